@@ -1,0 +1,75 @@
+"""Frozen dataclasses that can be read from and written to JSON documents.
+
+Briefs, rate books, designs and frozen figures are documents. Pydantic does the reading: it reports every wrong key
+with its path, which becomes a `Problem`. Decimals are written as strings, so that no float touches money or lengths.
+"""
+
+import hashlib
+import json
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any, TypeVar, cast, dataclass_transform
+
+from pydantic import ConfigDict, TypeAdapter, ValidationError
+
+from studio.problem import Problem, Refused
+
+__all__ = ["canonical", "digest", "document", "dump", "parse", "parse_json"]
+
+T = TypeVar("T")
+
+
+@dataclass_transform(frozen_default=True, kw_only_default=True)
+def document(cls: type[T]) -> type[T]:
+    """Make `cls` a frozen, keyword-only dataclass that refuses unknown keys when it is read from a document."""
+    cls.__pydantic_config__ = ConfigDict(extra="forbid", allow_inf_nan=False)  # type: ignore[attr-defined]
+    return cast("type[T]", dataclass(frozen=True, kw_only=True)(cls))
+
+
+@lru_cache(maxsize=64)
+def _adapter(kind: Any) -> TypeAdapter[Any]:
+    return TypeAdapter(kind)
+
+
+def parse(kind: type[T], data: object) -> T:
+    """`data` (plain JSON values) as a `kind`. Raises Refused naming each bad key, what was found, what would be right."""
+    try:
+        return cast(T, _adapter(kind).validate_python(data))
+    except ValidationError as error:
+        raise Refused(*map(_problem, error.errors(include_url=False))) from None
+
+
+def parse_json(kind: type[T], text: str | bytes) -> T:
+    """As `parse`, from JSON text. Numbers in the text become Decimal without passing through float."""
+    try:
+        data = json.loads(text, parse_float=str, parse_constant=str)
+    except ValueError as error:
+        raise Refused.because("document", f"this is not JSON ({error})", "give a JSON object") from None
+    return parse(kind, data)
+
+
+def dump(value: object) -> Any:
+    """`value` as plain JSON values: Decimals and dates as strings, tuples as lists."""
+    return _adapter(type(value)).dump_python(value, mode="json")
+
+
+def canonical(value: object) -> bytes:
+    """The one byte form of a document: UTF-8 JSON, sorted keys, no spaces."""
+    return json.dumps(dump(value), sort_keys=True, separators=(",", ":"), ensure_ascii=False).encode()
+
+
+def digest(value: object) -> str:
+    """SHA-256 of `canonical(value)`, as hex."""
+    return hashlib.sha256(canonical(value)).hexdigest()
+
+
+def _problem(error: Any) -> Problem:
+    field = ".".join(str(part) for part in error["loc"]) or "document"
+    if error["type"] == "missing":
+        return Problem(field, "this key is missing", "add it")
+    if error["type"] == "unexpected_keyword_argument":
+        return Problem(field, "this key is not known", "remove it or correct its spelling")
+    found = repr(error["input"])
+    found = found if len(found) <= 60 else found[:57] + "..."
+    message = error["msg"].removeprefix("Input ").removeprefix("Value error, ")
+    return Problem(field, f"found {found}", message)

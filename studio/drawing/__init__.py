@@ -1,0 +1,1 @@
+"""Drawings of a composition: SVG for the screen, PDF form content for documents."""

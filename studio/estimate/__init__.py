@@ -1,0 +1,1 @@
+"""The one way from a brief to a price and a date."""

@@ -1,0 +1,41 @@
+"""The estimate of one option: every stage's result side by side."""
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from studio.estimate.brief import Brief
+from studio.lattice.bill import Bill
+from studio.lattice.composition import Composition
+from studio.making.calendar import Dates
+from studio.making.plan import MakingPlan
+from studio.pricing.sheet import PriceSheet
+from studio.problem import Problem
+
+__all__ = ["Estimate", "PriceRange"]
+
+
+@dataclass(frozen=True, slots=True)
+class PriceRange:
+    """Gross and net prices of an unmeasured space made smaller and larger by the rate book's `unmeasured_percent`."""
+
+    net: tuple[Decimal, Decimal]
+    gross: tuple[Decimal, Decimal]
+
+
+@dataclass(frozen=True, eq=False)
+class Estimate:
+    """`warnings` do not stop a price (a gap that does not cover the size error, a filament short on the shelf);
+    `cautions` are the safety texts that apply. `price_range` is set for an unmeasured space only."""
+
+    brief: Brief
+    as_of: date
+    composition: Composition
+    bill: Bill
+    plan: MakingPlan
+    price: PriceSheet
+    dates: Dates
+    warnings: tuple[Problem, ...]
+    cautions: tuple[str, ...]
+    price_range: PriceRange | None
+    digest: str

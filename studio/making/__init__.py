@@ -1,0 +1,1 @@
+"""Making: minutes, grams, plates and dates from pieces, printers and a calendar."""

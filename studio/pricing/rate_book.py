@@ -1,0 +1,105 @@
+"""The studio's rate book: everything that turns quantities into money, saved whole as a revision."""
+
+from dataclasses import field
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from studio.document import document
+from studio.making.equipment import Filament, Printer
+
+__all__ = ["Bought", "Deposit", "Operation", "Per", "RateBook", "TaxCategory"]
+
+Name = Annotated[str, Field(min_length=1, max_length=80)]
+Code = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$")]
+Money = Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
+Percent = Annotated[Decimal, Field(ge=0, lt=100, decimal_places=4)]
+
+Per = Literal[
+    "commission", "plate", "infill", "section", "seam key", "site joint", "module", "colour", "square metre", "hanger",
+    "light metre", "lit panel", "backed panel", "kilometre", "delivery", "hanging",
+]  # fmt: skip
+"""What an operation or a bought-in thing is counted by. Deliveries, hangings and kilometres are 0 unless the brief has them;
+one trip counts when delivery and hanging combine. Kilometres are there and back."""
+
+
+@document
+class Operation:
+    """Labour: `minutes` of `role` per `per`. `people` work at once (their minutes add up in cost)."""
+
+    code: Code
+    text: Name
+    role: Name
+    minutes: Annotated[Decimal, Field(ge=0, le=100_000, decimal_places=4)]
+    per: Per
+    people: Annotated[int, Field(ge=1, le=20)] = 1
+    stage: Literal["before", "making", "after", "site"] = "making"
+
+
+@document
+class Bought:
+    """A bought-in thing or outlay: `price` per `unit`, `quantity` of them per `per`; `group` is the client's heading."""
+
+    code: Code
+    text: Name
+    price: Money
+    unit: Annotated[str, Field(max_length=20)] = "each"
+    quantity: Annotated[Decimal, Field(ge=0, le=10**6, decimal_places=4)] = Decimal(1)
+    per: Per
+    whole: bool = False
+    group: Literal["panel", "light", "backing", "delivery", "hanging"] = "panel"
+
+
+@document
+class TaxCategory:
+    code: Code
+    text: Name
+    percent: Annotated[Decimal, Field(ge=0, le=100, decimal_places=4)]
+
+
+@document
+class Deposit:
+    text: Name
+    percent: Annotated[Decimal, Field(gt=0, le=100, decimal_places=4)]
+
+
+@document
+class RateBook:
+    """`roles` maps a role to its cost per hour. `set_on` maps the key of a rate ("filaments.Tea", "roles.maker",
+    "operations.place-infill", "price") to the day on which the studio set it: rates without a day are examples.
+
+    Price: `basis` "margin" (share of the price) or "markup" (share of cost), named and never mixed, over all that takes
+    a share of the price (`referral_percent` where the brief has a referral, `card_percent`). `rounding_step` 0 means
+    none; rounding is on gross for consumers, on net for businesses, up or to the nearest step."""
+
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
+    filaments: Annotated[tuple[Filament, ...], Field(min_length=1, max_length=200)]
+    printers: Annotated[tuple[Printer, ...], Field(min_length=1, max_length=50)]
+    roles: dict[Name, Money]
+    operations: tuple[Operation, ...]
+    bought: tuple[Bought, ...] = ()
+    energy_per_kwh: Money = Decimal("0.28")
+    overhead_per_hour: Money = Decimal("6.50")
+    quoting_minutes: Annotated[Decimal, Field(ge=0, le=10_000)] = Decimal(90)
+    quotes_won_percent: Annotated[Decimal, Field(gt=0, le=100)] = Decimal(40)
+    quoting_role: Name = "designer"
+    spares_percent: Annotated[Decimal, Field(ge=0, le=50)] = Decimal(2)
+    failures_per_hour: Annotated[float, Field(ge=0, le=0.5)] = 0.01
+    key_spacing_mm: Annotated[float, Field(ge=10, le=2000)] = 90
+    hanger_load_g: Annotated[float, Field(ge=100, le=10**6)] = 2500
+    basis: Literal["margin", "markup"] = "margin"
+    basis_percent: Annotated[Decimal, Field(ge=0, le=500, decimal_places=4)] = Decimal(35)
+    referral_percent: Percent = Decimal(0)
+    card_percent: Percent = Decimal(0)
+    minimum_charge: Money = Decimal(0)
+    rounding_step: Money = Decimal(5)
+    rounding_way: Literal["nearest", "up"] = "nearest"
+    tax: Annotated[tuple[TaxCategory, ...], Field(min_length=1, max_length=10)]
+    tax_rounding: Literal["per category", "per line"] = "per category"
+    deposits: Annotated[tuple[Deposit, ...], Field(min_length=1, max_length=8)]
+    unmeasured_percent: Annotated[Decimal, Field(ge=0, le=50)] = Decimal(10)
+    validity_days: Annotated[int, Field(ge=1, le=365)] = 30
+    hanger_safety_factor: Annotated[float, Field(ge=1, le=20)] = 4
+    set_on: dict[str, date] = field(default_factory=dict)

@@ -1,0 +1,87 @@
+"""The cost sheet and the price: lines that carry their working and add up."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+__all__ = ["ClientLine", "Deposited", "Input", "Line", "PriceSheet", "TaxLine", "Working"]
+
+Group = Literal["material", "machine", "labour", "bought-in", "reprints", "overhead", "margin", "shares", "adjustment"]
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One number in a working: what it is, its value with unit as text, and where it comes from ("counted", "computed",
+    "example rate", "your rate of 2026-03-01", "brief")."""
+
+    name: str
+    value: str
+    origin: str
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """`formula` in words and signs, with the inputs that it names."""
+
+    formula: str
+    inputs: tuple[Input, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """`amount` is rounded once to the currency's minor unit; quantity * unit_price need not be exact for adjustments."""
+
+    code: str
+    text: str
+    group: Group
+    quantity: Decimal
+    unit: str
+    unit_price: Decimal
+    amount: Decimal
+    working: Working
+
+
+@dataclass(frozen=True, slots=True)
+class ClientLine:
+    """What a client may see; no margin, no cost. Client lines add up to net."""
+
+    code: str
+    text: str
+    amount: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class TaxLine:
+    code: str
+    text: str
+    percent: Decimal
+    net: Decimal
+    tax: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Deposited:
+    text: str
+    percent: Decimal
+    gross: Decimal
+    net: Decimal
+    tax: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class PriceSheet:
+    """Invariants: sum of line amounts = net = sum of client lines; net + tax = gross; deposits add up to gross, and
+    their net and tax to net and tax. `cost` is the sum of cost lines before margin; `margin_percent` what is left of
+    the margin on net after every adjustment; `labour_minutes` of all people."""
+
+    currency: str
+    lines: tuple[Line, ...]
+    client_lines: tuple[ClientLine, ...]
+    taxes: tuple[TaxLine, ...]
+    cost: Decimal
+    net: Decimal
+    tax: Decimal
+    gross: Decimal
+    deposits: tuple[Deposited, ...]
+    margin_percent: Decimal
+    labour_minutes: Decimal

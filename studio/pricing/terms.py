@@ -1,0 +1,31 @@
+"""The terms of a brief: who the client is for tax, what is given off, how the panel gets there."""
+
+from decimal import Decimal
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from studio.document import document
+
+__all__ = ["Discount", "Terms"]
+
+
+@document
+class Discount:
+    kind: Literal["amount", "percent"]
+    value: Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
+    reason: Annotated[str, Field(min_length=1, max_length=200)]
+
+
+@document
+class Terms:
+    """`currency` must be the rate book's. `tax` names a tax category of the rate book. `client_kind` decides whether
+    gross or net is shown first and rounded. `distance_km` is one way."""
+
+    currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
+    client_kind: Literal["consumer", "business"] = "consumer"
+    tax: Annotated[str, Field(min_length=1, max_length=40)] = "standard"
+    discount: Discount | None = None
+    delivery: Literal["collected", "delivered", "delivered and hung"] = "delivered and hung"
+    distance_km: Annotated[Decimal, Field(ge=0, le=20_000)] = Decimal(0)
+    referral: bool = False

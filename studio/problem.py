@@ -1,0 +1,44 @@
+"""The one form of bad news, for forms and command line alike."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+__all__ = ["Problem", "Refused"]
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """What is wrong with one field: `field` is its dotted key, `reason` what was found and why it will not do,
+    `remedy` what would be right. All three are plain words for a person."""
+
+    field: str
+    reason: str
+    remedy: str
+
+    def __str__(self) -> str:
+        return f"{self.field}: {self.reason}; {self.remedy}"
+
+
+class Refused(ValueError):
+    """Raised where input cannot be worked with; carries every problem found, at least one."""
+
+    def __init__(self, *problems: Problem) -> None:
+        if not problems:
+            raise TypeError("Refused needs at least one Problem")
+        self.problems = problems
+        super().__init__("\n".join(map(str, problems)))
+
+    @classmethod
+    def because(cls, field: str, reason: str, remedy: str) -> "Refused":
+        return cls(Problem(field, reason, remedy))
+
+    def under(self, prefix: str) -> "Refused":
+        """The same problems with their fields placed under `prefix`."""
+        return Refused(*(Problem(f"{prefix}.{p.field}" if p.field else prefix, p.reason, p.remedy) for p in self.problems))
+
+
+def refuse_all(problems: Iterable[Problem]) -> None:
+    """Raise Refused when there is any problem."""
+    found = tuple(problems)
+    if found:
+        raise Refused(*found)
