@@ -1,0 +1,71 @@
+"""Clients, the people to talk to, and the spaces that panels are for."""
+
+from django.conf import settings
+from django.db import models
+
+from studio.ids import new_public_id
+
+__all__ = ["Client", "Contact", "Space"]
+
+
+class Client(models.Model):
+    """A person or business. Figures never depend on this row once a proposal is issued: the issue keeps its own copy."""
+
+    class Kind(models.TextChoices):
+        CONSUMER = "consumer", "private person (prices with tax first)"
+        BUSINESS = "business", "business (prices without tax first)"
+
+    public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
+    name = models.CharField(max_length=200)
+    kind = models.CharField(max_length=10, choices=Kind, default=Kind.CONSUMER)
+    email = models.EmailField(blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    address = models.TextField(max_length=1000, blank=True)
+    tax = models.CharField(max_length=40, default="standard", help_text="a tax category of the rate book")
+    distance_km = models.DecimalField(max_digits=7, decimal_places=1, default=0, help_text="one way")
+    notes = models.TextField(max_length=5000, blank=True)
+    invented = models.BooleanField(default=False, editable=False)
+    created_at = models.DateTimeField(auto_now_add=True)
+    erased_at = models.DateTimeField(null=True, blank=True, editable=False)
+
+    class Meta:
+        ordering = ("name", "pk")
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Contact(models.Model):
+    client = models.ForeignKey(Client, on_delete=models.CASCADE, related_name="contacts")
+    name = models.CharField(max_length=200)
+    role = models.CharField(max_length=80, blank=True)
+    email = models.EmailField(blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+
+    class Meta:
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Space(models.Model):
+    """One place at a client's, who may be unknown yet. `document` is a studio.lattice.design.Space as JSON; `typed` keeps
+    each length as it was typed, by field name, beside it."""
+
+    public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, null=True, blank=True, related_name="spaces")
+    name = models.CharField(max_length=200, default="an empty stretch of wall")
+    document = models.JSONField()
+    typed = models.JSONField(default=dict)
+    measured_by = models.CharField(max_length=200, blank=True)
+    measured_on = models.DateField(null=True, blank=True)
+    notes = models.TextField(max_length=5000, blank=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        ordering = ("-pk",)
+
+    def __str__(self) -> str:
+        return self.name

@@ -1,0 +1,96 @@
+"""Commissions and their options A to D."""
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from studio.clients.models import Client, Space
+from studio.ids import new_public_id
+from studio.workshop.models import RateBookRevision
+
+__all__ = ["LETTERS", "Commission", "Option", "OptionChange"]
+
+LETTERS = ("A", "B", "C", "D")
+
+
+class Commission(models.Model):
+    """One piece of work for a client in a space, from enquiry to hand-over. The client may be unknown at first.
+    `terms` is a studio.pricing.terms.Terms as JSON."""
+
+    class Stage(models.TextChoices):
+        ENQUIRY = "enquiry", "Enquiry"
+        PROPOSED = "proposed", "Proposal sent"
+        APPROVED = "approved", "Approved"
+        MAKING = "making", "In the workshop"
+        HANDED_OVER = "handed over", "Handed over"
+        DECLINED = "declined", "Declined"
+
+    public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
+    title = models.CharField(max_length=200, default="New commission")
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, null=True, blank=True, related_name="commissions")
+    space = models.ForeignKey(Space, on_delete=models.PROTECT, related_name="commissions")
+    stage = models.CharField(max_length=12, choices=Stage, default=Stage.ENQUIRY)
+    terms = models.JSONField()
+    said = models.TextField("what the client said", max_length=20_000, blank=True)
+    next_step = models.CharField(max_length=200, blank=True)
+    next_step_on = models.DateField(null=True, blank=True)
+    created_at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        ordering = ("-pk",)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(
+                    stage__in=("enquiry", "proposed", "approved", "making", "handed over", "declined")
+                ),
+                name="commission_stage_known",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.title
+
+
+class Option(models.Model):
+    """One alternative design. `revision` counts changes: a change made against an older revision is refused (409).
+    The money columns are the last estimate's, in minor units, so that lists can show and sum them without estimating;
+    they are None while the design cannot be priced."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.CASCADE, related_name="options")
+    letter = models.CharField(max_length=1, choices=[(letter, letter) for letter in LETTERS])
+    revision = models.PositiveIntegerField(default=1)
+    design = models.JSONField()
+    rate_book = models.ForeignKey(RateBookRevision, on_delete=models.PROTECT, related_name="+")
+    currency = models.CharField(max_length=3)
+    net_minor = models.BigIntegerField(null=True)
+    gross_minor = models.BigIntegerField(null=True)
+    ready_on = models.DateField(null=True)
+    digest = models.CharField(max_length=64, blank=True)
+
+    class Meta:
+        ordering = ("letter",)
+        constraints = (
+            models.UniqueConstraint(fields=("commission", "letter"), name="one_option_per_letter"),
+            models.CheckConstraint(condition=Q(letter__in=("A", "B", "C", "D")), name="option_letter_known"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.commission} {self.letter}"
+
+
+class OptionChange(models.Model):
+    """What an option was before and after each change: undo and history. Append-only."""
+
+    option = models.ForeignKey(Option, on_delete=models.CASCADE, related_name="changes")
+    sequence = models.PositiveIntegerField()
+    design = models.JSONField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("sequence",)
+        constraints = (models.UniqueConstraint(fields=("option", "sequence"), name="one_change_per_sequence"),)
+
+    def __str__(self) -> str:
+        return f"{self.option} change {self.sequence}"

@@ -1,0 +1,61 @@
+"""The studio itself: its name and texts, its rate books in time, the state of its workshop."""
+
+from django.conf import settings
+from django.db import models
+
+__all__ = ["RateBookRevision", "ShopRevision", "Studio"]
+
+
+class Studio(models.Model):
+    """The one studio that this site serves."""
+
+    class Units(models.TextChoices):
+        METRIC = "metric", "millimetres and metres"
+        IMPERIAL = "imperial", "feet and inches"
+
+    class Paper(models.TextChoices):
+        A4 = "A4", "A4"
+        LETTER = "letter", "US Letter"
+
+    name = models.CharField(max_length=200, default="Our studio")
+    address = models.TextField(max_length=1000, blank=True)
+    email = models.EmailField(blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    locale = models.CharField(max_length=20, default="en_GB", help_text="for numbers, dates and money, such as en_GB")
+    units = models.CharField(max_length=10, choices=Units, default=Units.METRIC)
+    paper = models.CharField(max_length=10, choices=Paper, default=Paper.A4)
+    terms_text = models.TextField(max_length=10_000, blank=True)
+    invented = models.BooleanField(default=False, editable=False)
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Revision(models.Model):
+    """A whole document saved as it was: append-only, guarded in the database. `document` is canonical JSON text."""
+
+    recorded_at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    document = models.TextField()
+    sha256 = models.CharField(max_length=64)
+
+    class Meta:
+        abstract = True
+        ordering = ("-pk",)
+
+
+class RateBookRevision(Revision):
+    """A studio.pricing.rate_book.RateBook, holding from `effective_from`."""
+
+    effective_from = models.DateField()
+    currency = models.CharField(max_length=3)
+
+    def __str__(self) -> str:
+        return f"rate book {self.pk} from {self.effective_from}"
+
+
+class ShopRevision(Revision):
+    """A studio.making.shop.ShopState: calendar, stock, what is promised. The newest counts."""
+
+    def __str__(self) -> str:
+        return f"workshop state {self.pk}"
