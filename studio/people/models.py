@@ -1,0 +1,62 @@
+"""The people who work in the studio. They sign in with their e-mail address."""
+
+from typing import Any, ClassVar
+
+from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
+from django.db import models
+from django.db.models.functions import Lower
+from django.http import HttpRequest
+from django.utils import timezone
+
+
+class UserManager(BaseUserManager["User"]):
+    def create_user(self, email: str, password: str | None = None, **fields: Any) -> "User":
+        user = self.model(email=_plain(email), **fields)
+        user.set_password(password)
+        user.save(using=self._db)
+        return user
+
+    def get_by_natural_key(self, username: str | None) -> "User":
+        return self.get(email=_plain(username or ""))
+
+
+class User(AbstractBaseUser):
+    class Role(models.TextChoices):
+        OWNER = "owner"
+        MAKER = "maker"
+
+    email = models.EmailField("e-mail address", unique=True)
+    display_name = models.CharField("name", max_length=120)
+    role = models.CharField(max_length=10, choices=Role, default=Role.MAKER)
+    is_active = models.BooleanField("may sign in", default=True)
+    joined_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    USERNAME_FIELD = "email"
+    EMAIL_FIELD = "email"
+    REQUIRED_FIELDS = ("display_name",)
+
+    objects: ClassVar[UserManager] = UserManager()
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(Lower("email"), name="one_user_per_email"),
+            models.CheckConstraint(
+                condition=models.Q(role__in=["owner", "maker"]), name="user_role_is_known"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return self.display_name or self.email
+
+    @property
+    def is_owner(self) -> bool:
+        return self.role == self.Role.OWNER
+
+
+def username_for_throttle(request: HttpRequest, credentials: dict[str, str] | None) -> str:
+    """The name under which failed sign-ins are counted: the address as it is stored, however it was typed."""
+    return _plain((credentials or {}).get("username") or request.POST.get("username", ""))
+
+
+def _plain(email: str) -> str:
+    return email.strip().lower()

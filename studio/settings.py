@@ -1,0 +1,172 @@
+"""Settings of the site. Everything that differs between machines comes from the environment; README.md lists it."""
+
+import os
+from datetime import timedelta
+from pathlib import Path
+
+import dj_database_url
+from csp.constants import NONE, SELF
+
+from studio.env import email_settings, flag, secret_key, words
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+VAR = Path(os.environ.get("JIGUMI_VAR") or BASE_DIR / "var")  # all that a running site writes
+VAR.mkdir(parents=True, exist_ok=True)
+
+DEBUG = flag("JIGUMI_DEBUG")
+HTTPS = flag("JIGUMI_HTTPS")
+SECRET_KEY = secret_key(VAR / "secret-key")
+ALLOWED_HOSTS = ["localhost", "127.0.0.1", "[::1]", *words("JIGUMI_HOSTS")]
+CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in words("JIGUMI_HOSTS")] if HTTPS else []
+
+INSTALLED_APPS = [
+    "whitenoise.runserver_nostatic",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "django.contrib.staticfiles",
+    "django_htmx",
+    "csp",
+    "axes",
+    "studio.people",
+    "studio.clients",
+    "studio.workshop",
+    "studio.commissions",
+    "studio.proposals",
+    "studio.board",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "django.middleware.gzip.GZipMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",  # closed, unless a view says login_not_required
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    "axes.middleware.AxesMiddleware",  # last, as its documentation asks
+]
+
+ROOT_URLCONF = "studio.urls"
+WSGI_APPLICATION = "studio.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ]
+        },
+    }
+]
+
+# Data
+DATABASES = {
+    "default": dj_database_url.parse(
+        os.environ.get("DATABASE_URL") or f"sqlite:///{VAR / 'jigumi.sqlite3'}",
+        conn_max_age=60,
+        conn_health_checks=True,
+    )
+}
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    # Immediate: a deferred transaction that reads, then writes, fails at once under several writers instead of waiting.
+    DATABASES["default"]["OPTIONS"] = {
+        "transaction_mode": "IMMEDIATE",
+        "timeout": 20,
+        "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=FULL; PRAGMA foreign_keys=ON",
+    }
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# People
+AUTH_USER_MODEL = "people.User"
+AUTHENTICATION_BACKENDS = ["axes.backends.AxesStandaloneBackend", "django.contrib.auth.backends.ModelBackend"]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in ("UserAttributeSimilarityValidator", "MinimumLengthValidator", "CommonPasswordValidator")
+]
+LOGIN_URL = "sign-in"
+LOGIN_REDIRECT_URL = "/"
+LOGOUT_REDIRECT_URL = "sign-in"
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]  # nobody can lock the owner out from elsewhere
+AXES_FAILURE_LIMIT = 5
+AXES_COOLOFF_TIME = timedelta(minutes=15)
+AXES_RESET_ON_SUCCESS = True
+AXES_HTTP_RESPONSE_CODE = 429
+AXES_LOCKOUT_TEMPLATE = "people/locked_out.html"
+AXES_USERNAME_CALLABLE = "studio.people.models.username_for_throttle"
+AXES_ENABLE_ADMIN = False
+AXES_VERBOSE = False
+
+# Security
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "script-src": [SELF],
+        "style-src": [SELF],
+        "font-src": [SELF],
+        "img-src": [SELF, "data:"],
+        "connect-src": [SELF],
+        "form-action": [SELF],
+        "base-uri": [NONE],
+        "frame-ancestors": [NONE],
+    }
+}
+X_FRAME_OPTIONS = "DENY"
+SECURE_REFERRER_POLICY = "same-origin"
+SESSION_COOKIE_HTTPONLY = CSRF_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = CSRF_COOKIE_SAMESITE = "Lax"
+SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = HTTPS
+SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HTTPS else 0
+# The neighbours of the site's host are not ours to promise for, nor is a place on the browsers' list.
+SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
+if flag("JIGUMI_BEHIND_PROXY"):
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+# Static files
+STATIC_URL = "static/"
+STATIC_ROOT = VAR / "static"
+STATICFILES_DIRS = [BASE_DIR / "static"]
+STATICFILES_FINDERS = [
+    "django.contrib.staticfiles.finders.FileSystemFinder",
+    "django.contrib.staticfiles.finders.AppDirectoriesFinder",
+    "studio.fonts.FontFinder",
+]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"
+        if DEBUG
+        else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+    },
+}
+MEDIA_ROOT = VAR / "media"
+
+# Letters
+DEFAULT_FROM_EMAIL = "jigumi@localhost"
+globals().update(email_settings(os.environ.get("EMAIL_URL", ""), VAR / "mail"))
+
+# Language and time
+LANGUAGE_CODE = "en-gb"
+USE_I18N = True
+USE_TZ = True
+TIME_ZONE = os.environ.get("JIGUMI_TIME_ZONE") or "Europe/London"
+
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+    "loggers": {"django": {"handlers": [], "propagate": True}},
+}
