@@ -40,7 +40,8 @@ class Operation:
 
 @document
 class Bought:
-    """A bought-in thing or outlay: `price` per `unit`, `quantity` of them per `per`; `group` is the client's heading."""
+    """A bought-in thing or outlay: `price` per `unit`, `quantity` of them per `per`, rounded up to whole units
+    where `whole`; `mass_g` is what one unit adds to the panel as hung; `group` is the client's heading."""
 
     code: Code
     text: Name
@@ -49,6 +50,7 @@ class Bought:
     quantity: Annotated[Decimal, Field(ge=0, le=10**6, decimal_places=4)] = Decimal(1)
     per: Per
     whole: bool = False
+    mass_g: Annotated[float, Field(ge=0, le=10**6)] = 0
     group: Literal["panel", "light", "backing", "delivery", "hanging"] = "panel"
 
 
