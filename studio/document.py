@@ -43,7 +43,7 @@ def parse_json(kind: type[T], text: str | bytes) -> T:
     """As `parse`, from JSON text. Numbers in the text become Decimal without passing through float."""
     try:
         data = json.loads(text, parse_float=str, parse_constant=str)
-    except ValueError as error:
+    except (ValueError, RecursionError) as error:
         raise Refused.because("document", f"this is not JSON ({error})", "give a JSON object") from None
     return parse(kind, data)
 

@@ -12,7 +12,7 @@ WALL = (
     "The wall and its fixings are the installer's to judge: look for hidden cables and pipes before drilling, and never "
     "go over the fixing maker's rated load. We state the load to be held; nobody can state from a drawing what a wall holds."
 )
-ABOVE_PEOPLE = "Above seats, beds or a way through, a licensed installer fixes the panel and checks it once a year."
+ABOVE_PEOPLE = "Above seats, beds or a way through, a licensed installer fixes the panel."
 FREE_STANDING = "A free-standing panel can be pulled or blown over: it stands on the feet supplied and is tied where children are."
 NO_LOAD = "The panel is not a guard, not a ladder and carries no load."
 MAINS = (

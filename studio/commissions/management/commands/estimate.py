@@ -1,0 +1,66 @@
+"""`manage.py estimate`: the command-line door to the pure line. Needs no database."""
+
+import json
+import sys
+from argparse import ArgumentParser
+from pathlib import Path
+from typing import Any, TextIO
+
+from django.core.management.base import BaseCommand
+
+from studio.document import dump, parse_json
+from studio.estimate.brief import Question
+from studio.estimate.estimate import estimate
+from studio.estimate.example import example_question
+from studio.estimate.report import report
+from studio.problem import Refused
+
+LARGEST_FILE_BYTES = 2_000_000
+
+
+class Command(BaseCommand):
+    help = "Estimate a panel from a JSON file (brief, rate_book, shop_state, as_of); prints the estimate as JSON."
+    requires_system_checks: list[str] = []  # noqa: RUF012 -- Django's own signature
+
+    def add_arguments(self, parser: ArgumentParser) -> None:
+        parser.add_argument("file", nargs="?", help="a JSON file, or - for standard input")
+        parser.add_argument("--example", action="store_true", help="print a complete example input instead")
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if options["example"]:
+            self._print(dump(example_question()))
+            return
+        try:
+            self._print(answer(read(options["file"])))
+        except Refused as refused:
+            self.stderr.write("estimate: " + " | ".join(one_line(str(p)) for p in refused.problems))
+            sys.exit(2)
+
+    def _print(self, document: object) -> None:
+        self.stdout.write(json.dumps(document, indent=2, ensure_ascii=False))
+
+
+def read(name: str | None, stdin: TextIO | None = None) -> str:
+    """The text of the file, or of standard input for `-`. Raises Refused when there is none to read."""
+    if name is None:
+        raise Refused.because("file", "no file was named", "name a JSON file, or - for standard input")
+    try:
+        data = (stdin or sys.stdin).buffer.read() if name == "-" else Path(name).read_bytes()
+    except OSError as error:
+        raise Refused.because("file", f"{name} cannot be read ({error.strerror})", "name a readable file") from None
+    if len(data) > LARGEST_FILE_BYTES:
+        raise Refused.because("file", f"it holds {len(data)} bytes", f"give at most {LARGEST_FILE_BYTES}")
+    try:
+        return data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Refused.because("file", "it is not UTF-8 text", "save it as UTF-8") from None
+
+
+def answer(text: str) -> dict[str, Any]:
+    """The estimate for a question in JSON text, as plain values."""
+    question = parse_json(Question, text)
+    return report(estimate(question.brief, question.rate_book, question.shop_state, question.as_of))
+
+
+def one_line(text: str) -> str:
+    return " ".join(text.split())
