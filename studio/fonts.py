@@ -1,6 +1,6 @@
 """The faces that pages and documents share, out of two data packages.
 
-Served at `static/fonts/` and handed to the PDF as files, so that screen and paper look alike on every machine.
+Served at `static/fonts/` and handed to the PDF as files, so that screen and paper look alike everywhere.
 """
 
 from pathlib import Path
@@ -29,10 +29,9 @@ class FontFinder(BaseFinder):
 
     def find(self, path: str, find_all: bool = False, **_: Any) -> Any:
         folder, _slash, name = path.partition("/")
-        found = str(FACES[name]) if folder == "fonts" and name in FACES else None
-        if find_all:
-            return [found] if found else []
-        return found
+        if folder != "fonts" or name not in FACES:
+            return []
+        return [str(FACES[name])] if find_all else str(FACES[name])
 
     def list(self, ignore_patterns: Any) -> Any:
         for name, path in FACES.items():

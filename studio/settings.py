@@ -1,4 +1,4 @@
-"""Settings of the site. Everything that differs between machines comes from the environment; README.md lists it."""
+"""Settings of the site. What differs between machines comes from the environment; README.md lists it."""
 
 import os
 from datetime import timedelta
@@ -11,7 +11,7 @@ from studio.env import email_settings, flag, secret_key, words
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR = Path(os.environ.get("JIGUMI_VAR") or BASE_DIR / "var")  # all that a running site writes
-VAR.mkdir(parents=True, exist_ok=True)
+VAR.mkdir(mode=0o700, parents=True, exist_ok=True)  # clients' names and addresses are in there
 
 DEBUG = flag("JIGUMI_DEBUG")
 HTTPS = flag("JIGUMI_HTTPS")
@@ -80,7 +80,7 @@ DATABASES = {
     )
 }
 if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
-    # Immediate: a deferred transaction that reads, then writes, fails at once under several writers instead of waiting.
+    # Immediate: a deferred transaction that reads, then writes, fails under several writers, not waits.
     DATABASES["default"]["OPTIONS"] = {
         "transaction_mode": "IMMEDIATE",
         "timeout": 20,
@@ -150,6 +150,8 @@ STORAGES = {
         else "whitenoise.storage.CompressedManifestStaticFilesStorage"
     },
 }
+WHITENOISE_ALLOW_ALL_ORIGINS = False
+WHITENOISE_MIMETYPES = {".ttf": "font/ttf"}  # a minimal Debian has no table of types
 MEDIA_ROOT = VAR / "media"
 
 # Letters

@@ -1,4 +1,4 @@
-"""The site's settings as the tests need them: no files kept, passwords hashed fast, static files as they lie."""
+"""The site's settings as tests need them: nothing kept, passwords hashed fast, static files as they lie."""
 
 import os
 import tempfile

@@ -1,0 +1,70 @@
+"""A page in the system's Chromium before the live site; what its console complains about fails the test."""
+
+import os
+import shutil
+from collections.abc import Iterator
+
+import pytest
+from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from pytest_django.live_server_helper import LiveServer
+
+from studio.people.models import User
+from tests.conftest import PASSWORD
+
+# Playwright's synchronous door runs an event loop, in which Django would refuse to touch the database.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
+
+CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+# No sandbox, since CI runs as root; nothing that looks for the world outside.
+FLAGS = [
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+]
+
+
+@pytest.fixture(scope="session")
+def browser() -> Iterator[Browser]:
+    assert CHROMIUM, "browser tests need Chromium: make test installs it"
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS, headless=True)
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture
+def complaints() -> list[str]:
+    """What the page's console complained about; a test that provokes a complaint reads it and clears the list."""
+    return []
+
+
+@pytest.fixture
+def page(browser: Browser, live_server: LiveServer, complaints: list[str]) -> Iterator[Page]:
+    """A page on the live site; `page.goto("/sign-in/")` is enough."""
+    context = browser.new_context(base_url=live_server.url, viewport={"width": 1440, "height": 900})
+
+    def listen(message: ConsoleMessage) -> None:
+        if message.type in {"error", "warning"}:  # a refusal by the content security policy is an error
+            complaints.append(message.text)
+
+    context.on("console", listen)
+    context.on("weberror", lambda error: complaints.append(str(error.error)))
+    page = context.new_page()
+    page.set_default_timeout(10_000)
+    yield page
+    context.close()
+    assert complaints == []
+
+
+@pytest.fixture
+def signed_in_page(page: Page, owner: User) -> Page:
+    page.goto("/sign-in/")
+    page.get_by_label("E-mail address").fill(owner.email)
+    page.get_by_label("Password").fill(PASSWORD)
+    page.get_by_role("button", name="Sign in").click()
+    page.wait_for_url(lambda url: "/sign-in/" not in url)
+    return page

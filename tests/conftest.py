@@ -1,0 +1,56 @@
+"""What every test shares: the cast, marks by what a test touches, and documents that may not warn."""
+
+import logging
+from collections.abc import Iterator
+
+import pytest
+from django.test import Client
+
+from studio.people.models import User
+
+PASSWORD = "shavings-on-the-floor"
+DATABASE_FIXTURES = {"db", "transactional_db", "live_server", "django_db_reset_sequences"}
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Mark by what is used, so that the run on PostgreSQL finds its tests without anybody's help."""
+    for item in items:
+        if item.get_closest_marker("django_db") or DATABASE_FIXTURES & set(getattr(item, "fixturenames", ())):
+            item.add_marker("database")
+        if "tests/browser/" in item.path.as_posix():
+            item.add_marker("browser")
+
+
+@pytest.fixture(autouse=True)
+def _documents_do_not_warn() -> Iterator[None]:
+    """WeasyPrint only logs what it cannot draw; here that is a failure."""
+    said: list[str] = []
+
+    class Collector(logging.Handler):
+        def emit(self, record: logging.LogRecord) -> None:
+            said.append(record.getMessage())
+
+    collector, logger = Collector(logging.WARNING), logging.getLogger("weasyprint")
+    logger.addHandler(collector)
+    yield
+    logger.removeHandler(collector)
+    assert said == []
+
+
+@pytest.fixture
+def owner(db: None) -> User:
+    return User.objects.create_user(
+        "runa@studio.example", PASSWORD, display_name="Runa", role=User.Role.OWNER
+    )
+
+
+@pytest.fixture
+def maker(db: None) -> User:
+    return User.objects.create_user("tam@studio.example", PASSWORD, display_name="Tam")
+
+
+@pytest.fixture
+def signed_in(client: Client, owner: User) -> Client:
+    """The owner's browser, as Django's test client."""
+    client.force_login(owner)
+    return client
