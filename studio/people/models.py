@@ -33,7 +33,7 @@ class User(AbstractBaseUser):
 
     USERNAME_FIELD = "email"
     EMAIL_FIELD = "email"
-    REQUIRED_FIELDS = ("display_name",)
+    REQUIRED_FIELDS: ClassVar[list[str]] = ["display_name"]
 
     objects: ClassVar[UserManager] = UserManager()
 

@@ -38,7 +38,7 @@ def browser() -> Iterator[Browser]:
 
 @pytest.fixture
 def complaints() -> list[str]:
-    """What the page's console complained about; a test that provokes a complaint reads it and clears the list."""
+    """What the page's console complained about; a test that provokes a complaint clears the list."""
     return []
 
 

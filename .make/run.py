@@ -1,0 +1,81 @@
+"""What `make` runs: set up what is missing, then the demo or the tests. Standard library only."""
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+
+import debian
+import environment
+import postgres
+
+PYTEST = ("-m", "pytest", "-q", "-n", "2")
+
+
+def demo() -> None:
+    port = os.environ.get("PORT") or "8000"
+    _refuse_busy(port)
+    debian.install(debian.for_the_site())
+    environment.bring_up(environment.SITE)
+    python = str(environment.PYTHON)
+    os.execv(python, [python, "manage.py", "demo", "--port", port])
+
+
+def dev() -> None:
+    debian.install(debian.for_the_site())
+    environment.bring_up(environment.DEV)
+
+
+def test() -> None:
+    debian.install(debian.for_the_site() + debian.for_browser_tests() + debian.for_postgresql_tests())
+    environment.bring_up(environment.DEV)
+    sys.exit(_on_sqlite() or _on_postgresql())
+
+
+def test_sqlite() -> None:
+    debian.install(debian.for_the_site() + debian.for_browser_tests())
+    environment.bring_up(environment.DEV)
+    sys.exit(_on_sqlite())
+
+
+def test_postgres() -> None:
+    debian.install(debian.for_the_site() + debian.for_postgresql_tests())
+    environment.bring_up(environment.DEV)
+    sys.exit(_on_postgresql())
+
+
+def _on_sqlite() -> int:
+    print("Every test, on SQLite", flush=True)
+    return subprocess.run([environment.PYTHON, *PYTEST], check=False).returncode
+
+
+def _on_postgresql() -> int:
+    print("The tests that touch the database, on PostgreSQL", flush=True)
+    with postgres.server() as url:
+        command = [environment.PYTHON, *PYTEST, "-m", "database and not browser"]
+        return subprocess.run(command, env={**os.environ, "DATABASE_URL": url}, check=False).returncode
+
+
+def _refuse_busy(port: str) -> None:
+    """Said before anything is installed; `manage.py demo` takes the port for good."""
+    if not port.isdecimal() or not 0 < int(port) < 65536:
+        sys.exit(f"PORT is {port!r}; it must be a number from 1 to 65535, such as PORT=8001 make demo")
+    with socket.socket() as door:
+        door.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            door.bind(("127.0.0.1", int(port)))
+        except OSError as error:
+            sys.exit(f"Port {port} is not free ({error.strerror}); choose another: PORT=8001 make demo")
+
+
+if __name__ == "__main__":
+    if sys.version_info < (3, 11):  # noqa: UP036, since the user's python3 runs this file
+        sys.exit(f"Jigumi needs Python 3.11 or newer; {sys.executable} is older. PYTHON=python3.11 make demo")
+    signal.signal(signal.SIGTERM, lambda *_: sys.exit(143))  # so that the database server is stopped, too
+    os.chdir(environment.ROOT)
+    for name in ("DATABASE_URL", "DJANGO_SETTINGS_MODULE"):  # another project's would be used by mistake
+        os.environ.pop(name, None)
+    for task in (demo, dev, test, test_sqlite, test_postgres):
+        if task.__name__.replace("_", "-") == sys.argv[1]:
+            task()
