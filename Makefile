@@ -1,7 +1,6 @@
 # `make demo` shows the site; `make test` proves it. README.md has the same as plain commands.
 PYTHON ?= python3
 BIN = .venv/bin
-export PYTHONDONTWRITEBYTECODE = 1
 
 .PHONY: demo test test-sqlite test-postgres check bench lock clean dev
 

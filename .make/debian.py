@@ -9,20 +9,21 @@ from glob import glob
 from importlib.util import find_spec
 
 # Shared libraries that documents need, by the package that brings each. Pango brings a font as well.
-LIBRARIES = {
+DOCUMENTS = {
     "libpango-1.0.so.0": "libpango-1.0-0",
     "libpangoft2-1.0.so.0": "libpangoft2-1.0-0",
     "libharfbuzz-subset.so.0": "libharfbuzz-subset0",
 }
+DRIVER = {"libatomic.so.1": "libatomic1"}  # of the browser's driver
 
 
 def for_the_site() -> list[str]:
-    return [*_venv(), *(package for name, package in LIBRARIES.items() if not _loads(name))]
+    return [*_venv(), *_libraries(DOCUMENTS)]
 
 
 def for_browser_tests() -> list[str]:
     found = any(map(shutil.which, ("chromium", "chromium-browser", "google-chrome")))
-    return [] if found else ["chromium"]
+    return [*([] if found else ["chromium"]), *_libraries(DRIVER)]
 
 
 def for_postgresql_tests() -> list[str]:
@@ -61,6 +62,10 @@ def _apt(verb: str, *packages: str) -> subprocess.CompletedProcess[str]:
     if os.geteuid():
         command.insert(0, "sudo")
     return subprocess.run(command, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, check=False)
+
+
+def _libraries(packages: dict[str, str]) -> list[str]:
+    return [package for library, package in packages.items() if not _loads(library)]
 
 
 def _loads(library: str) -> bool:
