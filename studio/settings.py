@@ -46,7 +46,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
-    "django.contrib.auth.middleware.LoginRequiredMiddleware",  # closed, unless a view says login_not_required
+    "studio.people.middleware.SignInRequired",  # closed, unless a view says login_not_required
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -104,7 +104,7 @@ AXES_COOLOFF_TIME = timedelta(minutes=15)
 AXES_RESET_ON_SUCCESS = True
 AXES_HTTP_RESPONSE_CODE = 429
 AXES_LOCKOUT_TEMPLATE = "people/locked_out.html"
-AXES_USERNAME_CALLABLE = "studio.people.models.username_for_throttle"
+AXES_USERNAME_CALLABLE = "studio.people.throttle.username"
 AXES_ENABLE_ADMIN = False
 AXES_VERBOSE = False
 
@@ -132,6 +132,7 @@ SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HTTPS else 0
 SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 if flag("JIGUMI_BEHIND_PROXY"):
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+    AXES_CLIENT_IP_CALLABLE = "studio.people.throttle.client_address"
 
 # Static files
 STATIC_URL = "static/"

@@ -40,3 +40,11 @@ def test_pages_may_load_nothing_inline_or_foreign(client: Client, db: None, dire
 def test_cookies_stay_with_the_browser(client: Client, db: None) -> None:
     cookie = client.get("/sign-in/").cookies[settings.CSRF_COOKIE_NAME]
     assert (cookie["httponly"], cookie["samesite"]) == (True, "Lax")
+
+
+def test_expired_session_sends_the_whole_page_to_sign_in(client: Client, db: None) -> None:
+    """Not only the part that htmx asked for."""
+    headers = {"HX-Request": "true", "HX-Current-URL": "http://testserver/clients/?page=2"}
+    answer = client.post("/sign-out/", headers=headers)
+    assert answer.status_code == 200
+    assert answer["HX-Redirect"] == "/sign-in/?next=%2Fclients%2F%3Fpage%3D2"

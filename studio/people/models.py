@@ -5,19 +5,18 @@ from typing import Any, ClassVar
 from django.contrib.auth.base_user import AbstractBaseUser, BaseUserManager
 from django.db import models
 from django.db.models.functions import Lower
-from django.http import HttpRequest
 from django.utils import timezone
 
 
 class UserManager(BaseUserManager["User"]):
     def create_user(self, email: str, password: str | None = None, **fields: Any) -> "User":
-        user = self.model(email=_plain(email), **fields)
+        user = self.model(email=plain_email(email), **fields)
         user.set_password(password)
         user.save(using=self._db)
         return user
 
     def get_by_natural_key(self, username: str | None) -> "User":
-        return self.get(email=_plain(username or ""))
+        return self.get(email=plain_email(username or ""))
 
 
 class User(AbstractBaseUser):
@@ -53,10 +52,6 @@ class User(AbstractBaseUser):
         return self.role == self.Role.OWNER
 
 
-def username_for_throttle(request: HttpRequest, credentials: dict[str, str] | None) -> str:
-    """The name under which failed sign-ins are counted: the address as it is stored, however it was typed."""
-    return _plain((credentials or {}).get("username") or request.POST.get("username", ""))
-
-
-def _plain(email: str) -> str:
+def plain_email(email: str) -> str:
+    """As it is stored and compared."""
     return email.strip().lower()
