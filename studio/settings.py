@@ -151,6 +151,7 @@ STORAGES = {
         else "whitenoise.storage.CompressedManifestStaticFilesStorage"
     },
 }
+WHITENOISE_KEEP_ONLY_HASHED_FILES = True
 WHITENOISE_ALLOW_ALL_ORIGINS = False
 WHITENOISE_MIMETYPES = {".ttf": "font/ttf"}  # a minimal Debian has no table of types
 MEDIA_ROOT = VAR / "media"

@@ -1,12 +1,15 @@
 """The demo's sign-in: made once, printed at every start, never readable by others, never a lie."""
 
+import json
+import os
 import socket
 from pathlib import Path
 
 import pytest
+from django.contrib.staticfiles.finders import get_finders
 from django.core.management import CommandError, call_command
 
-from studio.people.management.commands.demo import _sign_in
+from studio.people.management.commands.demo import _sign_in, _static_files_are_current
 from studio.people.models import User
 
 
@@ -25,6 +28,22 @@ def test_changed_password_is_not_printed(db: None, tmp_path: Path) -> None:
     user.set_password("another")
     user.save()
     assert "has been changed" in _sign_in(note)
+
+
+def test_static_files_are_collected_again_when_one_is_newer_or_new(tmp_path: Path) -> None:
+    manifest = tmp_path / "staticfiles.json"
+    assert not _static_files_are_current(manifest)
+    names = [
+        f"{storage.prefix}/{name}" if getattr(storage, "prefix", "") else name
+        for finder in get_finders()
+        for name, storage in finder.list([])
+    ]
+    manifest.write_text(json.dumps({"paths": dict.fromkeys(names, "")}))
+    assert _static_files_are_current(manifest)
+    os.utime(manifest, (0, 0))
+    assert not _static_files_are_current(manifest)
+    manifest.write_text(json.dumps({"paths": {name: "" for name in names if "htmx-2.min" not in name}}))
+    assert not _static_files_are_current(manifest)
 
 
 def test_busy_port_is_named_before_the_database_is_touched() -> None:

@@ -1,5 +1,6 @@
 """`manage.py demo`: the site with the demo studio in it, ready to sign in to."""
 
+import json
 import socket
 from argparse import ArgumentParser
 from pathlib import Path
@@ -7,6 +8,7 @@ from typing import Any
 
 import waitress
 from django.conf import settings
+from django.contrib.staticfiles.finders import get_finders
 from django.core.management import call_command, get_commands
 from django.core.management.base import BaseCommand, CommandError
 from django.core.wsgi import get_wsgi_application
@@ -26,7 +28,8 @@ class Command(BaseCommand):
     def handle(self, *args: Any, port: int, **options: Any) -> None:
         door = _claim(port)
         call_command("migrate", verbosity=0)
-        call_command("collectstatic", verbosity=0, interactive=False)
+        if not _static_files_are_current(settings.STATIC_ROOT / "staticfiles.json"):
+            call_command("collectstatic", verbosity=0, interactive=False)
         sign_in = _sign_in(settings.VAR / "demo-sign-in")
         if "load_demo" in get_commands():
             call_command("load_demo", "--if-empty")
@@ -48,6 +51,19 @@ def _claim(port: int) -> socket.socket:
             f"Port {port} is busy or not allowed ({error.strerror}); choose another: PORT=8001 make demo"
         ) from error
     return door
+
+
+def _static_files_are_current(manifest: Path) -> bool:
+    """Compressing them takes seconds: a second start leaves them alone, unless one is new or newer."""
+    if not manifest.exists():
+        return False
+    known, made = json.loads(manifest.read_text())["paths"], manifest.stat().st_mtime
+    found = [
+        (f"{prefix}/{name}" if (prefix := getattr(storage, "prefix", None)) else name, storage.path(name))
+        for finder in get_finders()
+        for name, storage in finder.list([])
+    ]
+    return all(name in known and Path(path).stat().st_mtime <= made for name, path in found)
 
 
 def _sign_in(note: Path) -> str:
