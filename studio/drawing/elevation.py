@@ -1,0 +1,100 @@
+"""A panel seen from the front, as SVG for the screen."""
+
+from collections.abc import Mapping
+
+from studio.drawing.figures import Units, size_text
+from studio.drawing.layers import panel_layers
+from studio.drawing.legend import legend
+from studio.drawing.markup import element, letter_text, segments_path, svg
+from studio.drawing.panel_dimensions import MARGINS_MM, Dimensioned, dimensioned
+from studio.drawing.rings import TENTHS
+from studio.drawing.sheet import Frame, Pen, frame_of
+from studio.lattice.composition import Composition
+
+__all__ = ["describe", "detail_svg", "elevation_svg", "screen_pen"]
+
+DRAWN_MM = (185.0, 150.0)
+"""The largest size that a picture is expected to have on a screen, about 700 x 570 px."""
+CAPITAL_MM = 3.0
+DIMENSION_PX = 0.7
+"""0.18 mm (ISO 128-2 series, from memory)."""
+
+
+def elevation_svg(
+    composition: Composition,
+    colours: Mapping[str, str],
+    *,
+    title: str,
+    with_dimensions: bool = True,
+    units: Units = "metric",
+    ident: str,
+    drawn_mm: tuple[float, float] = DRAWN_MM,
+) -> str:
+    """The front elevation. `colours` maps filament names to "#rrggbb"; `title` is plain text; `ident` is
+    its own on the page. Lettering is sized for a picture of at most `drawn_mm` on the screen. Raises
+    Refused for a missing colour."""
+    pen = screen_pen(composition, drawn_mm)
+    content, frame = panel_layers(composition, colours), _with_edge(frame_of(composition), pen)
+    if with_dimensions:
+        dimensions = dimensioned(composition, pen, units)
+        content, frame = content + dimension_layer(dimensions, pen), dimensions.frame
+    told = describe(composition, colours, units)
+    return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing elevation")
+
+
+def detail_svg(
+    composition: Composition,
+    colours: Mapping[str, str],
+    *,
+    title: str,
+    units: Units = "metric",
+    ident: str,
+    cells: tuple[int, int] = (4, 3),
+) -> str:
+    """The upper left corner enlarged: about `cells` cells across and up, edging included."""
+    fit, side = composition.fit, TENTHS * composition.fit.cell_side_mm
+    panel = frame_of(composition)
+    across = min(TENTHS * fit.lattice_width_mm, cells[0] * TENTHS * fit.lattice_width_mm / fit.columns)
+    up = min(TENTHS * fit.lattice_height_mm, cells[1] * side)
+    crop = Frame(panel.left, panel.top, round(across + side / 4), round(up + side / 4))
+    crop = Frame(crop.left, crop.top, min(crop.right, panel.right), min(crop.bottom, panel.bottom))
+    content = panel_layers(composition, colours, crop)
+    told = f"The upper left corner of the panel, enlarged: cells of {size_text(fit.cell_side_mm, units)}."
+    return svg(crop, content, title=title, describe=told, ident=ident, class_="drawing detail")
+
+
+def screen_pen(composition: Composition, drawn_mm: tuple[float, float] = DRAWN_MM) -> Pen:
+    """The pen for a picture that fills `drawn_mm` one way, its margins included."""
+    left, top, right, bottom = MARGINS_MM
+    panel = frame_of(composition)
+    unit = max(panel.width / (drawn_mm[0] - left - right), panel.height / (drawn_mm[1] - top - bottom))
+    return Pen(unit, CAPITAL_MM)
+
+
+def dimension_layer(dimensions: Dimensioned, pen: Pen) -> str:
+    lines = element(
+        "path",
+        class_="dimensions",
+        d=segments_path(dimensions.lines),
+        stroke="currentColor",
+        stroke_width=DIMENSION_PX,
+        vector_effect="non-scaling-stroke",
+    )
+    return lines + letter_text(dimensions.lettering, pen)
+
+
+def describe(composition: Composition, colours: Mapping[str, str], units: Units = "metric") -> str:
+    """The panel in a sentence or two, for those who do not see it."""
+    fit = composition.fit
+    sizes = [size_text(size, units) for size in (fit.width_mm, fit.height_mm, fit.cell_side_mm)]
+    pieces = [
+        f"{entry.count} {entry.pattern.replace('-', ' ')} in {entry.filament}"
+        for entry in legend(composition, colours)
+    ]
+    told = f"A {fit.lattice} lattice panel seen from the front, {sizes[0]} wide and {sizes[1]} high"
+    told += f", cells of {sizes[2]}."
+    return f"{told} Pieces: {', '.join(pieces)}." if pieces else f"{told} All cells are open."
+
+
+def _with_edge(frame: Frame, pen: Pen) -> Frame:
+    return frame.grown(pen.unit, pen.unit, pen.unit, pen.unit)

@@ -1,0 +1,68 @@
+"""SVG that may be put into a page with a strict content security policy: presentation attributes and
+classes only."""
+
+from collections.abc import Iterable
+from html import escape
+
+from studio.drawing.figures import CAPITAL_EM
+from studio.drawing.sheet import Frame, Lettering, Pen, Segment
+
+__all__ = ["element", "letter_text", "segments_path", "svg", "view_box"]
+
+FONT = "'Source Sans Pro', 'Source Sans 3', sans-serif"
+
+
+def element(name: str, content: str = "", **attributes: object) -> str:
+    """`content` is markup; attribute values are escaped, and an underscore in a name is a hyphen."""
+    given = "".join(
+        f' {key.rstrip("_").replace("_", "-")}="{escape(str(value))}"'
+        for key, value in attributes.items()
+        if value is not None
+    )
+    return f"<{name}{given}>{content}</{name}>" if content else f"<{name}{given}/>"
+
+
+def svg(frame: Frame, content: str, *, title: str, describe: str, ident: str, class_: str) -> str:
+    """A whole picture. `ident` must be its own on the page: the title and description are found by it."""
+    names = f"{ident}-title {ident}-desc"
+    told = element("title", escape(title), id=f"{ident}-title") + element(
+        "desc", escape(describe), id=f"{ident}-desc"
+    )
+    return element(
+        "svg",
+        told + content,
+        xmlns="http://www.w3.org/2000/svg",
+        viewBox=view_box(frame),
+        role="img",
+        class_=class_,
+        fill="none",
+        aria_labelledby=names,
+    )
+
+
+def view_box(frame: Frame) -> str:
+    return " ".join(str(round(part)) for part in (frame.left, frame.top, frame.width, frame.height))
+
+
+def segments_path(segments: Iterable[Segment]) -> str:
+    return "".join(f"M{round(a)} {round(b)}L{round(c)} {round(d)}" for a, b, c, d in segments)
+
+
+def letter_text(lettering: Iterable[Lettering], pen: Pen) -> str:
+    """Lettering in the colour of the text round the drawing."""
+    texts = "".join(element("text", escape(item.text), **_place(item)) for item in lettering)
+    size = round(pen.capital / CAPITAL_EM)
+    return element(
+        "g",
+        texts,
+        class_="figures",
+        fill="currentColor",
+        font_family=FONT,
+        font_size=size,
+        text_anchor="middle",
+    )
+
+
+def _place(item: Lettering) -> dict[str, object]:
+    x, y = round(item.x), round(item.y)
+    return {"transform": f"translate({x} {y})rotate(-90)"} if item.turned else {"x": x, "y": y}
