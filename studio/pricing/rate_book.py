@@ -19,7 +19,8 @@ Percent = Annotated[Decimal, Field(ge=0, lt=100, decimal_places=4)]
 
 Per = Literal[
     "commission", "plate", "infill", "section", "seam key", "site joint", "module", "colour", "square metre", "hanger",
-    "light metre", "lit panel", "backed panel", "kilometre", "delivery", "hanging",
+    "light metre", "lit panel", "backed panel", "sheet square metre", "diffuser square metre", "kilometre", "delivery",
+    "hanging",
 ]  # fmt: skip
 """What an operation or a bought-in thing is counted by. Deliveries, hangings and kilometres are 0 unless the brief has them;
 one trip counts when delivery and hanging combine. Kilometres are there and back."""

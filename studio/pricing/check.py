@@ -1,0 +1,128 @@
+"""What keeps a rate book and terms from making a price, as problems that name keys of the question."""
+
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+
+from studio.pricing.money import known_currency, minor_unit, round_money
+from studio.pricing.quantities import Quantities
+from studio.pricing.rate_book import RateBook
+from studio.pricing.rates import unpriced
+from studio.pricing.terms import Terms
+from studio.problem import Problem
+
+__all__ = ["problems_in", "shares_percent"]
+
+
+def problems_in(quantities: Quantities, book: RateBook, terms: Terms) -> Iterator[Problem]:
+    """Every reason why no price can be made. Ranges of single numbers are the business of reading the
+    document."""
+    yield from _currency(book, terms)
+    yield from _twice(book)
+    yield from _filaments(quantities, book)
+    yield from _printers(quantities, book)
+    yield from _roles(book)
+    yield from _tax(book, terms)
+    yield from _price(book, terms)
+
+
+def shares_percent(book: RateBook, terms: Terms) -> Decimal:
+    """What others take of the net price: commission where there is a referral, and card fees."""
+    return book.card_percent + (book.referral_percent if terms.referral else 0)
+
+
+def _currency(book: RateBook, terms: Terms) -> Iterator[Problem]:
+    if not known_currency(book.currency):
+        yield Problem(
+            "rate_book.currency",
+            f"{book.currency} is no currency in use",
+            "give a currency's three letters, such as GBP",
+        )
+    elif round_money(book.rounding_step, book.currency) != book.rounding_step:
+        yield Problem(
+            "rate_book.rounding_step",
+            f"{book.rounding_step} is no whole number of {book.currency}'s smallest amount",
+            f"give a multiple of {minor_unit(book.currency)}, or 0 for no rounding",
+        )
+    if terms.currency != book.currency:
+        yield Problem(
+            "brief.terms.currency",
+            f"the terms are in {terms.currency}, the rates in {book.currency}",
+            f"quote in {book.currency}, or use a rate book in {terms.currency}",
+        )
+
+
+def _twice(book: RateBook) -> Iterator[Problem]:
+    named = {
+        "filaments": [filament.name for filament in book.filaments],
+        "printers": [printer.name for printer in book.printers],
+        "operations": [operation.code for operation in book.operations],
+        "bought": [thing.code for thing in book.bought],
+        "tax": [category.code for category in book.tax],
+    }
+    for field, names in named.items():
+        for name, times in Counter(names).items():
+            if times > 1:
+                yield Problem(
+                    f"rate_book.{field}", f"{name} is there {times} times", "keep one, or rename the others"
+                )
+
+
+def _filaments(quantities: Quantities, book: RateBook) -> Iterator[Problem]:
+    listed = {filament.name: filament for filament in book.filaments}
+    for name in quantities.grams:
+        if name not in listed:
+            yield Problem(
+                "rate_book.filaments", f"the panel uses {name}, which is not in the rate book", "add it"
+            )
+        elif listed[name].price_per_spool is None:
+            yield unpriced(listed[name])
+
+
+def _printers(quantities: Quantities, book: RateBook) -> Iterator[Problem]:
+    names = {printer.name for printer in book.printers}
+    for name in sorted({*quantities.minutes, *quantities.reprint_minutes} - names):
+        yield Problem("rate_book.printers", f"plates are on {name}, which is not in the rate book", "add it")
+    for printer in book.printers:
+        if printer.scrap_value > printer.purchase:
+            yield Problem(
+                f"rate_book.printers.{printer.name}.scrap_value",
+                f"the scrap value {printer.scrap_value} is above the purchase price {printer.purchase}",
+                "give at most the purchase price",
+            )
+
+
+def _roles(book: RateBook) -> Iterator[Problem]:
+    wanted = {f"operations.{operation.code}.role": operation.role for operation in book.operations}
+    for field, role in {**wanted, "quoting_role": book.quoting_role}.items():
+        if role not in book.roles:
+            known = ", ".join(book.roles) or "none yet"
+            yield Problem(
+                f"rate_book.{field}", f"there is no role {role}", f"add its rate, or use one of: {known}"
+            )
+
+
+def _tax(book: RateBook, terms: Terms) -> Iterator[Problem]:
+    codes = [category.code for category in book.tax]
+    if terms.tax not in codes:
+        yield Problem(
+            "brief.terms.tax", f"there is no tax category {terms.tax}", f"use one of: {', '.join(codes)}"
+        )
+
+
+def _price(book: RateBook, terms: Terms) -> Iterator[Problem]:
+    together = sum(deposit.percent for deposit in book.deposits)
+    if together != 100:
+        yield Problem("rate_book.deposits", f"the deposits make {together} %", "make them add up to 100 %")
+    taken = shares_percent(book, terms) + (book.basis_percent if book.basis == "margin" else 0)
+    if taken >= 100:
+        what = "margin, commission and card fees" if book.basis == "margin" else "commission and card fees"
+        yield Problem(
+            "rate_book.basis_percent" if book.basis == "margin" else "rate_book.card_percent",
+            f"{what} together take {taken} % of the price",
+            "keep them below 100 %",
+        )
+    if terms.discount and terms.discount.kind == "percent" and terms.discount.value > 100:
+        yield Problem(
+            "brief.terms.discount.value", f"the discount is {terms.discount.value} %", "give less than 100 %"
+        )

@@ -1,0 +1,263 @@
+"""The cost lines of a panel: quantity times unit price, each with its working."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from typing import Literal
+
+from studio.making.equipment import Filament, Printer
+from studio.pricing.money import round_money
+from studio.pricing.quantities import Quantities, hundredths
+from studio.pricing.rate_book import Bought, Operation, Per, RateBook
+from studio.pricing.rates import (
+    FOUR_PLACES,
+    hours,
+    machine_hour,
+    origin,
+    per_kilogram,
+    plain,
+    rate_input,
+    spool_price,
+)
+from studio.pricing.sheet import Group, Input, Line, Working
+
+__all__ = ["Cost", "Heading", "costs", "labour_minutes"]
+
+Heading = Literal["panel", "light", "backing", "delivery", "hanging"]
+
+MEASURED: frozenset[Per] = frozenset(
+    ("square metre", "light metre", "sheet square metre", "diffuser square metre")
+)
+HEADINGS: dict[Per, Heading] = {
+    "light metre": "light",
+    "lit panel": "light",
+    "backed panel": "backing",
+    "sheet square metre": "backing",
+    "diffuser square metre": "backing",
+    "kilometre": "delivery",
+    "delivery": "delivery",
+    "hanging": "hanging",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """A cost line, and the heading under which the client pays for it; None for what all headings share."""
+
+    line: Line
+    heading: Heading | None
+
+
+def costs(quantities: Quantities, book: RateBook) -> tuple[Cost, ...]:
+    """Every cost of a commission that is not zero in quantity. Quantity and unit price are stated to at most
+    four decimals (kilograms to five), and the amount is their product, rounded once."""
+    labour = tuple(_labour(quantities, book))
+    worked = sum((cost.line.quantity for cost in labour), Decimal(0))
+    found = (
+        *_materials(quantities, book),
+        *_machines(quantities, book),
+        *labour,
+        _quoting(book),
+        *_bought(quantities, book),
+        *_reprints(quantities, book),
+        _overhead(worked, book),
+    )
+    return tuple(cost for cost in found if cost.line.quantity)
+
+
+def labour_minutes(quantities: Quantities, book: RateBook) -> Decimal:
+    """Minutes of all people on this commission, without quoting, which won jobs pay for together."""
+    return sum((_minutes(operation, quantities) for operation in book.operations), Decimal(0))
+
+
+def _line(
+    book: RateBook,
+    code: str,
+    text: str,
+    group: Group,
+    quantity: Decimal,
+    unit: str,
+    price: Decimal,
+    working: Working,
+) -> Line:
+    price = price.quantize(FOUR_PLACES, ROUND_HALF_UP)
+    amount = round_money(quantity * price, book.currency)
+    return Line(code, text, group, quantity, unit, price, amount, working)
+
+
+def _materials(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
+    for filament in book.filaments:
+        if use := quantities.grams.get(filament.name):
+            inputs = (
+                Input("panel", f"{plain(use.panel)} g", "computed"),
+                Input("spares", f"{plain(use.spares)} g", "computed"),
+            )
+            yield _filament(book, filament, "material", use.panel + use.spares, inputs)
+
+
+def _filament(
+    book: RateBook,
+    filament: Filament,
+    group: Literal["material", "reprints"],
+    grams: Decimal,
+    used: tuple[Input, ...],
+) -> Cost:
+    where = origin(book, f"filaments.{filament.name}")
+    working = Working(
+        " + ".join(item.name for item in used) + " × price per spool ÷ spool",
+        (
+            *used,
+            Input("price per spool", f"{plain(spool_price(filament))} {book.currency}", where),
+            Input("spool", f"{plain(hundredths(filament.spool_g))} g", where),
+        ),
+    )
+    code = f"{group}.{filament.name}" if group == "material" else f"{group}.material.{filament.name}"
+    text = f"{filament.material} {filament.name}" + (", reprints" if group == "reprints" else "")
+    line = _line(book, code, text, group, grams / 1000, "kg", per_kilogram(filament), working)
+    return Cost(line, "panel")
+
+
+def _machines(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
+    for printer in book.printers:
+        yield _machine(book, printer, "machine", quantities.minutes.get(printer.name, Decimal(0)))
+
+
+def _machine(
+    book: RateBook, printer: Printer, group: Literal["machine", "reprints"], minutes: Decimal
+) -> Cost:
+    code = f"{group}.{printer.name}" if group == "machine" else f"{group}.machine.{printer.name}"
+    text = f"Printing on {printer.name}" + (", reprints" if group == "reprints" else "")
+    price = machine_hour(printer, book.energy_per_kwh)
+    return Cost(
+        _line(book, code, text, group, hours(minutes), "h", price, _hour(book, printer, minutes)), "panel"
+    )
+
+
+def _hour(book: RateBook, printer: Printer, minutes: Decimal) -> Working:
+    key, money = f"printers.{printer.name}", book.currency
+    return Working(
+        "printing ÷ 60 × ((purchase − scrap value) ÷ life + upkeep + power ÷ 1000 × energy)",
+        (
+            Input("printing", f"{plain(minutes)} min", "computed"),
+            rate_input(book, key, "purchase", printer.purchase, money),
+            rate_input(book, key, "scrap value", printer.scrap_value, money),
+            rate_input(book, key, "life", printer.life_hours, "h"),
+            rate_input(book, key, "upkeep", printer.upkeep_per_hour, f"{money}/h"),
+            rate_input(book, key, "power", hundredths(printer.power_w), "W"),
+            rate_input(book, "energy_per_kwh", "energy", book.energy_per_kwh, f"{money}/kWh"),
+        ),
+    )
+
+
+def _reprints(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
+    for filament in book.filaments:
+        if use := quantities.grams.get(filament.name):
+            again = (Input("expected reprints", f"{plain(use.reprints)} g", "computed"),)
+            yield _filament(book, filament, "reprints", use.reprints, again)
+    for printer in book.printers:
+        yield _machine(book, printer, "reprints", quantities.reprint_minutes.get(printer.name, Decimal(0)))
+
+
+def _times(operation: Operation, quantities: Quantities) -> Decimal:
+    """How often it is done. What happens on site besides the trip is ours only where we hang the panel."""
+    trip = operation.per in ("kilometre", "delivery")
+    ours = operation.stage != "site" or trip or quantities.hung
+    return quantities.counts[operation.per] if ours else Decimal(0)
+
+
+def _minutes(operation: Operation, quantities: Quantities) -> Decimal:
+    return _times(operation, quantities) * operation.minutes * operation.people
+
+
+def _labour(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
+    for operation in book.operations:
+        quantity = hours(_minutes(operation, quantities))
+        rate, working = book.roles[operation.role], _work(book, operation, _times(operation, quantities))
+        line = _line(book, f"labour.{operation.code}", operation.text, "labour", quantity, "h", rate, working)
+        on_site: Heading = "hanging" if operation.stage == "site" else "panel"
+        yield Cost(line, HEADINGS.get(operation.per, on_site))
+
+
+def _work(book: RateBook, operation: Operation, times: Decimal) -> Working:
+    key = f"operations.{operation.code}"
+    return Working(
+        f"{operation.per} × minutes × people ÷ 60 × {operation.role}",
+        (
+            _counted(operation.per, times),
+            rate_input(book, key, "minutes", operation.minutes, "min"),
+            rate_input(book, key, "people", Decimal(operation.people), ""),
+            rate_input(
+                book,
+                f"roles.{operation.role}",
+                operation.role,
+                book.roles[operation.role],
+                f"{book.currency}/h",
+            ),
+        ),
+    )
+
+
+def _counted(per: Per, times: Decimal) -> Input:
+    if per in MEASURED:
+        return Input(per, plain(times), "computed")
+    return Input(per, plain(times), "brief" if per in ("kilometre", "delivery", "hanging") else "counted")
+
+
+def _bought(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
+    for thing in book.bought:
+        times = quantities.counts[thing.per]
+        quantity = times * thing.quantity
+        if thing.whole:
+            quantity = quantity.to_integral_value(ROUND_CEILING)
+        quantity = quantity.quantize(FOUR_PLACES, ROUND_HALF_UP)
+        working = _purchase(book, thing, times)
+        line = _line(
+            book, f"bought.{thing.code}", thing.text, "bought-in", quantity, thing.unit, thing.price, working
+        )
+        yield Cost(line, thing.group)
+
+
+def _purchase(book: RateBook, thing: Bought, times: Decimal) -> Working:
+    key = f"bought.{thing.code}"
+    formula = (
+        f"{thing.per} × quantity, rounded up × price" if thing.whole else f"{thing.per} × quantity × price"
+    )
+    return Working(
+        formula,
+        (
+            _counted(thing.per, times),
+            rate_input(book, key, "quantity", thing.quantity, thing.unit),
+            rate_input(book, key, "price", thing.price, f"{book.currency} {thing.unit}"),
+        ),
+    )
+
+
+def _overhead(worked_hours: Decimal, book: RateBook) -> Cost:
+    working = Working(
+        "billable labour × overhead",
+        (
+            Input("billable labour", f"{plain(worked_hours)} h", "computed"),
+            rate_input(book, "overhead_per_hour", "overhead", book.overhead_per_hour, f"{book.currency}/h"),
+        ),
+    )
+    text = "Overhead on billable hours"
+    return Cost(
+        _line(book, "overhead", text, "overhead", worked_hours, "h", book.overhead_per_hour, working), None
+    )
+
+
+def _quoting(book: RateBook) -> Cost:
+    """A won job also pays for the quotes that were not won."""
+    rate, role = book.roles[book.quoting_role], book.quoting_role
+    working = Working(
+        f"minutes per quote ÷ quotes won ÷ 60 × {role}",
+        (
+            rate_input(book, "quoting_minutes", "minutes per quote", book.quoting_minutes, "min"),
+            rate_input(book, "quotes_won_percent", "quotes won", book.quotes_won_percent, "%"),
+            rate_input(book, f"roles.{role}", role, rate, f"{book.currency}/h"),
+        ),
+    )
+    quantity = hours(book.quoting_minutes * 100 / book.quotes_won_percent)
+    return Cost(
+        _line(book, "quoting", "Quoting, over won jobs", "labour", quantity, "h", rate, working), None
+    )

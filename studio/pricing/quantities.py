@@ -1,0 +1,98 @@
+"""Everything that pricing counts, as Decimals: the one door from float to money."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+
+from studio.lattice.bill import Bill
+from studio.lattice.design import Design
+from studio.making.plan import FilamentUse, MakingPlan
+from studio.pricing.rate_book import Per
+from studio.pricing.terms import Terms
+
+__all__ = ["Grams", "Quantities", "count", "hundredths"]
+
+MM2_PER_M2 = 10**6
+
+
+@dataclass(frozen=True, slots=True)
+class Grams:
+    """One filament's grams to 0.01: in the panel, in spares, and expected for reprints."""
+
+    panel: Decimal
+    spares: Decimal
+    reprints: Decimal
+
+
+@dataclass(frozen=True)
+class Quantities:
+    """`counts` has every Per. Minutes are by printer kind and exclude reprints, which are apart; grams are by
+    filament. All are to 0.01, so that a person can recompute what follows."""
+
+    counts: Mapping[Per, Decimal]
+    minutes: Mapping[str, Decimal]
+    reprint_minutes: Mapping[str, Decimal]
+    grams: Mapping[str, Grams]
+
+    @property
+    def hung(self) -> bool:
+        return bool(self.counts["hanging"])
+
+
+def hundredths(value: float) -> Decimal:
+    """A float as a Decimal with at most two decimals."""
+    return Decimal(str(round(value, 2)))
+
+
+def count(bill: Bill, plan: MakingPlan, design: Design, terms: Terms) -> Quantities:
+    """What there is to pay for. Spares are made, not placed, so they count in grams and minutes only."""
+    return Quantities(
+        counts=_panel(bill, plan) | _extras(bill, design) | _trips(terms),
+        minutes=_decimals(plan.minutes_by_printer),
+        reprint_minutes=_decimals(plan.reprint_minutes_by_printer),
+        grams={use.filament: _grams(use) for use in plan.filaments},
+    )
+
+
+def _panel(bill: Bill, plan: MakingPlan) -> dict[Per, Decimal]:
+    return {
+        "commission": Decimal(1),
+        "plate": Decimal(len(plan.plates)),
+        "infill": Decimal(sum(part.count for part in bill.infills)),
+        "section": Decimal(len(bill.sections)),
+        "seam key": Decimal(sum(seam.keys for seam in bill.seams)),
+        "site joint": Decimal(sum(seam.on_site for seam in bill.seams)),
+        "module": Decimal(len(bill.modules)),
+        "colour": Decimal(bill.colours),
+        "square metre": hundredths(bill.fit.width_mm * bill.fit.height_mm / MM2_PER_M2),
+        "hanger": Decimal(bill.hangers),
+    }
+
+
+def _extras(bill: Bill, design: Design) -> dict[Per, Decimal]:
+    backing_m2 = hundredths(bill.backing_area_mm2 / MM2_PER_M2)
+    return {
+        "light metre": hundredths(bill.light_length_mm / 1000),
+        "lit panel": Decimal(design.lit),
+        "backed panel": Decimal(design.backing != "none"),
+        "sheet square metre": backing_m2 if design.backing == "sheet" else Decimal(0),
+        "diffuser square metre": backing_m2 if design.backing == "diffuser" else Decimal(0),
+    }
+
+
+def _trips(terms: Terms) -> dict[Per, Decimal]:
+    """One trip, there and back, also when the panel is delivered and hung; none when it is collected."""
+    goes = terms.delivery != "collected"
+    return {
+        "kilometre": (2 * terms.distance_km * goes).quantize(Decimal("0.01"), ROUND_HALF_UP),
+        "delivery": Decimal(goes),
+        "hanging": Decimal(terms.delivery == "delivered and hung"),
+    }
+
+
+def _grams(use: FilamentUse) -> Grams:
+    return Grams(hundredths(use.panel_g), hundredths(use.spares_g), hundredths(use.reprints_g))
+
+
+def _decimals(values: Mapping[str, float]) -> dict[str, Decimal]:
+    return {name: hundredths(value) for name, value in values.items()}

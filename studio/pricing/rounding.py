@@ -1,0 +1,44 @@
+"""Rounding a price to the studio's step, on net or on gross."""
+
+from collections.abc import Callable
+from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from typing import Literal
+
+from studio.pricing.money import minor_unit
+from studio.pricing.tax import net_from_gross
+
+__all__ = ["RoundingWay", "net_for_gross", "to_step"]
+
+RoundingWay = Literal["nearest", "up"]
+
+REACH = 8
+"""Minor units searched on each side: tax rounded per line on a handful of lines strays by less."""
+
+
+def to_step(amount: Decimal, step: Decimal, way: RoundingWay) -> Decimal:
+    """`amount` (not negative) as a whole number of steps; halves go up, and a price never becomes nothing:
+    below half a step it is one step. A step of 0 leaves the amount alone."""
+    if not step or not amount:
+        return amount
+    steps = (amount / step).to_integral_value(ROUND_CEILING if way == "up" else ROUND_HALF_UP)
+    return max(steps, Decimal(1)) * step
+
+
+def net_for_gross(
+    goal: Decimal, percent: Decimal, currency: str, gross_of: Callable[[Decimal], Decimal]
+) -> Decimal:
+    """The net whose gross, by `gross_of`, is `goal`, nearest to the reverse percentage.
+
+    Since tax is rounded on the net, some figures are nobody's gross: at 20 % no net gives 99.99 (83.32 gives
+    99.98, 83.33 gives 100.00). Then the tax rule stands and the price misses the step by as little as can be,
+    upwards when two are as near.
+    """
+    guess, unit = net_from_gross(goal, percent, currency), minor_unit(currency)
+    if gross_of(guess) == goal:
+        return guess
+    near = (guess + k * unit for k in sorted(range(-REACH, REACH + 1), key=abs))
+    return min((net for net in near if net >= 0), key=lambda net: _miss(gross_of(net), goal))
+
+
+def _miss(gross: Decimal, goal: Decimal) -> tuple[Decimal, bool]:
+    return abs(gross - goal), gross < goal

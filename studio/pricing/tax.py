@@ -1,0 +1,40 @@
+"""Tax on lines that are already rounded, as EN 16931 has it, and net from gross."""
+
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Literal
+
+from studio.pricing.money import round_money
+from studio.pricing.rate_book import TaxCategory
+from studio.pricing.sheet import TaxLine
+
+__all__ = ["TaxRounding", "net_from_gross", "tax_lines"]
+
+TaxRounding = Literal["per category", "per line"]
+
+
+def tax_lines(
+    taxed: Iterable[tuple[TaxCategory, Decimal]], rounding: TaxRounding, currency: str
+) -> tuple[TaxLine, ...]:
+    """One line per category, in order of appearance, from (category, net amount) pairs.
+
+    "per category" rounds the tax on the sum of a category's lines (EN 16931, BR-CO-17); "per line" rounds the
+    tax of each line and adds up.
+    """
+    groups: dict[str, tuple[TaxCategory, list[Decimal]]] = {}
+    for category, amount in taxed:
+        groups.setdefault(category.code, (category, []))[1].append(amount)
+    return tuple(_tax_line(category, amounts, rounding, currency) for category, amounts in groups.values())
+
+
+def _tax_line(category: TaxCategory, amounts: list[Decimal], rounding: TaxRounding, currency: str) -> TaxLine:
+    net = sum(amounts, Decimal(0))
+    bases = amounts if rounding == "per line" else [net]
+    tax = sum((round_money(base * category.percent / 100, currency) for base in bases), Decimal(0))
+    return TaxLine(category.code, category.text, category.percent, net, tax)
+
+
+def net_from_gross(gross: Decimal, percent: Decimal, currency: str) -> Decimal:
+    """The net inside `gross` (reverse percentage), gross ÷ (1 + rate), rounded once; the tax inside is gross
+    − net."""
+    return round_money(gross * 100 / (100 + percent), currency)

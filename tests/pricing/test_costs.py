@@ -1,0 +1,132 @@
+"""Cost lines that a person can recompute."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from studio.making.equipment import Filament, Printer
+from studio.pricing.costs import costs, labour_minutes
+from studio.pricing.example_rates import example_rate_book
+from studio.pricing.money import round_money
+from studio.pricing.quantities import count
+from studio.pricing.rate_book import Bought, Operation
+from studio.pricing.rates import machine_hour
+from studio.pricing.sheet import Line
+from studio.pricing.terms import Terms
+from tests.pricing.by_hand import a_bill, a_book, a_design, a_plan, quantities
+
+D = Decimal
+
+
+def lines(counted, book) -> dict[str, Line]:
+    return {cost.line.code: cost.line for cost in costs(counted, book)}
+
+
+def test_machine_hour_of_a_published_exercise() -> None:
+    """Costing exercise (Odisha Board) with its solution: cost 16 000, scrap 1 000, life 10 000 h; repairs 120
+    and standing charges 40 in 160 h; 4 units of power an hour at 0.05. 1.50 + 0.75 + 0.25 + 0.20 = 2.70."""
+    machine = Printer(
+        name="M",
+        purchase=D(16_000),
+        scrap_value=D(1_000),
+        life_hours=D(10_000),
+        upkeep_per_hour=D(120) / 160 + D(40) / 160,
+        power_w=4000,
+    )
+    assert machine_hour(machine, D("0.05")) == D("2.70")
+
+
+def test_energy_is_power_times_time() -> None:
+    """150 W for 8 h are 1.2 kWh (definition of the unit): at 1 a kWh, with nothing else to pay, 1.20."""
+    printer = Printer(name="P", purchase=D(0), upkeep_per_hour=D(0), power_w=150)
+    line = lines(quantities(minutes={"P": 480}), a_book(printers=(printer,), energy_per_kwh=D(1)))[
+        "machine.P"
+    ]
+    assert (line.quantity, line.unit_price, line.amount) == (8, D("0.15"), D("1.20"))
+
+
+def test_material_is_grams_of_panel_and_spares_at_the_spools_price() -> None:
+    tea = Filament(name="Tea", colour="#b98a5a", spool_g=750, price_per_spool=D("18.00"))
+    line = lines(quantities(grams={"Tea": ("1480", "20", "0")}), a_book(filaments=(tea,)))["material.Tea"]
+    assert (line.quantity, line.unit, line.unit_price, line.amount) == (D("1.5"), "kg", 24, D("36.00"))
+    assert [item.value for item in line.working.inputs] == ["1480 g", "20 g", "18 GBP", "750 g"]
+
+
+def test_labour_is_counted_times_minutes_times_people() -> None:
+    place = Operation(code="place", text="Placing", role="maker", minutes=D("0.2"), per="infill")
+    hang = Operation(
+        code="hang", text="Hanging", role="maker", minutes=D(45), per="hanging", people=2, stage="site"
+    )
+    book = a_book("18", operations=(place, hang))
+    counted = quantities(infill=300, hanging=1, delivery=1)
+    assert lines(counted, book)["labour.place"].amount == D("18.00")
+    assert lines(counted, book)["labour.hang"].amount == D("27.00")
+    assert labour_minutes(counted, book) == 60 + 90
+
+
+def test_work_on_site_is_ours_only_where_we_hang_but_a_trip_is_a_trip() -> None:
+    def op(code, per):
+        return Operation(code=code, text=code, role="maker", minutes=D(60), per=per, stage="site")
+
+    book = a_book("20", operations=(op("join", "site joint"), op("drive", "kilometre")))
+    carried = lines(quantities(site_joint=2, kilometre=10, delivery=1), book)
+    assert (carried["labour.drive"].amount, "labour.join" in carried) == (D("200.00"), False)
+    hung = lines(quantities(site_joint=2, kilometre=10, delivery=1, hanging=1), book)
+    assert hung["labour.join"].amount == D("40.00")
+
+
+def test_whole_units_are_rounded_up_once_for_the_panel() -> None:
+    glue = Bought(code="glue", text="Glue", price=D("2.40"), quantity=D("0.02"), per="seam key", whole=True)
+    strip = Bought(code="strip", text="Strip", price=D(9), unit="m", per="light metre")
+    found = lines(quantities(seam_key=101, light_metre="6.25"), a_book(bought=(glue, strip)))
+    assert (found["bought.glue"].quantity, found["bought.glue"].amount) == (3, D("7.20"))
+    assert (found["bought.strip"].quantity, found["bought.strip"].amount) == (D("6.25"), D("56.25"))
+
+
+def test_reprints_are_material_and_machine_of_their_own() -> None:
+    printer = Printer(name="Small bed", purchase=D(6000), life_hours=D(6000), upkeep_per_hour=D(0), power_w=0)
+    counted = quantities(grams={"Tea": ("0", "0", "500")}, reprints={"Small bed": 90})
+    found = lines(counted, a_book(printers=(printer,)))
+    assert {code for code in found if found[code].group == "reprints"} == {
+        "reprints.material.Tea",
+        "reprints.machine.Small bed",
+    }
+    assert found["reprints.material.Tea"].amount == D("10.00")
+    assert found["reprints.machine.Small bed"].amount == D("1.50")
+    assert "material.Tea" not in found
+
+
+def test_overhead_is_per_billable_hour_and_quoting_is_not_billable() -> None:
+    """90 minutes a quote, 40 % won: a won job pays for 225 minutes."""
+    book = a_book(
+        "10",
+        overhead_per_hour=D("6.50"),
+        quoting_minutes=D(90),
+        quotes_won_percent=D(40),
+        quoting_role="maker",
+    )
+    found = lines(quantities(), book)
+    assert (found["quoting"].quantity, found["quoting"].amount) == (D("3.75"), D("37.50"))
+    assert (found["overhead"].quantity, found["overhead"].amount) == (1, D("6.50"))
+
+
+def test_every_rate_says_whose_it_is() -> None:
+    book = a_book(set_on={"roles.maker": date(2026, 3, 1)})
+    times, minutes, people, rate = lines(quantities(), book)["labour.make"].working.inputs
+    assert (times.name, times.value, times.origin) == ("commission", "1", "counted")
+    assert (minutes.value, minutes.origin, people.value) == ("60 min", "example rate", "1")
+    assert (rate.name, rate.value, rate.origin) == ("maker", "100 GBP/h", "your rate of 2026-03-01")
+
+
+@pytest.mark.parametrize("delivery", ["collected", "delivered", "delivered and hung"])
+def test_quantity_times_unit_price_is_the_amount_on_every_line(delivery) -> None:
+    terms = Terms(delivery=delivery, distance_km=D("17.3"))
+    counted = count(a_bill(880_000.0, 6250.0), a_plan(), a_design("diffuser", lit=True), terms)
+    found = costs(counted, example_rate_book())
+    assert len(found) > 25
+    for cost in found:
+        line = cost.line
+        assert line.amount == round_money(line.quantity * line.unit_price, "GBP"), line.code
+        assert line.quantity > 0
+        assert line.working.inputs
