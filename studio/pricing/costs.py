@@ -21,7 +21,7 @@ from studio.pricing.rates import (
 )
 from studio.pricing.sheet import Group, Input, Line, Working
 
-__all__ = ["Cost", "Heading", "costs", "labour_minutes"]
+__all__ = ["Cost", "Heading", "costs", "labour_minutes", "stage_minutes"]
 
 Heading = Literal["panel", "light", "backing", "delivery", "hanging"]
 
@@ -68,6 +68,14 @@ def costs(quantities: Quantities, book: RateBook) -> tuple[Cost, ...]:
 def labour_minutes(quantities: Quantities, book: RateBook) -> Decimal:
     """Minutes of all people on this commission, without quoting, which won jobs pay for together."""
     return sum((_minutes(operation, quantities) for operation in book.operations), Decimal(0))
+
+
+def stage_minutes(quantities: Quantities, book: RateBook) -> dict[str, Decimal]:
+    """Minutes of all people by stage ("before", "making", "after", "site"): what a calendar needs."""
+    found = dict.fromkeys(("before", "making", "after", "site"), Decimal(0))
+    for operation in book.operations:
+        found[operation.stage] += _minutes(operation, quantities)
+    return found
 
 
 def _line(
