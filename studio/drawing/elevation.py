@@ -7,8 +7,7 @@ from studio.drawing.layers import panel_layers
 from studio.drawing.legend import legend
 from studio.drawing.markup import element, letter_text, segments_path, svg
 from studio.drawing.panel_dimensions import MARGINS_MM, Dimensioned, dimensioned
-from studio.drawing.rings import TENTHS
-from studio.drawing.sheet import Frame, Pen, frame_of
+from studio.drawing.sheet import Frame, Pen, corner_of, frame_of
 from studio.lattice.composition import Composition
 
 __all__ = ["describe", "detail_svg", "elevation_svg", "screen_pen"]
@@ -52,14 +51,10 @@ def detail_svg(
     cells: tuple[int, int] = (4, 3),
 ) -> str:
     """The upper left corner enlarged: about `cells` cells across and up, edging included."""
-    fit, side = composition.fit, TENTHS * composition.fit.cell_side_mm
-    panel = frame_of(composition)
-    across = min(TENTHS * fit.lattice_width_mm, cells[0] * TENTHS * fit.lattice_width_mm / fit.columns)
-    up = min(TENTHS * fit.lattice_height_mm, cells[1] * side)
-    crop = Frame(panel.left, panel.top, round(across + side / 4), round(up + side / 4))
-    crop = Frame(crop.left, crop.top, min(crop.right, panel.right), min(crop.bottom, panel.bottom))
+    crop = corner_of(composition, cells)
     content = panel_layers(composition, colours, crop)
-    told = f"The upper left corner of the panel, enlarged: cells of {size_text(fit.cell_side_mm, units)}."
+    side = size_text(composition.fit.cell_side_mm, units)
+    told = f"The upper left corner of the panel, enlarged: cells of {side}."
     return svg(crop, content, title=title, describe=told, ident=ident, class_="drawing detail")
 
 

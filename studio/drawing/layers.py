@@ -14,7 +14,7 @@ from studio.drawing.sheet import Frame
 from studio.drawing.strips import edging_rails, lattice_strips
 from studio.lattice.composition import Composition
 
-__all__ = ["panel_layers", "panel_up"]
+__all__ = ["filled", "panel_layers", "panel_up"]
 
 OUTLINE_PX = 1.2
 """Width on screen whatever the size of the picture: 0.35 mm outlines (ISO 128-2 series, from memory)."""
@@ -33,7 +33,7 @@ def panel_layers(composition: Composition, colours: Mapping[str, str], crop: Fra
     return (
         _edging(composition, colours)
         + _infills(composition, colours, crop)
-        + _filled("lattice", strips, lattice)
+        + filled("lattice", strips, lattice)
     )
 
 
@@ -64,11 +64,11 @@ def _edging(composition: Composition, colours: Mapping[str, str]) -> str:
 def _infills(composition: Composition, colours: Mapping[str, str], crop: Frame | None) -> str:
     hues = [colour_of(colours, filament) for filament in composition.filaments]
     tiles = (tile for tile in tile_paths(composition) if crop is None or _shows(composition, tile, crop))
-    paths = "".join(_filled(None, tile.data, hues[tile.filament]) for tile in tiles)
+    paths = "".join(filled(None, tile.data, hues[tile.filament]) for tile in tiles)
     return element("g", paths, class_="infills") if paths else ""
 
 
-def _filled(class_: str | None, data: str, colour: str) -> str:
+def filled(class_: str | None, data: str, colour: str) -> str:
     """A filled path; a colour that the sheet would swallow gets a thin edge, under the fill so that
     crossings stay plain."""
     return element("path", class_=class_, d=data, fill=colour, **(EDGE if needs_edge(colour) else {}))

@@ -22,12 +22,12 @@ def element(name: str, content: str = "", **attributes: object) -> str:
     return f"<{name}{given}>{content}</{name}>" if content else f"<{name}{given}/>"
 
 
-def svg(frame: Frame, content: str, *, title: str, describe: str, ident: str, class_: str) -> str:
+def svg(frame: Frame, content: str, *, title: str, ident: str, class_: str, describe: str = "") -> str:
     """A whole picture. `ident` must be its own on the page: the title and description are found by it."""
-    names = f"{ident}-title {ident}-desc"
-    told = element("title", escape(title), id=f"{ident}-title") + element(
-        "desc", escape(describe), id=f"{ident}-desc"
-    )
+    told, names = element("title", escape(title), id=f"{ident}-title"), f"{ident}-title"
+    if describe:
+        told += element("desc", escape(describe), id=f"{ident}-desc")
+        names += f" {ident}-desc"
     return element(
         "svg",
         told + content,

@@ -21,10 +21,11 @@ MARGINS_MM = (21.0, 2.0, 11.0, 18.0)
 
 @dataclass(frozen=True, slots=True)
 class Dimensioned:
-    """Dimension lines and lettering in drawing units, and the frame that holds them and the panel."""
+    """Dimension lines and lettering in drawing units; the panel and the frame that holds all of it."""
 
     lines: tuple[Segment, ...]
     lettering: tuple[Lettering, ...]
+    panel: Frame
     frame: Frame
 
 
@@ -32,12 +33,13 @@ def dimensioned(composition: Composition, pen: Pen, units: Units = "metric") -> 
     """All dimensions of a panel; the millimetre, since figures do not carry it, is noted where their
     lines would meet."""
     lines: list[Segment] = []
-    lettering = [_unit_note(frame_of(composition), pen)] if units == "metric" else []
+    panel = frame_of(composition)
+    lettering = [_unit_note(panel, pen)] if units == "metric" else []
     for dimension in _dimensions(composition, pen.unit, units):
         drawn, text = dimension.drawn(pen)
         lines += drawn
         lettering.append(text)
-    return Dimensioned(tuple(lines), tuple(lettering), _framed(frame_of(composition), lines, pen))
+    return Dimensioned(tuple(lines), tuple(lettering), panel, _framed(panel, lines, pen))
 
 
 def _framed(panel: Frame, lines: list[Segment], pen: Pen) -> Frame:

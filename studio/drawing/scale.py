@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import count
 
-__all__ = ["Scale", "largest_scale"]
+__all__ = ["Scale", "largest_scale", "listed_scales"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,12 +32,13 @@ def largest_scale(width_mm: float, height_mm: float, field_mm: tuple[float, floa
         raise ValueError(f"nothing can be drawn in a field of {field_mm[0]} by {field_mm[1]} mm")
     return next(
         scale
-        for scale in _listed()
+        for scale in listed_scales()
         if scale.paper_mm(width_mm) <= field_mm[0] and scale.paper_mm(height_mm) <= field_mm[1]
     )
 
 
-def _listed() -> Iterator[Scale]:
+def listed_scales() -> Iterator[Scale]:
+    """From 50:1 downwards, without end."""
     for drawn in (50, 20, 10, 5, 2, 1):
         yield Scale(drawn, 1)
     for power in count():

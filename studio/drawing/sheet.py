@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from studio.drawing.rings import TENTHS
 from studio.lattice.composition import Composition
 
-__all__ = ["Frame", "Lettering", "Pen", "Segment", "frame_of"]
+__all__ = ["Frame", "Lettering", "Pen", "Segment", "corner_of", "frame_of"]
 
 Segment = tuple[float, float, float, float]
 
@@ -65,3 +65,13 @@ def frame_of(composition: Composition) -> Frame:
     edge = TENTHS * float(composition.design.edging_width_mm)
     fit = composition.fit
     return Frame(-edge, -edge, TENTHS * fit.lattice_width_mm + edge, TENTHS * fit.lattice_height_mm + edge)
+
+
+def corner_of(composition: Composition, cells: tuple[int, int]) -> Frame:
+    """The panel's upper left corner: edging, about `cells` cells across and up, and a quarter of a cell
+    more."""
+    fit, panel = composition.fit, frame_of(composition)
+    side = TENTHS * fit.cell_side_mm
+    across = cells[0] * TENTHS * fit.lattice_width_mm / fit.columns + side / 4
+    up = cells[1] * side + side / 4
+    return Frame(panel.left, panel.top, min(round(across), panel.right), min(round(up), panel.bottom))

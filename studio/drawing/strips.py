@@ -6,10 +6,12 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
+from studio.drawing.rings import TENTHS
+from studio.drawing.sheet import Segment
 from studio.lattice.cell import cell_corners
 from studio.lattice.composition import SHAPES, Composition
 
-__all__ = ["edging_rails", "lattice_strips"]
+__all__ = ["edging_rails", "lattice_strips", "strip_lines"]
 
 SAME_MM = 1e-3
 """Lines nearer to each other than this are one line."""
@@ -35,6 +37,20 @@ def lattice_strips(composition: Composition) -> list[Polygon]:
     panel = shapely.box(0, 0, fit.lattice_width_mm, fit.lattice_height_mm)
     cut = shapely.intersection(shapely.polygons(corners), np.array([panel]))
     return [strip for strip in cut.tolist() if isinstance(strip, Polygon) and strip.area > SAME_MM]
+
+
+def strip_lines(composition: Composition) -> list[Segment]:
+    """The strips' centre lines within the lattice, in drawing units."""
+    fit = composition.fit
+    reach = fit.lattice_width_mm + fit.lattice_height_mm
+    angles, offsets = _lines(composition).T
+    along = np.stack((np.cos(angles), np.sin(angles)), axis=1)
+    middle = np.stack((-along[:, 1], along[:, 0]), axis=1) * offsets[:, None]
+    lines = shapely.linestrings(np.stack((middle - reach * along, middle + reach * along), axis=1))
+    panel = shapely.box(0, 0, fit.lattice_width_mm, fit.lattice_height_mm)
+    cut = shapely.intersection(lines, np.array([panel]))
+    ends = shapely.get_coordinates(cut[shapely.length(cut) > SAME_MM]).reshape(-1, 4)
+    return [(a, -b, c, -d) for a, b, c, d in (TENTHS * (ends - (0, fit.lattice_height_mm) * 2)).tolist()]
 
 
 def _lines(composition: Composition) -> NDArray[np.float64]:

@@ -1,0 +1,74 @@
+"""Where the ground lattice is divided: sections printed in one go, modules carried as one part."""
+
+from collections.abc import Sequence
+
+import shapely
+from shapely import Polygon
+
+from studio.drawing.elevation import screen_pen
+from studio.drawing.layers import panel_up
+from studio.drawing.markup import element, letter_text, svg
+from studio.drawing.regions import cell_polygons, joined
+from studio.drawing.rings import TENTHS
+from studio.drawing.sheet import Lettering, frame_of
+from studio.lattice.bill import Section
+from studio.lattice.composition import Composition
+
+__all__ = ["section_plan_svg"]
+
+SEAM_PX, MODULE_PX = 1.0, 2.6
+"""A joint between modules is drawn heavier than a seam between sections."""
+
+
+def section_plan_svg(composition: Composition, sections: Sequence[Section], *, title: str, ident: str) -> str:
+    """Sections seen from the front, along centre lines, numbered from 1 in the order given; modules in a
+    heavier line. `title` is plain text, `ident` its own on the page."""
+    outlines = [_outline(composition, [section]) for section in sections]
+    modules = sorted({section.module for section in sections})
+    carried = [_outline(composition, [s for s in sections if s.module == module]) for module in modules]
+    pen = screen_pen(composition)
+    numbers = [_number(composition, str(i), parts) for i, parts in enumerate(outlines, 1)]
+    content = (
+        _lines(composition, "sections", outlines, SEAM_PX)
+        + _lines(composition, "modules", carried, MODULE_PX)
+        + letter_text([_lowered(number, pen.capital / 2) for number in numbers], pen)
+    )
+    told = f"{_counted(len(sections), 'section')} in {_counted(len(modules), 'module')}, seen from the front."
+    frame = frame_of(composition).grown(*(4 * [pen.unit]))
+    return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing section-plan")
+
+
+def _outline(composition: Composition, sections: Sequence[Section]) -> list[Polygon]:
+    column, row = composition.column, composition.row
+    inside = column < 0
+    for s in sections:
+        across = (column >= s.column) & (column < s.column + s.columns)
+        inside = inside | (across & (row >= s.row) & (row < s.row + s.rows))
+    return joined(cell_polygons(composition)[inside])
+
+
+def _lines(composition: Composition, class_: str, outlines: list[list[Polygon]], width: float) -> str:
+    data = "".join(panel_up(composition, parts) for parts in outlines)
+    return element(
+        "path",
+        class_=class_,
+        d=data,
+        stroke="currentColor",
+        stroke_width=width,
+        stroke_linejoin="round",
+        vector_effect="non-scaling-stroke",
+    )
+
+
+def _number(composition: Composition, text: str, parts: list[Polygon]) -> Lettering:
+    middle = shapely.point_on_surface(shapely.union_all(parts))
+    height = composition.fit.lattice_height_mm
+    return Lettering(text, TENTHS * middle.x, TENTHS * (height - middle.y), 0)
+
+
+def _lowered(item: Lettering, by: float) -> Lettering:
+    return Lettering(item.text, item.x, item.y + by, item.width)
+
+
+def _counted(count: int, noun: str) -> str:
+    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

@@ -1,0 +1,41 @@
+from xml.etree import ElementTree as ET
+
+from studio.drawing.section_plan import section_plan_svg
+from studio.lattice.bill import Section
+from tests.drawing.panels import panel
+from tests.drawing.reading import area_of, rings_of
+
+NS = {"s": "http://www.w3.org/2000/svg"}
+
+
+def section(column: int, columns: int, row: int, rows: int, module: int) -> Section:
+    return Section(column, columns, row, rows, 0.0, 0.0, columns * rows, module)
+
+
+def plan(composed, sections):  # type: ignore[no-untyped-def]
+    return ET.fromstring(section_plan_svg(composed, sections, title="Sections", ident="p"))
+
+
+def data(root: ET.Element, class_: str) -> str:
+    return root.find(f"s:path[@class='{class_}']", NS).get("d", "")  # type: ignore[union-attr]
+
+
+def test_four_sections_in_two_modules_of_a_square_lattice() -> None:
+    """8 x 6 squares of 50 mm, halved both ways; the modules are the halves left and right."""
+    sections = [section(c, 4, r, 3, c // 4) for c in (0, 4) for r in (0, 3)]
+    root = plan(panel("square", 8, 6, 50), sections)
+    assert [item.text for item in root.iterfind(".//s:text", NS)] == ["1", "2", "3", "4"]
+    assert len(rings_of(data(root, "sections"))) == 4
+    assert [len(ring) for ring in rings_of(data(root, "modules"))] == [4, 4]
+    assert area_of(data(root, "sections")) == area_of(data(root, "modules")) == 4000 * 3000
+    assert root.findtext("s:desc", "", NS) == "4 sections in 2 modules, seen from the front."
+
+
+def test_a_level_seam_of_a_three_way_lattice_zigzags() -> None:
+    """2/sqrt(3) times as long as the panel is wide: one slanted cell side per column."""
+    composed = panel("three-way", 6, 8)
+    root = plan(composed, [section(0, 6, 0, 5, 0), section(0, 6, 5, 4, 0)])
+    lower, upper = rings_of(data(root, "sections"))
+    assert len(lower) == 2 + 6 + 1  # the two lower corners and the seam's points
+    assert len(upper) == 2 + 6 + 1
+    assert area_of(data(root, "sections")) == area_of(data(root, "modules"))

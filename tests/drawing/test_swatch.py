@@ -1,0 +1,36 @@
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from studio.drawing.swatch import swatch_svg
+from studio.lattice.patterns import patterns
+from studio.lattice.piece import piece_for
+from studio.problem import Refused
+from tests.drawing.reading import area_of
+
+NS = {"s": "http://www.w3.org/2000/svg"}
+
+
+@pytest.mark.parametrize("pattern", patterns(), ids=lambda pattern: f"{pattern.lattice}-{pattern.slug}")
+def test_every_pattern_has_a_small_swatch(pattern) -> None:  # type: ignore[no-untyped-def]
+    text = swatch_svg(pattern.slug, pattern.lattice, "#b08d57", title=pattern.name, ident="s")
+    root = ET.fromstring(text)
+    assert root.findtext("s:title", "", NS) == pattern.name
+    assert (root.find("s:path[@class='infills']", NS) is None) == (pattern.slug == "open")
+    assert len(text.encode()) < 10_000
+
+
+def test_six_hemp_leaves_round_a_crossing() -> None:
+    root = ET.fromstring(swatch_svg("hemp-leaf", "three-way", "#b08d57", title="Hemp leaf", ident="s"))
+    piece = piece_for("hemp-leaf", "three-way", "whole", 0, 44.0, 3.2, 2.0, 0.15)
+    assert piece
+    drawn = root.find("s:path[@class='infills']", NS).get("d", "")  # type: ignore[union-attr]
+    assert drawn.count("M") == 6
+    assert area_of(drawn) / 100 == pytest.approx(6 * piece.outline.area, rel=0.015)
+
+
+def test_bad_input_is_refused() -> None:
+    with pytest.raises(Refused):
+        swatch_svg("no-such-pattern", "square", "#b08d57", title="x", ident="s")
+    with pytest.raises(Refused):
+        swatch_svg("hemp-leaf", "three-way", 'red"', title="x", ident="s")
