@@ -7,7 +7,7 @@ from studio.pricing.adjust import adjustments
 from studio.pricing.check import problems_in
 from studio.pricing.client import client_lines, weigh
 from studio.pricing.costs import costs, labour_minutes
-from studio.pricing.money import minor_unit, split
+from studio.pricing.money import minor_unit, round_money, split
 from studio.pricing.offer import Offer, offer
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import RateBook, TaxCategory
@@ -74,7 +74,7 @@ def _rounded(
         return net + sum(line.tax for line in taxed(net))
 
     if terms.client_kind == "business":
-        return to_step(made.asked, book.rounding_step, book.rounding_way)
+        return round_money(to_step(made.asked, book.rounding_step, book.rounding_way), book.currency)
     gross = gross_of(made.asked)
     goal = to_step(gross, book.rounding_step, book.rounding_way)
     if goal == gross:

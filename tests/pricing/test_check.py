@@ -1,0 +1,120 @@
+"""Rate books and terms that make no price: the field, what was found, what would be right."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from studio.document import dump, parse
+from studio.making.equipment import Filament, Printer
+from studio.pricing.price import price
+from studio.pricing.rate_book import Deposit, RateBook
+from studio.pricing.terms import Discount, Terms
+from studio.problem import Problem, Refused
+from tests.pricing.by_hand import a_book, quantities
+
+D = Decimal
+PANEL = quantities(grams={"Tea": ("100", "2", "3")}, minutes={"Small bed": "60"})
+
+
+def refused(book: RateBook, terms: Terms) -> tuple[Problem, ...]:
+    with pytest.raises(Refused) as caught:
+        price(PANEL, book, terms)
+    return caught.value.problems
+
+
+def discount(kind, value) -> Terms:
+    return Terms(discount=Discount(kind=kind, value=D(value), reason="a trial"))
+
+
+@pytest.mark.parametrize(
+    ("changes", "field", "says"),
+    [
+        ({"filaments": (Filament(name="Moss", colour="#6b7a45"),)}, "rate_book.filaments", "uses Tea"),
+        (
+            {"filaments": (Filament(name="Tea", colour="#b98a5a"),)},
+            "rate_book.filaments.Tea.price_per_spool",
+            "no price yet",
+        ),
+        ({"filaments": a_book().filaments * 2}, "rate_book.filaments", "Tea is there 2 times"),
+        ({"operations": a_book().operations * 3}, "rate_book.operations", "make is there 3 times"),
+        ({"printers": (Printer(name="Other"),)}, "rate_book.printers", "plates are on Small bed"),
+        (
+            {"printers": (Printer(name="Small bed", purchase=D(5), scrap_value=D(6)),)},
+            "rate_book.printers.Small bed.scrap_value",
+            "above the purchase price 5",
+        ),
+        ({"roles": {"designer": D(20)}}, "rate_book.operations.make.role", "no role maker"),
+        ({"quoting_role": "clerk"}, "rate_book.quoting_role", "no role clerk"),
+        ({"deposits": (Deposit(text="All", percent=D(90)),)}, "rate_book.deposits", "make 90 %"),
+        ({"basis_percent": D(100)}, "rate_book.basis_percent", "take 100 %"),
+        ({"basis_percent": D(90), "card_percent": D(10)}, "rate_book.basis_percent", "take 100 %"),
+        ({"rounding_step": D("0.005")}, "rate_book.rounding_step", "smallest amount"),
+        ({"currency": "ZZZ"}, "rate_book.currency", "no currency in use"),
+    ],
+)
+def test_a_rate_book_that_makes_no_price(changes, field, says) -> None:
+    terms = Terms(currency=changes.get("currency", "GBP"))
+    (problem,) = refused(a_book(**changes), terms)
+    assert problem.field == field
+    assert says in problem.reason
+    assert problem.remedy
+
+
+@pytest.mark.parametrize(
+    ("terms", "field"),
+    [
+        (Terms(currency="EUR"), "brief.terms.currency"),
+        (Terms(tax="reduced"), "brief.terms.tax"),
+        (discount("percent", 100), "brief.terms.discount.value"),
+        (discount("percent", "100.01"), "brief.terms.discount.value"),
+        (discount("amount", 10**9), "brief.terms.discount.value"),
+    ],
+)
+def test_terms_that_make_no_price(terms, field) -> None:
+    assert [problem.field for problem in refused(a_book(), terms)] == [field]
+
+
+def test_a_discount_just_below_the_price_is_the_studios_business() -> None:
+    whole = price(PANEL, a_book(), Terms()).net
+    assert price(PANEL, a_book(), discount("amount", whole - D("0.01"))).net == D("0.01")
+
+
+def test_shares_alone_can_take_everything_under_markup() -> None:
+    book = a_book(basis="markup", basis_percent=D(200), referral_percent=D(60), card_percent=D(40))
+    (problem,) = refused(book, Terms(referral=True))
+    assert problem.field == "rate_book.card_percent"
+    assert price(PANEL, book, Terms()).net > 0  # without the referral there is a price
+
+
+def test_every_problem_is_named_at_once() -> None:
+    book = a_book(roles={}, deposits=(Deposit(text="All", percent=D(50)),))
+    fields = {problem.field for problem in refused(book, Terms(tax="none"))}
+    assert fields == {
+        "rate_book.operations.make.role",
+        "rate_book.quoting_role",
+        "brief.terms.tax",
+        "rate_book.deposits",
+    }
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("overhead_per_hour", "-1"),
+        ("basis_percent", "501"),
+        ("currency", "pounds"),
+        ("tax", [{"code": "standard", "text": "VAT", "percent": "2000"}]),
+        ("roles", {"maker": "-18"}),
+        ("deposits", []),
+    ],
+)
+def test_numbers_out_of_range_are_refused_where_the_document_is_read(key, value) -> None:
+    with pytest.raises(Refused) as caught:
+        parse(RateBook, dump(a_book()) | {key: value})
+    assert caught.value.problems[0].field.startswith(key)
+
+
+def test_a_role_that_nobody_uses_does_no_harm() -> None:
+    book = replace(a_book(), roles={"maker": D(10), "designer": D(0), "spare": D(1)})
+    assert price(PANEL, book, Terms()).net > 0
