@@ -15,7 +15,7 @@ from studio.drawing.sheet import frame_of
 from studio.drawing.strips import edging_rails, strip_lines
 from studio.lattice.composition import Composition
 
-__all__ = ["thumbnail_svg"]
+__all__ = ["thumbnail_svg", "tinted_layers"]
 
 FEW = 80
 """Cells that may be drawn piece by piece."""
@@ -27,12 +27,12 @@ def thumbnail_svg(composition: Composition, colours: Mapping[str, str], *, title
     frame = frame_of(composition)
     margin = max(frame.width, frame.height) / 200
     few = len(composition.piece) <= FEW
-    content = panel_layers(composition, colours) if few else "".join(_tinted(composition, colours))
+    content = panel_layers(composition, colours) if few else "".join(tinted_layers(composition, colours))
     around = frame.grown(margin, margin, margin, margin)
     return svg(around, content, title=title, ident=ident, class_="drawing thumbnail")
 
 
-def _tinted(composition: Composition, colours: Mapping[str, str]) -> Iterator[str]:
+def tinted_layers(composition: Composition, colours: Mapping[str, str]) -> Iterator[str]:
     """Each pattern and filament as one area, as dense as its pieces; lattice lines; the edging over their
     ends."""
     cells, density = cell_polygons(composition), _densities(composition)
