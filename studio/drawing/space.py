@@ -50,8 +50,8 @@ def space_svg(
     content += _hairlines(_person(person, floor), "person")
     if bottom > 0:
         content += _height(panel, floor, opening.right + 8 * pen.unit, figure(bottom, units), pen)
-    told = f"The panel on its wall, its lower edge {size_text(bottom, units)} above the floor, beside a standing figure"
-    told += f" with eyes {size_text(EYE_MM, units)} above the floor."
+    told = f"The panel on its wall, its lower edge {size_text(bottom, units)} above the floor, beside a"
+    told += f" standing figure with eyes {size_text(EYE_MM, units)} above the floor."
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing space")
 
 
