@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from studio.making.equipment import Filament, Printer
-from studio.pricing.costs import costs, labour_minutes
+from studio.pricing.costs import costs, labour_minutes, stage_minutes
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.money import round_money
 from studio.pricing.quantities import count
@@ -130,3 +130,15 @@ def test_quantity_times_unit_price_is_the_amount_on_every_line(delivery) -> None
         assert line.amount == round_money(line.quantity * line.unit_price, "GBP"), line.code
         assert line.quantity > 0
         assert line.working.inputs
+
+
+def test_minutes_by_stage_make_up_the_labour() -> None:
+    counted = count(a_bill(), a_plan(), a_design(), Terms(distance_km=D(10)))
+    book = example_rate_book()
+    stages = stage_minutes(counted, book)
+    assert sum(stages.values()) == labour_minutes(counted, book)
+    assert stages["before"] == 60 + 100 + 3 * 8  # survey, design, samples of three colours
+    assert stages["after"] == 2 * 20 + 20  # packing two modules, hand-over
+    assert (
+        stages["site"] == 25 + 20 * D("1.5") + 2 * 60 + 2 * 10
+    )  # load, 20 km, two people hang, and join once
