@@ -1,11 +1,13 @@
 """Frozen dataclasses that can be read from and written to JSON documents.
 
-Briefs, rate books, designs and frozen figures are documents. Pydantic does the reading: it reports every wrong key
-with its path, which becomes a `Problem`. Decimals are written as strings, so that no float touches money or lengths.
+Briefs, rate books, designs and frozen figures are documents. Pydantic does the reading: it reports every
+wrong key with its path, which becomes a `Problem`. Decimals are written as strings, so that no float
+touches money or lengths.
 """
 
 import hashlib
 import json
+from collections.abc import Hashable
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, TypeVar, cast, dataclass_transform
@@ -21,18 +23,20 @@ T = TypeVar("T")
 
 @dataclass_transform(frozen_default=True, kw_only_default=True)
 def document(cls: type[T]) -> type[T]:
-    """Make `cls` a frozen, keyword-only dataclass that refuses unknown keys when it is read from a document."""
+    """Make `cls` a frozen, keyword-only dataclass that refuses unknown keys when it is read from a
+    document."""
     cls.__pydantic_config__ = ConfigDict(extra="forbid", allow_inf_nan=False)  # type: ignore[attr-defined]
     return cast("type[T]", dataclass(frozen=True, kw_only=True)(cls))
 
 
 @lru_cache(maxsize=64)
-def _adapter(kind: Any) -> TypeAdapter[Any]:
+def _adapter(kind: Hashable) -> TypeAdapter[Any]:
     return TypeAdapter(kind)
 
 
 def parse(kind: type[T], data: object) -> T:
-    """`data` (plain JSON values) as a `kind`. Raises Refused naming each bad key, what was found, what would be right."""
+    """`data` (plain JSON values) as a `kind`. Raises Refused naming each bad key, what was found, what
+    would be right."""
     try:
         return cast(T, _adapter(kind).validate_python(data))
     except ValidationError as error:

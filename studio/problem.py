@@ -8,8 +8,8 @@ __all__ = ["Problem", "Refused"]
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """What is wrong with one field: `field` is its dotted key, `reason` what was found and why it will not do,
-    `remedy` what would be right. All three are plain words for a person."""
+    """What is wrong with one field: `field` is its dotted key, `reason` what was found and why it will not
+    do, `remedy` what would be right. All three are plain words for a person."""
 
     field: str
     reason: str
@@ -34,7 +34,12 @@ class Refused(ValueError):
 
     def under(self, prefix: str) -> "Refused":
         """The same problems with their fields placed under `prefix`."""
-        return Refused(*(Problem(f"{prefix}.{p.field}" if p.field else prefix, p.reason, p.remedy) for p in self.problems))
+        return Refused(
+            *(
+                Problem(f"{prefix}.{p.field}" if p.field else prefix, p.reason, p.remedy)
+                for p in self.problems
+            )
+        )
 
 
 def refuse_all(problems: Iterable[Problem]) -> None:

@@ -9,7 +9,8 @@ __all__ = ["Client", "Contact", "Space"]
 
 
 class Client(models.Model):
-    """A person or business. Figures never depend on this row once a proposal is issued: the issue keeps its own copy."""
+    """A person or business. Figures never depend on this row once a proposal is issued: the issue keeps its
+    own copy."""
 
     class Kind(models.TextChoices):
         CONSUMER = "consumer", "private person (prices with tax first)"
@@ -50,8 +51,8 @@ class Contact(models.Model):
 
 
 class Space(models.Model):
-    """One place at a client's, who may be unknown yet. `document` is a studio.lattice.design.Space as JSON; `typed` keeps
-    each length as it was typed, by field name, beside it."""
+    """One place at a client's, who may be unknown yet. `document` is a studio.lattice.design.Space as JSON;
+    `typed` keeps each length as it was typed, by field name, beside it."""
 
     public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
     client = models.ForeignKey(Client, on_delete=models.PROTECT, null=True, blank=True, related_name="spaces")

@@ -14,8 +14,8 @@ LETTERS = ("A", "B", "C", "D")
 
 
 class Commission(models.Model):
-    """One piece of work for a client in a space, from enquiry to hand-over. The client may be unknown at first.
-    `terms` is a studio.pricing.terms.Terms as JSON."""
+    """One piece of work for a client in a space, from enquiry to hand-over. The client may be unknown at
+    first. `terms` is a studio.pricing.terms.Terms as JSON."""
 
     class Stage(models.TextChoices):
         ENQUIRY = "enquiry", "Enquiry"
@@ -27,7 +27,9 @@ class Commission(models.Model):
 
     public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
     title = models.CharField(max_length=200, default="New commission")
-    client = models.ForeignKey(Client, on_delete=models.PROTECT, null=True, blank=True, related_name="commissions")
+    client = models.ForeignKey(
+        Client, on_delete=models.PROTECT, null=True, blank=True, related_name="commissions"
+    )
     space = models.ForeignKey(Space, on_delete=models.PROTECT, related_name="commissions")
     stage = models.CharField(max_length=12, choices=Stage, default=Stage.ENQUIRY)
     terms = models.JSONField()
@@ -53,9 +55,9 @@ class Commission(models.Model):
 
 
 class Option(models.Model):
-    """One alternative design. `revision` counts changes: a change made against an older revision is refused (409).
-    The money columns are the last estimate's, in minor units, so that lists can show and sum them without estimating;
-    they are None while the design cannot be priced."""
+    """One alternative design. `revision` counts changes: a change made against an older revision is refused
+    (409). The money columns are the last estimate's, in minor units, so that lists can show and sum them
+    without estimating; they are None while the design cannot be priced."""
 
     commission = models.ForeignKey(Commission, on_delete=models.CASCADE, related_name="options")
     letter = models.CharField(max_length=1, choices=[(letter, letter) for letter in LETTERS])
@@ -90,7 +92,9 @@ class OptionChange(models.Model):
 
     class Meta:
         ordering = ("sequence",)
-        constraints = (models.UniqueConstraint(fields=("option", "sequence"), name="one_change_per_sequence"),)
+        constraints = (
+            models.UniqueConstraint(fields=("option", "sequence"), name="one_change_per_sequence"),
+        )
 
     def __str__(self) -> str:
         return f"{self.option} change {self.sequence}"

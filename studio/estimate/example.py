@@ -13,7 +13,8 @@ __all__ = ["example_question"]
 
 
 def example_question() -> Question:
-    """A wall panel for the ticket hall of an invented narrow-gauge railway: opening 1.20 m by 0.75 m, three-way lattice."""
+    """A wall panel for the ticket hall of an invented narrow-gauge railway: opening 1.20 m by 0.75 m,
+    three-way lattice."""
     return Question(
         brief=Brief(
             title="Ticket hall of the invented Marram Light Railway",

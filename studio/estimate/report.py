@@ -1,6 +1,7 @@
 """An estimate as plain JSON values: the output of the command line, and the base of what a proposal freezes.
 
-Keys carry their units. Money is text in the currency's major unit; masses, minutes and lengths are numbers to 0.01.
+Keys carry their units. Money is text in the currency's major unit; masses, minutes and lengths are numbers
+to 0.01.
 """
 
 from collections.abc import Mapping
@@ -89,7 +90,13 @@ def _bill(bill: Bill) -> dict[str, Any]:
             for m in bill.modules
         ],
         "other_parts": [
-            {"part": part.code, "size": part.size, "filament": part.filament, "count": part.count, "spares": part.spares}
+            {
+                "part": part.code,
+                "size": part.size,
+                "filament": part.filament,
+                "count": part.count,
+                "spares": part.spares,
+            }
             for part in bill.parts
             if part.code != "infill"
         ],

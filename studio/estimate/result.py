@@ -17,7 +17,8 @@ __all__ = ["Estimate", "PriceRange"]
 
 @dataclass(frozen=True, slots=True)
 class PriceRange:
-    """Gross and net prices of an unmeasured space made smaller and larger by the rate book's `unmeasured_percent`."""
+    """Gross and net prices of an unmeasured space made smaller and larger by the rate book's
+    `unmeasured_percent`."""
 
     net: tuple[Decimal, Decimal]
     gross: tuple[Decimal, Decimal]
@@ -25,8 +26,9 @@ class PriceRange:
 
 @dataclass(frozen=True, eq=False)
 class Estimate:
-    """`warnings` do not stop a price (a gap that does not cover the size error, a filament short on the shelf);
-    `cautions` are the safety texts that apply. `price_range` is set for an unmeasured space only."""
+    """`warnings` do not stop a price (a gap that does not cover the size error, a filament short on the
+    shelf); `cautions` are the safety texts that apply. `price_range` is set for an unmeasured space
+    only."""
 
     brief: Brief
     as_of: date

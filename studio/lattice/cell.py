@@ -1,11 +1,13 @@
 """The cells of each lattice in their own coordinates.
 
-A cell's reference point is the middle of its column (three-way) or its centre (square); x to the right, y up, mm.
+A cell's reference point is the middle of its column (three-way) or its centre (square); x to the right, y
+up, mm.
 
-Three-way, vertical family, side s, column width h = s*sqrt(3)/2: a whole cell spans x in [-h/2, h/2], y in [-s/2, s/2].
-Facing 0 has its upright side on the left (apex right), facing 1 on the right: one is the other turned by 180 degrees.
-Half cells are whole cells cut at the panel's bottom (y >= 0 remains: facings 0, 1) or top (y <= 0 remains: facings 2, 3
-with the upright side left, right). Facings 0 and 3 are turns of each other (left hand), as are 1 and 2 (right hand).
+Three-way, vertical family, side s, column width h = s*sqrt(3)/2: a whole cell spans x in [-h/2, h/2], y in
+[-s/2, s/2]. Facing 0 has its upright side on the left (apex right), facing 1 on the right: one is the other
+turned by 180 degrees. Half cells are whole cells cut at the panel's bottom (y >= 0 remains: facings 0, 1)
+or top (y <= 0 remains: facings 2, 3 with the upright side left, right). Facings 0 and 3 are turns of each
+other (left hand), as are 1 and 2 (right hand).
 
 Square: whole cells only; facing is (column + row) % 2, so that patterns can be mirrored like a chequerboard.
 """
@@ -23,8 +25,11 @@ HALF_HANDS = {0: "half, left hand", 1: "half, right hand", 2: "half, right hand"
 """Size class of a three-way half cell by its facing."""
 
 
-def cell_corners(lattice: LatticeKind, shape: str, facing: int, side_mm: float) -> tuple[tuple[float, float], ...]:
-    """Corners between centre lines, anticlockwise. Raises ValueError for a shape that the lattice does not have."""
+def cell_corners(
+    lattice: LatticeKind, shape: str, facing: int, side_mm: float
+) -> tuple[tuple[float, float], ...]:
+    """Corners between centre lines, anticlockwise. Raises ValueError for a shape that the lattice does not
+    have."""
     s = side_mm
     if lattice == "square":
         if shape != "whole":

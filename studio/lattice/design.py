@@ -1,4 +1,5 @@
-"""What a client asks for: the design of one option and the space that it is for. Lengths are Decimal millimetres."""
+"""What a client asks for: the design of one option and the space that it is for. Lengths are Decimal
+millimetres."""
 
 from decimal import Decimal
 from typing import Annotated, Literal
@@ -8,7 +9,8 @@ from pydantic import Field
 from studio.document import document
 
 __all__ = [
-    "AllOver", "Arrangement", "Band", "Bands", "BorderAndField", "Design", "Infill", "LatticeKind", "Space", "WayIn",
+    "AllOver", "Arrangement", "Band", "Bands", "BorderAndField", "Design", "Infill", "LatticeKind", "Space",
+    "WayIn",
 ]  # fmt: skip
 
 LatticeKind = Literal["three-way", "square"]
@@ -19,8 +21,8 @@ Name = Annotated[str, Field(min_length=1, max_length=80)]
 
 @document
 class Infill:
-    """A pattern in a colour. `pattern` is a slug of studio.lattice.patterns, `filament` a name in the rate book.
-    The pattern "open" leaves the cell empty."""
+    """A pattern in a colour. `pattern` is a slug of studio.lattice.patterns, `filament` a name in the rate
+    book. The pattern "open" leaves the cell empty."""
 
     pattern: Name
     filament: Name
@@ -40,8 +42,8 @@ class Band:
 
 @document
 class Bands:
-    """Bands repeat in order from the left (upright) or from the bottom (level); `cells` counts columns (upright) or
-    rows of cells (level; half sides in a three-way lattice)."""
+    """Bands repeat in order from the left (upright) or from the bottom (level); `cells` counts columns
+    (upright) or rows of cells (level; half sides in a three-way lattice)."""
 
     kind: Literal["bands"] = "bands"
     direction: Literal["upright", "level"] = "upright"
@@ -63,9 +65,10 @@ Arrangement = Annotated[AllOver | Bands | BorderAndField, Field(discriminator="k
 
 @document
 class Design:
-    """One option's design. `cell_side_mm` is the wanted side; the fit may move it by `side_play_percent` either way to
-    fill the opening, in steps of 0.5 mm. `columns` and `rows` (half sides in a three-way lattice) are None for "as large
-    as fits". Strip widths are face widths; `clearance_mm` is the play on each side of an infill, from a test coupon."""
+    """One option's design. `cell_side_mm` is the wanted side; the fit may move it by `side_play_percent`
+    either way to fill the opening, in steps of 0.5 mm. `columns` and `rows` (half sides in a three-way
+    lattice) are None for "as large as fits". Strip widths are face widths; `clearance_mm` is the play on
+    each side of an infill, from a test coupon."""
 
     lattice: LatticeKind = "three-way"
     cell_side_mm: Annotated[Decimal, Field(ge=10, le=400, decimal_places=2)] = Decimal(44)
@@ -87,8 +90,8 @@ class Design:
 
 @document
 class WayIn:
-    """The narrowest opening on the way (door, lift, stairs, vehicle): a flat part passes when its shorter side is at
-    most `width_mm` and its longer side at most `length_mm`."""
+    """The narrowest opening on the way (door, lift, stairs, vehicle): a flat part passes when its shorter
+    side is at most `width_mm` and its longer side at most `length_mm`."""
 
     width_mm: Annotated[Decimal, Field(ge=100, le=20_000)] = Decimal(760)
     length_mm: Annotated[Decimal, Field(ge=100, le=20_000)] = Decimal(1980)
@@ -96,8 +99,8 @@ class WayIn:
 
 @document
 class Space:
-    """One place at a client's. Up to three widths and heights; the smallest counts, less `gap_mm` on each side.
-    An unmeasured space (a size said on the phone) makes the price a range."""
+    """One place at a client's. Up to three widths and heights; the smallest counts, less `gap_mm` on each
+    side. An unmeasured space (a size said on the phone) makes the price a range."""
 
     widths_mm: Annotated[tuple[Opening, ...], Field(min_length=1, max_length=3)]
     heights_mm: Annotated[tuple[Opening, ...], Field(min_length=1, max_length=3)]

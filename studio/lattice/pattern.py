@@ -10,8 +10,8 @@ __all__ = ["Arc", "Fill", "Line", "Pattern", "Stroke"]
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A straight stroke along centre-line points, in units of the cell side (three-way and square: see cell.py, facing 0,
-    side 1)."""
+    """A straight stroke along centre-line points, in units of the cell side (three-way and square: see
+    cell.py, facing 0, side 1)."""
 
     points: tuple[tuple[float, float], ...]
 
@@ -38,10 +38,11 @@ Stroke = Line | Arc | Fill
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """`strokes` maps a shape ("whole", "half") to its strokes; the half is given for facing 0 (left hand) and is mirrored
-    for the right hand. `facings` limits whole and half cells to those with the upright side "left" or "right" ("both":
-    all); the rest stay open. `mirrored` alternates a square pattern like a chequerboard (facing 1 is its mirror image in
-    x). `strip_factor` multiplies the infill strip width. `rim`: "never", "if needed" or "always"."""
+    """`strokes` maps a shape ("whole", "half") to its strokes; the half is given for facing 0 (left hand)
+    and is mirrored for the right hand. `facings` limits whole and half cells to those with the upright side
+    "left" or "right" ("both": all); the rest stay open. `mirrored` alternates a square pattern like a
+    chequerboard (facing 1 is its mirror image in x). `strip_factor` multiplies the infill strip width.
+    `rim`: "never", "if needed" or "always"."""
 
     slug: str
     name: str

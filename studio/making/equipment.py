@@ -16,8 +16,9 @@ Positive = Annotated[float, Field(gt=0, le=100_000)]
 
 @document
 class Filament:
-    """One filament as bought. `colour` is sRGB #rrggbb of the real spool: data, never decoration. `price_per_spool` None
-    means that no price is set yet: an option that uses it is refused. `shelf_g` and `promised_g` belong to ShopState."""
+    """One filament as bought. `colour` is sRGB #rrggbb of the real spool: data, never decoration.
+    `price_per_spool` None means that no price is set yet: an option that uses it is refused. `shelf_g` and
+    `promised_g` belong to ShopState."""
 
     name: Name
     colour: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")]
@@ -31,8 +32,9 @@ class Filament:
 
 @document
 class Recipe:
-    """How a printer lays beads. Speeds mm/s, acceleration mm/s2; `corner_mm_s` is the speed kept through corners (moves
-    run between corner speeds). `core_density` is the share of the inside that is filled between bottom and top layers."""
+    """How a printer lays beads. Speeds mm/s, acceleration mm/s2; `corner_mm_s` is the speed kept through
+    corners (moves run between corner speeds). `core_density` is the share of the inside that is filled
+    between bottom and top layers."""
 
     layer_mm: Annotated[float, Field(ge=0.04, le=1)] = 0.20
     first_layer_mm: Annotated[float, Field(ge=0.04, le=1)] = 0.20
@@ -55,8 +57,9 @@ class Recipe:
 
 @document
 class Printer:
-    """A kind of printer; `count` of them stand in the studio. The usable bed is the bed less `margin_mm` on each side;
-    `gap_mm` is left between parts. `longest_run_minutes` limits one plate. Money rates feed the machine hour."""
+    """A kind of printer; `count` of them stand in the studio. The usable bed is the bed less `margin_mm` on
+    each side; `gap_mm` is left between parts. `longest_run_minutes` limits one plate. Money rates feed the
+    machine hour."""
 
     name: Name
     count: Annotated[int, Field(ge=1, le=100)] = 1

@@ -16,7 +16,8 @@ class PlatePart:
 
 @dataclass(frozen=True, slots=True)
 class Plate:
-    """One print run: pieces of one filament on one bed; `bed_share` is the area of its pieces over the usable bed."""
+    """One print run: pieces of one filament on one bed; `bed_share` is the area of its pieces over the
+    usable bed."""
 
     printer: str
     filament: str
@@ -29,8 +30,8 @@ class Plate:
 
 @dataclass(frozen=True, slots=True)
 class FilamentUse:
-    """Grams of one filament: in the panel's pieces, in spares, and expected for reprints; and whole spools to buy once
-    the shelf is used (stock less promised)."""
+    """Grams of one filament: in the panel's pieces, in spares, and expected for reprints; and whole spools
+    to buy once the shelf is used (stock less promised)."""
 
     filament: str
     panel_g: float
@@ -45,9 +46,10 @@ class FilamentUse:
 
 @dataclass(frozen=True, eq=False)
 class MakingPlan:
-    """`print_minutes` excludes reprints; `reprint_minutes` is what failures are expected to add (hazard per hour).
-    `minutes_by_printer` and `reprint_minutes_by_printer` are by printer kind and add up to the two. `panel_mass_g` is the
-    printed mass of the panel as hung, without spares or bought-in parts. All are floats in minutes and grams."""
+    """`print_minutes` excludes reprints; `reprint_minutes` is what failures are expected to add (hazard per
+    hour). `minutes_by_printer` and `reprint_minutes_by_printer` are by printer kind and add up to the two.
+    `panel_mass_g` is the printed mass of the panel as hung, without spares or bought-in parts. All are
+    floats in minutes and grams."""
 
     plates: tuple[Plate, ...]
     print_minutes: float

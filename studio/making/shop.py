@@ -1,4 +1,5 @@
-"""The state of the workshop: stock, people's hours and what is promised. Feeds dates and buying, never the price."""
+"""The state of the workshop: stock, people's hours and what is promised. Feeds dates and buying, never the
+price."""
 
 from datetime import date
 from decimal import Decimal
@@ -22,7 +23,8 @@ class Stock:
 
 @document
 class Promise:
-    """Another job that is already sold: its hours come out of the same printers and people before ours begin."""
+    """Another job that is already sold: its hours come out of the same printers and people before ours
+    begin."""
 
     text: Annotated[str, Field(max_length=200)] = ""
     printer: Name
@@ -32,13 +34,16 @@ class Promise:
 
 @document
 class ShopState:
-    """`working_days` are ISO weekdays (1 Monday). Somebody is there from `attended_from_hour` to `attended_to_hour`
-    (clock hours, may be fractions): plates are swapped only then. `people_hours_per_day` is what all people together
-    give to making on a working day. `country` and `subdivision` name the public holidays (ISO 3166)."""
+    """`working_days` are ISO weekdays (1 Monday). Somebody is there from `attended_from_hour` to
+    `attended_to_hour` (clock hours, may be fractions): plates are swapped only then. `people_hours_per_day`
+    is what all people together give to making on a working day. `country` and `subdivision` name the public
+    holidays (ISO 3166)."""
 
     stock: tuple[Stock, ...] = ()
     promised: tuple[Promise, ...] = ()
-    working_days: Annotated[tuple[Annotated[int, Field(ge=1, le=7)], ...], Field(min_length=1, max_length=7)] = (1, 2, 3, 4, 5)
+    working_days: Annotated[
+        tuple[Annotated[int, Field(ge=1, le=7)], ...], Field(min_length=1, max_length=7)
+    ] = (1, 2, 3, 4, 5)
     attended_from_hour: Annotated[float, Field(ge=0, le=24)] = 9
     attended_to_hour: Annotated[float, Field(ge=0, le=24)] = 17.5
     people_hours_per_day: Annotated[float, Field(gt=0, le=200)] = 7

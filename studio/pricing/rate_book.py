@@ -18,12 +18,14 @@ Money = Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
 Percent = Annotated[Decimal, Field(ge=0, lt=100, decimal_places=4)]
 
 Per = Literal[
-    "commission", "plate", "infill", "section", "seam key", "site joint", "module", "colour", "square metre", "hanger",
-    "light metre", "lit panel", "backed panel", "sheet square metre", "diffuser square metre", "kilometre", "delivery",
+    "commission", "plate", "infill", "section", "seam key", "site joint", "module", "colour", "square metre",
+    "hanger",
+    "light metre", "lit panel", "backed panel", "sheet square metre", "diffuser square metre", "kilometre",
+    "delivery",
     "hanging",
 ]  # fmt: skip
-"""What an operation or a bought-in thing is counted by. Deliveries, hangings and kilometres are 0 unless the brief has them;
-one trip counts when delivery and hanging combine. Kilometres are there and back."""
+"""What an operation or a bought-in thing is counted by. Deliveries, hangings and kilometres are 0 unless
+the brief has them; one trip counts when delivery and hanging combine. Kilometres are there and back."""
 
 
 @document
@@ -41,8 +43,9 @@ class Operation:
 
 @document
 class Bought:
-    """A bought-in thing or outlay: `price` per `unit`, `quantity` of them per `per`, rounded up to whole units
-    where `whole`; `mass_g` is what one unit adds to the panel as hung; `group` is the client's heading."""
+    """A bought-in thing or outlay: `price` per `unit`, `quantity` of them per `per`, rounded up to whole
+    units where `whole`; `mass_g` is what one unit adds to the panel as hung; `group` is the client's
+    heading."""
 
     code: Code
     text: Name
@@ -70,12 +73,14 @@ class Deposit:
 
 @document
 class RateBook:
-    """`roles` maps a role to its cost per hour. `set_on` maps the key of a rate ("filaments.Tea", "roles.maker",
-    "operations.place-infill", "price") to the day on which the studio set it: rates without a day are examples.
+    """`roles` maps a role to its cost per hour. `set_on` maps the key of a rate ("filaments.Tea",
+    "roles.maker", "operations.place-infill", "price") to the day on which the studio set it: rates without
+    a day are examples.
 
-    Price: `basis` "margin" (share of the price) or "markup" (share of cost), named and never mixed, over all that takes
-    a share of the price (`referral_percent` where the brief has a referral, `card_percent`). `rounding_step` 0 means
-    none; rounding is on gross for consumers, on net for businesses, up or to the nearest step."""
+    Price: `basis` "margin" (share of the price) or "markup" (share of cost), named and never mixed, over
+    all that takes a share of the price (`referral_percent` where the brief has a referral, `card_percent`).
+    `rounding_step` 0 means none; rounding is on gross for consumers, on net for businesses, up or to the
+    nearest step."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     filaments: Annotated[tuple[Filament, ...], Field(min_length=1, max_length=200)]

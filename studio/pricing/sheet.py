@@ -6,13 +6,15 @@ from typing import Literal
 
 __all__ = ["ClientLine", "Deposited", "Input", "Line", "PriceSheet", "TaxLine", "Working"]
 
-Group = Literal["material", "machine", "labour", "bought-in", "reprints", "overhead", "margin", "shares", "adjustment"]
+Group = Literal[
+    "material", "machine", "labour", "bought-in", "reprints", "overhead", "margin", "shares", "adjustment"
+]
 
 
 @dataclass(frozen=True, slots=True)
 class Input:
-    """One number in a working: what it is, its value with unit as text, and where it comes from ("counted", "computed",
-    "example rate", "your rate of 2026-03-01", "brief")."""
+    """One number in a working: what it is, its value with unit as text, and where it comes from ("counted",
+    "computed", "example rate", "your rate of 2026-03-01", "brief")."""
 
     name: str
     value: str
@@ -29,7 +31,8 @@ class Working:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """`amount` is rounded once to the currency's minor unit; quantity * unit_price need not be exact for adjustments."""
+    """`amount` is rounded once to the currency's minor unit; quantity * unit_price need not be exact for
+    adjustments."""
 
     code: str
     text: str
@@ -70,9 +73,10 @@ class Deposited:
 
 @dataclass(frozen=True, slots=True)
 class PriceSheet:
-    """Invariants: sum of line amounts = net = sum of client lines; net + tax = gross; deposits add up to gross, and
-    their net and tax to net and tax. `cost` is the sum of cost lines before margin; `margin_percent` what is left of
-    the margin on net after every adjustment; `labour_minutes` of all people."""
+    """Invariants: sum of line amounts = net = sum of client lines; net + tax = gross; deposits add up to
+    gross, and their net and tax to net and tax. `cost` is the sum of cost lines before margin;
+    `margin_percent` what is left of the margin on net after every adjustment; `labour_minutes` of all
+    people."""
 
     currency: str
     lines: tuple[Line, ...]

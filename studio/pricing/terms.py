@@ -19,8 +19,8 @@ class Discount:
 
 @document
 class Terms:
-    """`currency` must be the rate book's. `tax` names a tax category of the rate book. `client_kind` decides whether
-    gross or net is shown first and rounded. `distance_km` is one way."""
+    """`currency` must be the rate book's. `tax` names a tax category of the rate book. `client_kind`
+    decides whether gross or net is shown first and rounded. `distance_km` is one way."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     client_kind: Literal["consumer", "business"] = "consumer"

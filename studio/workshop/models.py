@@ -21,7 +21,9 @@ class Studio(models.Model):
     address = models.TextField(max_length=1000, blank=True)
     email = models.EmailField(blank=True)
     phone = models.CharField(max_length=40, blank=True)
-    locale = models.CharField(max_length=20, default="en_GB", help_text="for numbers, dates and money, such as en_GB")
+    locale = models.CharField(
+        max_length=20, default="en_GB", help_text="for numbers, dates and money, such as en_GB"
+    )
     units = models.CharField(max_length=10, choices=Units, default=Units.METRIC)
     paper = models.CharField(max_length=10, choices=Paper, default=Paper.A4)
     terms_text = models.TextField(max_length=10_000, blank=True)
@@ -32,7 +34,8 @@ class Studio(models.Model):
 
 
 class Revision(models.Model):
-    """A whole document saved as it was: append-only, guarded in the database. `document` is canonical JSON text."""
+    """A whole document saved as it was: append-only, guarded in the database. `document` is canonical JSON
+    text."""
 
     recorded_at = models.DateTimeField(auto_now_add=True)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")

@@ -19,7 +19,7 @@ LARGEST_FILE_BYTES = 2_000_000
 
 
 class Command(BaseCommand):
-    help = "Estimate a panel from a JSON file (brief, rate_book, shop_state, as_of); prints the estimate as JSON."
+    help = "Estimate a panel from a JSON file (brief, rate_book, shop_state, as_of); prints JSON."
     requires_system_checks: list[str] = []  # noqa: RUF012 -- Django's own signature
 
     def add_arguments(self, parser: ArgumentParser) -> None:
@@ -47,7 +47,9 @@ def read(name: str | None, stdin: TextIO | None = None) -> str:
     try:
         data = (stdin or sys.stdin).buffer.read() if name == "-" else Path(name).read_bytes()
     except OSError as error:
-        raise Refused.because("file", f"{name} cannot be read ({error.strerror})", "name a readable file") from None
+        raise Refused.because(
+            "file", f"{name} cannot be read ({error.strerror})", "name a readable file"
+        ) from None
     if len(data) > LARGEST_FILE_BYTES:
         raise Refused.because("file", f"it holds {len(data)} bytes", f"give at most {LARGEST_FILE_BYTES}")
     try:

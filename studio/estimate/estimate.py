@@ -1,0 +1,148 @@
+"""The line: from a brief, a rate book, a workshop and a day to a price and a date."""
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+
+from studio.document import canonical, digest
+from studio.estimate.brief import Brief
+from studio.estimate.cautions import cautions_for
+from studio.estimate.result import Estimate, PriceRange
+from studio.estimate.warnings import warnings_for
+from studio.lattice.bill import Bill, bill_of, hangers_for
+from studio.lattice.composition import Composition, compose
+from studio.lattice.design import Design, Space
+from studio.lattice.fit import best_fit
+from studio.lattice.sections import BedLimit
+from studio.making.calendar import schedule
+from studio.making.plan import MakingPlan, make
+from studio.making.shop import ShopState, stock_of
+from studio.pricing.costs import stage_minutes
+from studio.pricing.price import price
+from studio.pricing.quantities import Quantities, count
+from studio.pricing.rate_book import RateBook
+from studio.pricing.sheet import PriceSheet
+from studio.problem import Refused
+
+__all__ = ["estimate"]
+
+
+def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: date) -> Estimate:
+    """Everything about one option: cells, pieces, plates, price, dates. The same inputs give the same output.
+
+    Raises Refused with the keys of the documents ("brief.design...", "rate_book...", "shop_state...",
+    "as_of") where the inputs do not make a panel. The workshop's state feeds dates and buying only, never
+    the price.
+    """
+    offer = _offer(brief, rate_book, shop_state)
+    dates = _dates(offer, rate_book, shop_state, as_of)
+    return Estimate(
+        brief=brief,
+        as_of=as_of,
+        composition=offer.composition,
+        bill=offer.bill,
+        plan=offer.plan,
+        price=offer.sheet,
+        dates=dates,
+        warnings=warnings_for(brief, offer.bill, offer.plan),
+        cautions=cautions_for(brief.design, brief.space),
+        price_range=None if brief.space.measured else _range(brief, rate_book, shop_state, offer.sheet),
+        digest=_digest(brief, rate_book, shop_state, as_of),
+    )
+
+
+@dataclass(frozen=True, eq=False)
+class _Offer:
+    composition: Composition
+    bill: Bill
+    plan: MakingPlan
+    quantities: Quantities
+    sheet: PriceSheet
+
+
+def _offer(brief: Brief, book: RateBook, shop: ShopState) -> _Offer:
+    design = brief.design
+    try:
+        composition = compose(design, best_fit(design, brief.space))
+        bill = _bill(composition, design, brief.space, book)
+    except Refused as refused:
+        raise _placed(refused) from None
+    plan = make(bill, book.printers, book.filaments, book.failures_per_hour, _free_grams(book, shop))
+    bill = replace(bill, hangers=_hangers(bill, plan, design, book))
+    quantities = count(bill, plan, design, brief.terms)
+    return _Offer(composition, bill, plan, quantities, price(quantities, book, brief.terms))
+
+
+def _bill(composition: Composition, design: Design, space: Space, book: RateBook) -> Bill:
+    beds = tuple(BedLimit(*printer.usable_mm, printer.height_mm) for printer in book.printers)
+    return bill_of(composition, beds, space.way_in, book.key_spacing_mm, float(book.spares_percent))
+
+
+def _free_grams(book: RateBook, shop: ShopState) -> Mapping[str, float]:
+    return {filament.name: float(stock_of(shop, filament.name)) for filament in book.filaments}
+
+
+def _hangers(bill: Bill, plan: MakingPlan, design: Design, book: RateBook) -> int:
+    """Hangers for all that hangs: printed parts, and the bought-in things whose mass the rate book gives."""
+    areas = {"sheet": "sheet square metre", "diffuser": "diffuser square metre", "none": ""}
+    counts = {
+        areas[design.backing]: bill.backing_area_mm2 / 1e6,
+        "light metre": bill.light_length_mm / 1000,
+        "lit panel": float(design.lit),
+        "backed panel": float(design.backing != "none"),
+    }
+    bought_g = sum(item.mass_g * float(item.quantity) * counts.get(item.per, 0) for item in book.bought)
+    return hangers_for(
+        plan.panel_mass_g + bought_g, book.hanger_load_g, book.hanger_safety_factor, bill.modules
+    )
+
+
+def _dates(offer: _Offer, book: RateBook, shop: ShopState, as_of: date):  # type: ignore[no-untyped-def]
+    minutes = stage_minutes(offer.quantities, book)
+    return schedule(
+        offer.plan,
+        float(minutes["before"]),
+        float(minutes["making"] + minutes["after"]),
+        float(minutes["site"]),
+        shop,
+        as_of,
+        book.printers,
+    )
+
+
+def _range(brief: Brief, book: RateBook, shop: ShopState, middle: PriceSheet) -> PriceRange:
+    """Prices of the space made smaller and larger by the rate book's `unmeasured_percent`. A space that
+    then holds no cell leaves the price as it is on that side."""
+    sheets = [middle]
+    for sign in (-1, 1):
+        try:
+            space = _scaled(brief.space, 1 + sign * book.unmeasured_percent / 100)
+            sheets.append(_offer(replace(brief, space=space), book, shop).sheet)
+        except Refused:
+            continue
+    nets, grosses = [sheet.net for sheet in sheets], [sheet.gross for sheet in sheets]
+    return PriceRange((min(nets), max(nets)), (min(grosses), max(grosses)))
+
+
+def _scaled(space: Space, factor: Decimal) -> Space:
+    def scaled(lengths: tuple[Decimal, ...]) -> tuple[Decimal, ...]:
+        return tuple((length * factor).quantize(Decimal("0.01")) for length in lengths)
+
+    return replace(space, widths_mm=scaled(space.widths_mm), heights_mm=scaled(space.heights_mm))
+
+
+def _placed(refused: Refused) -> Refused:
+    """Problems of the design and the space under the brief; those of the rate book are at home already."""
+    at_home = all(problem.field.startswith("rate_book") for problem in refused.problems)
+    return refused if at_home else refused.under("brief")
+
+
+def _digest(brief: Brief, book: RateBook, shop: ShopState, as_of: date) -> str:
+    parts = (digest(brief), _book_digest(book), digest(shop), as_of.isoformat())
+    return hashlib.sha256("/".join(parts).encode()).hexdigest()
+
+
+def _book_digest(book: RateBook) -> str:
+    return hashlib.sha256(canonical(book)).hexdigest()

@@ -1,0 +1,68 @@
+"""What does not stop a price but should be said before it is promised."""
+
+from collections.abc import Iterator
+
+from studio.estimate.brief import Brief
+from studio.lattice.bill import Bill
+from studio.making.plan import MakingPlan
+from studio.problem import Problem
+
+__all__ = ["warnings_for"]
+
+HEAVY_MODULE_G = 20_000
+"""More than one person should lift: common practice, no source."""
+
+
+def warnings_for(brief: Brief, bill: Bill, plan: MakingPlan) -> tuple[Problem, ...]:
+    """Every warning that applies, the most consequential first."""
+    return (*_space(brief, bill), *_design(brief, bill), *_making(bill, plan))
+
+
+def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
+    if not brief.space.measured:
+        yield Problem(
+            "brief.space.measured", "the space is not measured yet", "measure it before the price is promised"
+        )
+    if brief.space.near_heat:
+        yield Problem(
+            "brief.space.near_heat", "PLA softens near heat", "choose another place or another material"
+        )
+    if len(bill.modules) > 1:
+        joints = sum(seam.on_site for seam in bill.seams)
+        reason = f"the panel passes the way in only as {len(bill.modules)} modules with {joints} joints made on site"
+        yield Problem("brief.space.way_in", reason, "check the way in, or allow time for joining")
+
+
+def _design(brief: Brief, bill: Bill) -> Iterator[Problem]:
+    design = brief.design
+    if design.lit and design.backing != "diffuser":
+        yield Problem(
+            "brief.design.backing",
+            "light without a diffuser shows every lamp",
+            "choose a diffuser as backing",
+        )
+    if design.infill_depth_mm > design.depth_mm:
+        reason = f"infills {design.infill_depth_mm} mm deep stand out of a lattice of {design.depth_mm} mm"
+        yield Problem("brief.design.infill_depth_mm", reason, f"at most {design.depth_mm} mm")
+    if brief.space.gap_mm < 2 and min(bill.fit.left_over_mm) < 2:
+        yield Problem(
+            "brief.space.gap_mm",
+            "hardly any gap is left for an uneven wall",
+            "leave 2 mm or more on each side",
+        )
+
+
+def _making(bill: Bill, plan: MakingPlan) -> Iterator[Problem]:
+    wanted = [f"{use.spools_to_buy} {use.filament}" for use in plan.filaments if use.spools_to_buy]
+    if wanted:
+        yield Problem(
+            "shop_state.stock",
+            "the shelf does not hold all the filament",
+            f"buy in spools: {', '.join(wanted)}",
+        )
+    if plan.panel_mass_g > HEAVY_MODULE_G * len(bill.modules):
+        yield Problem(
+            "brief.design",
+            f"the panel weighs {plan.panel_mass_g / 1000:.1f} kg",
+            "plan for two people to lift it",
+        )

@@ -1,0 +1,176 @@
+"""The command-line door: what it prints, and what it says of a bad file."""
+
+import io
+import json
+from copy import deepcopy
+from decimal import Decimal
+
+import pytest
+from django.core.management import call_command
+
+from studio.document import dump
+from studio.estimate.example import example_question
+
+KEYS = {
+    "fit", "cells", "infills", "sections", "filament", "plates", "print_minutes", "labour_minutes",
+    "panel_mass_g",
+    "lines", "client_lines", "net", "tax", "gross", "deposits", "ready_on",
+}  # fmt: skip
+
+
+def run(document, tmp_path, name="question.json"):
+    """(exit status, standard output, standard error) of `manage.py estimate FILE`."""
+    path = tmp_path / name
+    path.write_text(document if isinstance(document, str) else json.dumps(document))
+    out, err = io.StringIO(), io.StringIO()
+    try:
+        call_command("estimate", str(path), stdout=out, stderr=err, no_color=True)
+    except SystemExit as stop:
+        return stop.code, out.getvalue(), err.getvalue()
+    return 0, out.getvalue(), err.getvalue()
+
+
+@pytest.fixture
+def example():
+    return deepcopy(dump(example_question()))
+
+
+def test_the_printed_example_can_be_fed_back(tmp_path):
+    out = io.StringIO()
+    call_command("estimate", "--example", stdout=out)
+    status, printed, _ = run(out.getvalue(), tmp_path)
+    assert status == 0
+    found = json.loads(printed)
+    assert found.keys() >= KEYS
+    assert {
+        "lattice",
+        "columns",
+        "rows",
+        "cell_side_mm",
+        "width_mm",
+        "height_mm",
+        "left_over_mm",
+        "symmetry",
+    } <= (found["fit"].keys())
+
+
+def test_what_is_printed_adds_up(example, tmp_path):
+    found = json.loads(run(example, tmp_path)[1])
+    net, tax, gross = (Decimal(found[key]) for key in ("net", "tax", "gross"))
+    assert sum(Decimal(line["amount"]) for line in found["lines"]) == net
+    assert sum(Decimal(line["amount"]) for line in found["client_lines"]) == net
+    assert net + tax == gross
+    assert sum(Decimal(part["gross"]) for part in found["deposits"]) == gross
+    cells = found["cells"]
+    assert (
+        sum(row["count"] for row in found["infills"]) + cells["open"]
+        == cells["whole"] + cells["half"] + cells["quarter"]
+    )
+
+
+def test_nobody_sees_binary_noise(example, tmp_path):
+    found = json.loads(run(example, tmp_path)[1])
+    for number in [
+        found["print_minutes"],
+        found["panel_mass_g"],
+        *(plate["mass_g"] for plate in found["plates"]),
+    ]:
+        assert Decimal(str(number)) == Decimal(str(number)).quantize(Decimal("0.01"))
+
+
+def put(document, path, value):
+    *parents, last = path
+    for key in parents:
+        document = document[key]
+    if value is KeyError:
+        del document[last]
+    else:
+        document[last] = value
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "says"),
+    [
+        (
+            ("brief", "space", "widths_mm"),
+            ["0"],
+            "brief.space.widths_mm.0: found '0'; should be greater than",
+        ),
+        (("brief", "space", "widths_mm"), ["-5"], "brief.space.widths_mm.0: found '-5'"),
+        (("brief", "space", "widths_mm"), [0.1], "brief.space.widths_mm.0: found '0.1'"),
+        (
+            ("brief", "space", "heights_mm"),
+            [10_000_000],
+            "brief.space.heights_mm.0: found 10000000; should be less",
+        ),
+        (("brief", "space", "heights_mm"), [], "brief.space.heights_mm: found []"),
+        (
+            ("brief", "space", "heights_mm"),
+            ["tall"],
+            "brief.space.heights_mm.0: found 'tall'; should be a valid decimal",
+        ),
+        (("brief", "space", "heights_mm"), ["1,2"], "brief.space.heights_mm.0: found '1,2'"),
+        (("brief", "space", "widths_mm"), ["50"], "brief.space.widths_mm: "),
+        (("brief", "design", "cell_side_mm"), "NaN", "brief.design.cell_side_mm: found 'NaN'"),
+        (("brief", "design", "colour"), "red", "brief.design.colour: this key is not known"),
+        (
+            ("brief", "design", "lattice_filament"),
+            KeyError,
+            "brief.design.lattice_filament: this key is missing; add it",
+        ),
+        (("brief", "design", "lattice_filament"), "Unobtainable", "lattice_filament: "),
+        (("brief", "design", "arrangement", "field", "pattern"), "no such", "brief.design.arrangement"),
+        (("brief", "terms", "currency"), "EUR", "brief.terms.currency: "),
+        (("brief", "terms", "tax"), "made-up", "brief.terms.tax: "),
+        (("rate_book", "printers"), [], "rate_book.printers: found []"),
+        (("as_of",), "yesterday", "as_of: found 'yesterday'"),
+        (("brief", "title"), "x" * 2001, "brief.title: found"),
+    ],
+)
+def test_a_bad_key_is_named_with_what_was_found(example, tmp_path, path, value, says):
+    put(example, path, value)
+    status, printed, error = run(example, tmp_path)
+    assert status == 2
+    assert printed == ""
+    assert error.count("\n") == 1
+    assert says in error
+    assert "Traceback" not in error
+
+
+def test_a_bed_smaller_than_a_section_can_be(example, tmp_path):
+    for printer in example["rate_book"]["printers"]:
+        printer.update(bed_width_mm=50, bed_depth_mm=50, margin_mm=5)
+    status, _, error = run(example, tmp_path)
+    assert status == 2
+    assert "rate_book.printers" in error
+    assert "mm" in error
+
+
+def test_a_filament_without_a_price(example, tmp_path):
+    for filament in example["rate_book"]["filaments"]:
+        filament["price_per_spool"] = None
+    status, _, error = run(example, tmp_path)
+    assert status == 2
+    assert "rate_book.filaments" in error
+
+
+@pytest.mark.parametrize("text", ["", "{", "[]", "3", '"brief"', "[" * 50_000, '{"as_of": 1e999999}'])
+def test_what_is_not_a_question_is_refused(text, tmp_path):
+    status, _, error = run(text, tmp_path)
+    assert status == 2
+    assert error.startswith("estimate: ")
+
+
+def test_a_file_that_is_not_there(capsys):
+    err = io.StringIO()
+    with pytest.raises(SystemExit) as stop:
+        call_command("estimate", "nowhere.json", stderr=err, no_color=True)
+    assert stop.value.code == 2
+    assert "nowhere.json cannot be read" in err.getvalue()
+
+
+def test_markup_and_emoji_in_a_title_stay_text(example, tmp_path):
+    example["brief"]["title"] = "<b>Ticket</b> hall 🚂 & co"
+    status, printed, _ = run(example, tmp_path)
+    assert status == 0
+    assert json.loads(printed)["title"] == "<b>Ticket</b> hall 🚂 & co"

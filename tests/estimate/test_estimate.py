@@ -1,0 +1,171 @@
+"""The line as a whole: the example by hand, and what must hold for any brief."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+from math import sqrt
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from studio.estimate.estimate import estimate
+from studio.estimate.example import example_question
+from studio.lattice.design import AllOver, Infill, Space
+from studio.problem import Refused
+
+QUESTION = example_question()
+
+
+def run(brief, as_of=QUESTION.as_of, book=QUESTION.rate_book, shop=QUESTION.shop_state):
+    return estimate(brief, book, shop, as_of)
+
+
+@pytest.fixture(scope="module")
+def example():
+    return run(QUESTION.brief)
+
+
+def with_space(**changes):
+    return replace(QUESTION.brief, space=replace(QUESTION.brief.space, **changes))
+
+
+def with_design(**changes):
+    return replace(QUESTION.brief, design=replace(QUESTION.brief.design, **changes))
+
+
+def test_the_smallest_width_less_the_gaps_counts(example):
+    """design rule: widths 1200, 1197, 1194 with 5 mm gaps leave 1184; heights 752, 750 leave 740."""
+    fit = example.bill.fit
+    assert fit.width_mm + fit.left_over_mm[0] == pytest.approx(1184)
+    assert fit.height_mm + fit.left_over_mm[1] == pytest.approx(740)
+    assert min(fit.left_over_mm) >= 0
+
+
+def test_counts_follow_the_closed_forms(example):
+    """Three-way: n columns, k half sides: n(k-1) whole and 2n half cells, and panel area / cell area
+    equivalent cells (plane geometry: the cell's area is s * s*sqrt(3)/2 / 2)."""
+    fit = example.bill.fit
+    n, k, side = fit.columns, fit.rows, fit.cell_side_mm
+    assert example.bill.cells == (n * (k - 1), 2 * n, 0)
+    equivalent = fit.lattice_width_mm * fit.lattice_height_mm / (side * side * sqrt(3) / 4)
+    assert n * (k - 1) + 2 * n / 2 == pytest.approx(equivalent)
+
+
+def test_every_cell_has_one_infill_and_one_section(example):
+    whole, half, quarter = example.bill.cells
+    assert (
+        sum(part.count for part in example.bill.infills) + example.bill.open_cells == whole + half + quarter
+    )
+    assert sum(section.cells for section in example.bill.sections) == whole + half + quarter
+
+
+def test_plates_carry_every_part_and_spare(example):
+    made = [0] * len(example.bill.parts)
+    for plate in example.plan.plates:
+        for share in plate.parts:
+            made[share.part] += share.count
+    assert made == [part.count + part.spares for part in example.bill.parts]
+
+
+def test_print_minutes_are_those_of_the_plates(example):
+    assert example.plan.print_minutes == pytest.approx(
+        sum(plate.minutes for plate in example.plan.plates), abs=0.05
+    )
+
+
+def test_the_price_adds_up(example):
+    price = example.price
+    assert (
+        sum(line.amount for line in price.lines)
+        == price.net
+        == sum(line.amount for line in price.client_lines)
+    )
+    assert price.net + price.tax == price.gross == sum(part.gross for part in price.deposits)
+
+
+def test_every_line_carries_its_working(example):
+    for line in example.price.lines:
+        assert line.working.formula
+        assert line.working.inputs
+
+
+def test_ready_on_a_working_day_after_the_start(example):
+    dates = example.dates
+    assert QUESTION.as_of < dates.starts_on <= dates.printed_on <= dates.ready_on
+    assert dates.ready_on.isoweekday() in QUESTION.shop_state.working_days
+
+
+def test_an_unmeasured_space_gives_a_range_round_the_price():
+    found = run(with_space(measured=False))
+    low, high = found.price_range.gross
+    assert low < found.price.gross < high
+    assert run(QUESTION.brief).price_range is None
+
+
+def test_stock_and_queue_change_dates_and_buying_but_never_the_price():
+    empty = replace(QUESTION.shop_state, stock=(), curing_days=9)
+    before, after = run(QUESTION.brief), run(QUESTION.brief, shop=empty)
+    assert before.price == after.price
+    assert after.dates.ready_on > before.dates.ready_on
+
+
+def test_the_same_question_gives_the_same_digest_and_another_another():
+    assert run(QUESTION.brief).digest == run(QUESTION.brief).digest
+    assert run(QUESTION.brief, as_of=date(2026, 3, 3)).digest != run(QUESTION.brief).digest
+
+
+def test_a_space_too_small_for_one_cell_is_refused():
+    with pytest.raises(Refused) as refused:
+        run(with_space(widths_mm=(Decimal(60),)))
+    assert refused.value.problems[0].field.startswith("brief.")
+    assert "mm" in refused.value.problems[0].reason
+
+
+def test_cautions_follow_the_space():
+    plain, public = run(with_space(public_room=False)), run(with_space(public_room=True))
+    assert set(plain.cautions) < set(public.cautions)
+
+
+def test_lit_without_a_diffuser_is_warned_of():
+    found = run(with_design(lit=True, backing="none"))
+    assert "brief.design.backing" in {warning.field for warning in found.warnings}
+
+
+def test_hangers_carry_panel_and_backing(example):
+    """Any two hangers carry all, times the safety factor (the studio's default 4; common practice, no
+    source)."""
+    assert example.bill.hangers >= 2 * len(example.bill.modules)
+
+
+@pytest.mark.parametrize("pattern", ["seven-treasures", "square-hemp-leaf"])
+def test_a_square_lattice_goes_the_same_way(pattern):
+    infill = Infill(pattern=pattern, filament="Tea")
+    found = run(with_design(lattice="square", arrangement=AllOver(infill=infill)))
+    fit = found.bill.fit
+    assert found.bill.cells == (fit.columns * fit.rows, 0, 0)
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    width=st.integers(250, 2600),
+    height=st.integers(250, 2600),
+    side=st.integers(36, 90),
+    lattice=st.sampled_from(["three-way", "square"]),
+    measured=st.booleans(),
+)
+def test_any_panel_fits_adds_up_and_can_be_dated(width, height, side, lattice, measured):
+    pattern = "hemp-leaf" if lattice == "three-way" else "well-crib"
+    design = replace(
+        QUESTION.brief.design,
+        lattice=lattice,
+        cell_side_mm=Decimal(side),
+        arrangement=AllOver(infill=Infill(pattern=pattern, filament="Tea")),
+    )
+    space = Space(widths_mm=(Decimal(width),), heights_mm=(Decimal(height),), measured=measured)
+    found = run(replace(QUESTION.brief, design=design, space=space))
+    assert found.bill.fit.width_mm <= width - 10
+    assert found.bill.fit.height_mm <= height - 10
+    assert sum(line.amount for line in found.price.lines) == found.price.net
+    assert sum(part.gross for part in found.price.deposits) == found.price.gross
+    assert found.dates.ready_on > QUESTION.as_of
