@@ -7,9 +7,7 @@ touches money or lengths.
 
 import hashlib
 import json
-from collections.abc import Hashable
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any, TypeVar, cast, dataclass_transform
 
 from pydantic import ConfigDict, TypeAdapter, ValidationError
@@ -29,9 +27,14 @@ def document(cls: type[T]) -> type[T]:
     return cast("type[T]", dataclass(frozen=True, kw_only=True)(cls))
 
 
-@lru_cache(maxsize=64)
-def _adapter(kind: Hashable) -> TypeAdapter[Any]:
-    return TypeAdapter(kind)
+_adapters: dict[type, TypeAdapter[Any]] = {}
+
+
+def _adapter(kind: type) -> TypeAdapter[Any]:
+    """Built once per document type: building one costs milliseconds, and there are few types."""
+    if kind not in _adapters:
+        _adapters[kind] = TypeAdapter(kind)
+    return _adapters[kind]
 
 
 def parse(kind: type[T], data: object) -> T:
