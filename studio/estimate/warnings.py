@@ -29,7 +29,7 @@ def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
         )
     if len(bill.modules) > 1:
         joints = sum(seam.on_site for seam in bill.seams)
-        reason = f"the panel passes the way in only as {len(bill.modules)} modules, {joints} joints made on site"
+        reason = f"it passes the way in only as {len(bill.modules)} modules, {joints} joints made on site"
         yield Problem("brief.space.way_in", reason, "check the way in, or allow time for joining")
 
 
