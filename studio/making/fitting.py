@@ -1,0 +1,132 @@
+"""Which printer may make which part, and what the part then takes; or why none can."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from studio.lattice.bill import Part
+from studio.making.equipment import Filament, Printer
+from studio.making.packing import Lie, lies_of
+from studio.making.toolpath import hop_seconds, load_of
+from studio.problem import Problem, Refused, refuse_all
+
+__all__ = ["Fitted", "fit_all", "plate_minutes"]
+
+
+@dataclass(frozen=True, eq=False)
+class Fitted:
+    """A part on a printer: seconds (n_layers,) of each layer with the hop to the next part, grams, and how
+    it may lie."""
+
+    seconds: NDArray[np.float64]
+    mass_g: float
+    lies: tuple[Lie, ...]
+
+
+def plate_minutes(printer: Printer, seconds: NDArray[np.float64]) -> float:
+    """Heating up, then the layers, each with at least the recipe's least time; layers that hold nothing
+    take none."""
+    least = np.where(seconds > 0, printer.recipe.min_layer_s, 0.0)
+    return printer.heat_up_minutes + float(np.maximum(seconds, least).sum()) / 60
+
+
+def fit_all(
+    parts: Sequence[Part], printers: Sequence[Printer], filaments: Sequence[Filament]
+) -> tuple[Mapping[int, Fitted], ...]:
+    """For each part, the printers (by index) that can make it. Raises Refused where a part has none, with
+    every reason."""
+    by_name = {filament.name: filament for filament in filaments}
+    refuse_all(_unknown(parts, printers, by_name))
+    found: list[Mapping[int, Fitted]] = []
+    problems: list[Problem] = []
+    for part in parts:
+        fits, reasons = _tried(part, printers, by_name[part.filament])
+        found.append(fits)
+        if not fits:
+            problems.append(_no_printer(part, reasons))
+    refuse_all(problems)
+    return tuple(found)
+
+
+def _unknown(
+    parts: Sequence[Part], printers: Sequence[Printer], filaments: Mapping[str, Filament]
+) -> Iterator[Problem]:
+    names = [printer.name for printer in printers]
+    for name in dict.fromkeys(part.filament for part in parts):
+        if name not in filaments:
+            reason = f"there is no filament called “{name}”, which the panel uses"
+            yield Problem("rate_book.filaments", reason, f"add it, or choose one of {', '.join(filaments)}")
+            continue
+        for allowed in filaments[name].printers:
+            if allowed not in names:
+                reason = f"no printer is called “{allowed}”"
+                yield Problem(
+                    f"rate_book.filaments.{name}.printers",
+                    reason,
+                    f"name some of {', '.join(names)}, or none for all",
+                )
+    for printer in printers:
+        recipe = printer.recipe
+        if recipe.bead_mm < max(recipe.layer_mm, recipe.first_layer_mm):
+            reason = f"a bead of {recipe.bead_mm:g} mm is narrower than its layer is high"
+            yield Problem(
+                f"rate_book.printers.{printer.name}.recipe.bead_mm",
+                reason,
+                "a bead at least as wide as the layers are high",
+            )
+
+
+def _tried(
+    part: Part, printers: Sequence[Printer], filament: Filament
+) -> tuple[dict[int, Fitted], list[str]]:
+    fits: dict[int, Fitted] = {}
+    reasons: list[str] = []
+    for index, printer in enumerate(printers):
+        if filament.printers and printer.name not in filament.printers:
+            continue
+        result = _fitted(part, printer, filament)
+        if isinstance(result, str):
+            reasons.append(f"{printer.name}: {result}")
+        else:
+            fits[index] = result
+    return fits, reasons
+
+
+def _fitted(part: Part, printer: Printer, filament: Filament) -> Fitted | str:
+    """The part on this printer, or why it cannot be made there."""
+    lies = lies_of(part, *printer.usable_mm, printer.gap_mm)
+    if not lies:
+        return _too_large(part, printer)
+    if part.depth_mm > printer.height_mm:
+        return f"{part.depth_mm - printer.height_mm:.1f} mm too high"
+    try:
+        load = load_of(part.face, part.depth_mm, printer.recipe)
+    except Refused as refused:
+        return refused.problems[0].reason
+    hop = hop_seconds(printer.recipe, sqrt(part.face.width_mm * part.face.height_mm) + printer.gap_mm)
+    fitted = Fitted(load.seconds + hop, load.mass_g(filament.density_g_per_cm3), lies)
+    minutes = plate_minutes(printer, fitted.seconds)
+    if minutes > printer.longest_run_minutes:
+        return f"one takes {minutes:.0f} minutes, the longest run is {printer.longest_run_minutes:g}"
+    if fitted.mass_g > filament.spool_g:
+        return f"one weighs {fitted.mass_g:.0f} g, a spool of {filament.name} holds {filament.spool_g:g} g"
+    return fitted
+
+
+def _too_large(part: Part, printer: Printer) -> str:
+    """By how many mm it misses the bed, the better way round."""
+    across, up = part.face.width_mm, part.face.height_mm
+    width, depth = printer.usable_mm
+    over = min(max(across - width, up - depth), max(up - width, across - depth))
+    return f"{over:.1f} mm too long for the usable bed of {width:g} × {depth:g} mm"
+
+
+def _no_printer(part: Part, reasons: list[str]) -> Problem:
+    name = " ".join(word for word in (part.code, part.pattern, part.size) if word)
+    size = f"{part.face.width_mm:.1f} × {part.face.height_mm:.1f} × {part.depth_mm:.1f} mm"
+    why = "; ".join(reasons) or f"no printer is allowed to print {part.filament}"
+    return Problem("rate_book.printers", f"no printer can make {name} in {part.filament} ({size}): {why}",
+                   "a printer that can, or a design with smaller parts")  # fmt: skip

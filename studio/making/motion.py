@@ -1,0 +1,22 @@
+"""How long straight moves take."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+__all__ = ["move_seconds"]
+
+
+def move_seconds(
+    lengths_mm: ArrayLike, speed_mm_s: float, acceleration_mm_s2: float, corner_mm_s: float
+) -> NDArray[np.float64]:
+    """Seconds of straight moves that begin and end at the corner speed; same shape as `lengths_mm`.
+
+    Constant acceleration up to the speed and down again (trapezoidal profile); where a move is too short for
+    that, up to the highest speed reached and down (triangular profile). The corner speed never exceeds the
+    speed.
+    """
+    lengths = np.asarray(lengths_mm, dtype=np.float64)
+    corner = min(corner_mm_s, speed_mm_s)
+    peak = np.minimum(np.sqrt(corner**2 + acceleration_mm_s2 * lengths), speed_mm_s)
+    steady = np.maximum(lengths - (peak**2 - corner**2) / acceleration_mm_s2, 0)
+    return np.asarray(2 * (peak - corner) / acceleration_mm_s2 + steady / np.maximum(peak, 1e-12))

@@ -1,0 +1,48 @@
+"""One print run, and where its pieces lie."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from studio.lattice.bill import Part
+from studio.making.equipment import Printer
+from studio.making.packing import Kind, Run, lies_of, rows
+
+__all__ = ["Plate", "PlatePart", "kinds_for", "lay_out"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlatePart:
+    """`count` equal parts of Bill.parts[part] on a plate."""
+
+    part: int
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Plate:
+    """One print run: pieces of one filament on one bed; `bed_share` is the area within the outlines of its
+    pieces over the usable bed."""
+
+    printer: str
+    filament: str
+    parts: tuple[PlatePart, ...]
+    pieces: int
+    minutes: float
+    mass_g: float
+    bed_share: float
+
+
+def lay_out(plate: Plate, parts: Sequence[Part], printers: Sequence[Printer]) -> tuple[Run, ...]:
+    """Where the pieces of a plate lie on the usable bed, as rows of equal parts; `parts` are those of the
+    bill."""
+    printer = next(printer for printer in printers if printer.name == plate.printer)
+    counts = {item.part: item.count for item in plate.parts}
+    kinds = kinds_for({part: parts[part] for part in counts}, counts, printer)
+    return tuple(rows(kinds, *printer.usable_mm, printer.gap_mm, lambda _, wanted: wanted))
+
+
+def kinds_for(parts: dict[int, Part], counts: dict[int, int], printer: Printer) -> tuple[Kind, ...]:
+    """What to place on a printer's bed, high rows first."""
+    lies = {index: lies_of(part, *printer.usable_mm, printer.gap_mm) for index, part in parts.items()}
+    kinds = (Kind(index, lies[index], counts[index]) for index in parts if lies[index])
+    return tuple(sorted(kinds, key=lambda kind: (-kind.lies[0].height_mm, -kind.lies[0].width_mm, kind.part)))

@@ -1,0 +1,194 @@
+"""Plates: pieces by filament onto the beds of the printers that may print it."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from studio.lattice.bill import Part
+from studio.making.equipment import Filament, Printer
+from studio.making.fitting import Fitted, fit_all, plate_minutes
+from studio.making.packing import Kind, outline_mm2, rows
+from studio.making.plate import Plate, PlatePart, kinds_for
+
+__all__ = ["plates_for"]
+
+SLACKS = (1.03, 1.1, 1.25)
+"""How far above the mean a balanced plate's minutes may lie; tried in this order."""
+
+
+def plates_for(
+    parts: Sequence[Part], printers: Sequence[Printer], filaments: Sequence[Filament]
+) -> tuple[Plate, ...]:
+    """Plates for every part with its spares, filament by filament, the most work first.
+
+    A plate holds pieces of one filament, runs no longer than its printer's longest run and takes no more than
+    one spool (nobody is there to change it). The next plate goes to the printer kind with the least minutes
+    for each of its printers (list scheduling); then the plates of a filament are evened out as far as that
+    needs no more plates. Raises Refused where a part cannot be made.
+    """
+    fits = fit_all(parts, printers, filaments)
+    spools = {filament.name: filament.spool_g for filament in filaments}
+    loads = [0.0] * len(printers)
+    plates: list[Plate] = []
+    for name in _by_work(parts, fits):
+        members = {
+            i: part for i, part in enumerate(parts) if part.filament == name and part.count + part.spares
+        }
+        group = _Group(members, {i: fits[i] for i in members}, printers, spools[name])
+        drafts = group.balanced(loads)
+        for draft in drafts:
+            loads[draft.printer] += draft.minutes
+        plates += (_plate(draft, name, parts, printers) for draft in drafts)
+    return tuple(plates)
+
+
+def _by_work(parts: Sequence[Part], fits: Sequence[Mapping[int, Fitted]]) -> list[str]:
+    """Filament names, the one with the most printing first."""
+    work: dict[str, float] = {}
+    for part, fitted in zip(parts, fits, strict=True):
+        seconds = min(float(fit.seconds.sum()) for fit in fitted.values())
+        work[part.filament] = work.get(part.filament, 0.0) + seconds * (part.count + part.spares)
+    return sorted(work, key=lambda name: (-work[name], name))
+
+
+def _plate(draft: "_Draft", filament: str, parts: Sequence[Part], printers: Sequence[Printer]) -> Plate:
+    printer = printers[draft.printer]
+    width, depth = printer.usable_mm
+    outlines = sum(outline_mm2(parts[part].face) * count for part, count in draft.counts)
+    return Plate(
+        printer=printer.name,
+        filament=filament,
+        parts=tuple(PlatePart(part, count) for part, count in draft.counts),
+        pieces=sum(count for _, count in draft.counts),
+        minutes=round(draft.minutes, 2),
+        mass_g=round(draft.mass_g, 2),
+        bed_share=outlines / (width * depth),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Draft:
+    printer: int
+    counts: tuple[tuple[int, int], ...]
+    minutes: float
+    mass_g: float
+
+
+class _Group:
+    """The pieces of one filament while they are being placed."""
+
+    def __init__(
+        self,
+        parts: dict[int, Part],
+        fits: Mapping[int, Mapping[int, Fitted]],
+        printers: Sequence[Printer],
+        spool_g: float,
+    ) -> None:
+        self.parts, self.fits, self.printers, self.spool_g = parts, fits, printers, spool_g
+        self.wanted = {index: part.count + part.spares for index, part in parts.items()}
+        self.kinds = {k: self._kinds(k) for k in {k for fitted in fits.values() for k in fitted}}
+        self.order = sorted(
+            parts, key=lambda i: (len(fits[i]), -parts[i].face.width_mm * parts[i].face.height_mm, i)
+        )
+        self._layers = max(
+            (len(fit.seconds) for fitted in fits.values() for fit in fitted.values()), default=0
+        )
+        self._filled: dict[object, _Draft] = {}
+
+    def _kinds(self, printer: int) -> tuple[Kind, ...]:
+        able = {index: part for index, part in self.parts.items() if printer in self.fits[index]}
+        return kinds_for(able, self.wanted, self.printers[printer])
+
+    def balanced(self, loads: Sequence[float]) -> list[_Draft]:
+        """Full plates first; then, with shorter runs for each printer kind, as many plates that are alike."""
+        limits = [printer.longest_run_minutes for printer in self.printers]
+        full = self._placed(loads, limits)
+        for slack in SLACKS:
+            evened = self._placed(loads, _shorter(full, limits, slack), at_most=len(full))
+            if evened:
+                return evened
+        return full
+
+    def _placed(
+        self, loads: Sequence[float], limits: Sequence[float], at_most: int | None = None
+    ) -> list[_Draft]:
+        """Plates for all pieces; none when that takes more than `at_most` or a piece exceeds the limits."""
+        left, minutes, drafts = dict(self.wanted), list(loads), list[_Draft]()
+        while any(left.values()):
+            first = next(index for index in self.order if left[index])
+            printer = min(self.fits[first], key=lambda k: (minutes[k] / self.printers[k].count, k))
+            draft = self._fill(printer, left, limits[printer])
+            if not draft.counts or len(drafts) == at_most:
+                return []
+            drafts.append(draft)
+            minutes[printer] += draft.minutes
+            for part, count in draft.counts:
+                left[part] -= count
+        return drafts
+
+    def _fill(self, printer: int, left: Mapping[int, int], limit_minutes: float) -> _Draft:
+        """One plate; alike when more is left than a bed holds, hence remembered."""
+        width, depth = self.printers[printer].usable_mm
+        kinds = []
+        for kind in self.kinds[printer]:
+            bound = int(2 * width * depth / (kind.lies[0].width_mm * kind.lies[0].height_mm)) + 1
+            kinds.append(Kind(kind.part, kind.lies, min(left[kind.part], bound)))
+        key = (printer, limit_minutes, tuple(kind.count for kind in kinds))
+        if key not in self._filled:
+            content = _Content(
+                self.printers[printer], limit_minutes, self.spool_g, self._layers, self._on(printer)
+            )
+            rows(kinds, width, depth, self.printers[printer].gap_mm, content.allow)
+            counts = tuple(content.counts.items())
+            self._filled[key] = _Draft(printer, counts, content.minutes(content.seconds), content.mass_g)
+        return self._filled[key]
+
+    def _on(self, printer: int) -> dict[int, Fitted]:
+        return {index: fitted[printer] for index, fitted in self.fits.items() if printer in fitted}
+
+
+def _shorter(drafts: Sequence[_Draft], limits: Sequence[float], slack: float) -> list[float]:
+    """Limits a little above the mean minutes of each printer kind's plates."""
+    shorter = list(limits)
+    for printer in {draft.printer for draft in drafts}:
+        minutes = [draft.minutes for draft in drafts if draft.printer == printer]
+        shorter[printer] = min(limits[printer], slack * sum(minutes) / len(minutes))
+    return shorter
+
+
+class _Content:
+    """A plate being filled: counts, seconds of each layer, grams, within its minutes and its spool."""
+
+    def __init__(
+        self, printer: Printer, limit_minutes: float, spool_g: float, layers: int, fits: Mapping[int, Fitted]
+    ) -> None:
+        self.printer, self.limit_minutes, self.spool_g, self.fits = printer, limit_minutes, spool_g, fits
+        self.seconds: NDArray[np.float64] = np.zeros(layers)
+        self.counts: dict[int, int] = {}
+        self.mass_g = 0.0
+
+    def minutes(self, seconds: NDArray[np.float64]) -> float:
+        return plate_minutes(self.printer, seconds)
+
+    def allow(self, part: int, wanted: int) -> int:
+        """How many of `wanted` more parts the plate takes; they are then on it."""
+        fit = self.fits[part]
+        most = min(wanted, int((self.spool_g - self.mass_g) / fit.mass_g + 1e-9)) if fit.mass_g else wanted
+        count = self._within(fit, most)
+        if count:
+            self.seconds[: len(fit.seconds)] += count * fit.seconds
+            self.counts[part] = self.counts.get(part, 0) + count
+            self.mass_g += count * fit.mass_g
+        return count
+
+    def _within(self, fit: Fitted, most: int) -> int:
+        """The largest number, at most `most`, that stays within the minutes."""
+        low, high = 0, most
+        while low < high:
+            middle = high if high == most else (low + high + 1) // 2
+            seconds = self.seconds.copy()
+            seconds[: len(fit.seconds)] += middle * fit.seconds
+            low, high = (middle, high) if self.minutes(seconds) <= self.limit_minutes else (low, middle - 1)
+        return low
