@@ -82,10 +82,12 @@ class Option(models.Model):
 
 
 class OptionChange(models.Model):
-    """What an option was before and after each change: undo and history. Append-only."""
+    """What an option's design was after each change, the first included: undo and history. A change that
+    undoes says in `back_to` which sequence it went back to. Never changed; gone with its option."""
 
     option = models.ForeignKey(Option, on_delete=models.CASCADE, related_name="changes")
     sequence = models.PositiveIntegerField()
+    back_to = models.PositiveIntegerField(null=True)
     design = models.JSONField()
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
     at = models.DateTimeField(auto_now_add=True)
