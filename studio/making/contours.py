@@ -7,7 +7,7 @@ from math import cos, radians
 import numpy as np
 import shapely
 from numpy.typing import NDArray
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 
 from studio.lattice.bill import Face
 from studio.making.motion import move_seconds
@@ -18,9 +18,6 @@ __all__ = ["Contours", "Moves", "contours_of"]
 CORNER_COSINE = cos(radians(30))
 """A turn of less than 30 degrees is part of a curve and does not slow the head (common practice, no
 source)."""
-
-Loop = tuple[NDArray[np.float64], int]
-"""Corner points (k, 2) mm and how many equal loops there are."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -57,25 +54,34 @@ def contours_of(face: Face, bead_mm: float, spacing_mm: float, walls: int) -> Co
     whole = _polygon(face)
     laid: list[Moves] = []
     for number in range(walls):
-        loops, area = _inset(face, whole, bead_mm / 2 + number * spacing_mm)
-        if laid and area <= 0:
+        inset = _inset(face, whole, bead_mm / 2 + number * spacing_mm)
+        if not laid and not inset:
+            reason = f"it is thinner than a bead of {bead_mm:g} mm"
+            raise Refused.because("face", reason, "a thinner bead or wider strips")
+        if laid and _area_mm2(inset) <= 0:
             break
-        if not loops:
-            raise Refused.because(
-                "face", f"it is thinner than a bead of {bead_mm:g} mm", "a thinner bead or wider strips"
-            )
-        laid.append(_moves(loops))
-    inner_edge = bead_mm / 2 + (len(laid) - 0.5) * spacing_mm
-    loops, area = _inset(face, whole, inner_edge)
-    perimeter = sum(_perimeter(points) * count for points, count in loops)
+        laid.append(_moves(inset))
+    inside = _inset(face, whole, bead_mm / 2 + (len(laid) - 0.5) * spacing_mm)
     boundaries = sum(ring.count for ring in face.rings)
-    inside = (min(area, face.area_mm2), perimeter) if area > 0 else (0.0, 0.0)
-    return Contours(tuple(laid), *inside, boundaries)
+    area = min(_area_mm2(inside), face.area_mm2)
+    if area <= 0:
+        return Contours(tuple(laid), 0.0, 0.0, boundaries)
+    perimeter = sum(edge.count * float(edge.shape.length) for edge in inside)
+    return Contours(tuple(laid), area, perimeter, boundaries)
+
+
+@dataclass(frozen=True, eq=False)
+class _Edge:
+    """A shape bounded by offset edges; `area_sign` is -1 for a hole; `count` equal ones."""
+
+    shape: Polygon | MultiPolygon
+    area_sign: int
+    count: int
 
 
 def _polygon(face: Face) -> Polygon | None:
-    """The face as one polygon, or None where holes are counted (their positions are not known) or do not
-    lie inside."""
+    """The face as one polygon, or None where holes are counted (their positions are not known) or do not lie
+    inside."""
     if any(ring.count > 1 for ring in face.rings):
         return None
     shell = next(ring.points for ring in face.rings if not ring.hole)
@@ -83,45 +89,50 @@ def _polygon(face: Face) -> Polygon | None:
     return polygon if polygon.is_valid else None
 
 
-def _inset(face: Face, whole: Polygon | None, distance_mm: float) -> tuple[list[Loop], float]:
-    """The face's edges moved inwards, and the area that they then enclose (0 or less when they have met)."""
+def _inset(face: Face, whole: Polygon | None, distance_mm: float) -> list[_Edge]:
+    """The face's edges moved inwards: a solid shrinks, a counted hole grows. Empty where nothing is left."""
     if whole is not None:
-        smaller = whole.buffer(-distance_mm, join_style="mitre")
-        return [(points, 1) for points in _loops(smaller)], float(smaller.area)
-    loops: list[Loop] = []
-    area = 0.0
-    for ring in face.rings:
-        moved = Polygon(ring.points).buffer(distance_mm if ring.hole else -distance_mm, join_style="mitre")
-        loops += [(points, ring.count) for points in _loops(moved)]
-        area += (-1 if ring.hole else 1) * ring.count * float(moved.area)
-    return loops, area
+        edges = [_Edge(whole.buffer(-distance_mm, join_style="mitre"), 1, 1)]
+    else:
+        edges = [
+            _Edge(
+                Polygon(ring.points).buffer(distance_mm if ring.hole else -distance_mm, join_style="mitre"),
+                -1 if ring.hole else 1,
+                ring.count,
+            )
+            for ring in face.rings
+        ]
+    return [edge for edge in edges if not edge.shape.is_empty]
 
 
-def _loops(shape: shapely.Geometry) -> Iterator[NDArray[np.float64]]:
-    for part in shapely.get_parts(shape):
-        for ring in shapely.get_rings(part):
-            yield shapely.get_coordinates(ring)[:-1]
+def _area_mm2(edges: list[_Edge]) -> float:
+    """Area that the edges enclose; 0 or less when they have met."""
+    return sum(edge.area_sign * edge.count * float(edge.shape.area) for edge in edges)
 
 
-def _moves(loops: list[Loop]) -> Moves:
-    runs = [(_runs(points), count) for points, count in loops]
-    lengths = np.concatenate([run for run, _ in runs] or [np.empty(0)])
+def _moves(edges: list[_Edge]) -> Moves:
+    runs = [(_runs(ring), edge.count) for edge in edges for ring in _rings(edge.shape)]
+    lengths = np.concatenate([run for run, _ in runs])
     counts = np.repeat([float(count) for _, count in runs], [len(run) for run, _ in runs])
-    return Moves(lengths, counts, sum(count for _, count in loops))
+    return Moves(lengths, counts, sum(count for _, count in runs))
 
 
-def _runs(points: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Lengths between the corners of a closed loop."""
-    edges = np.roll(points, -1, axis=0) - points
-    lengths = np.hypot(edges[:, 0], edges[:, 1])
-    edges, lengths = edges[lengths > 0], lengths[lengths > 0]
-    ahead = edges / lengths[:, None]
-    corners = np.flatnonzero((ahead * np.roll(ahead, 1, axis=0)).sum(axis=1) < CORNER_COSINE)
+def _rings(shape: Polygon | MultiPolygon) -> Iterator[NDArray[np.float64]]:
+    """Points (k + 1, 2) of every edge, the first repeated at the end."""
+    for part in shape.geoms if isinstance(shape, MultiPolygon) else (shape,):
+        for ring in (part.exterior, *part.interiors):
+            yield shapely.get_coordinates(ring)
+
+
+def _runs(ring: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Lengths between the corners of a closed ring."""
+    edges = np.diff(ring[:, 0] + 1j * ring[:, 1])
+    edges = edges[edges != 0]
+    lengths = np.abs(edges)
+    before = np.concatenate((edges[-1:], edges[:-1]))
+    turns = (edges * before.conj()).real < CORNER_COSINE * lengths * np.abs(before)
+    corners = np.flatnonzero(turns)
     if len(corners) < 2:
         return np.array([lengths.sum()])
-    return np.asarray(np.add.reduceat(np.roll(lengths, -corners[0]), corners - corners[0]))
-
-
-def _perimeter(points: NDArray[np.float64]) -> float:
-    edges = np.roll(points, -1, axis=0) - points
-    return float(np.hypot(edges[:, 0], edges[:, 1]).sum())
+    from_corner = np.concatenate((lengths[corners[0] :], lengths[: corners[0]]))
+    return np.asarray(np.add.reduceat(from_corner, corners - corners[0]))

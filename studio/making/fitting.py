@@ -24,6 +24,7 @@ class Fitted:
     seconds: NDArray[np.float64]
     mass_g: float
     lies: tuple[Lie, ...]
+    total_s: float
 
 
 def plate_minutes(printer: Printer, seconds: NDArray[np.float64]) -> float:
@@ -107,7 +108,8 @@ def _fitted(part: Part, printer: Printer, filament: Filament) -> Fitted | str:
     except Refused as refused:
         return refused.problems[0].reason
     hop = hop_seconds(printer.recipe, sqrt(part.face.width_mm * part.face.height_mm) + printer.gap_mm)
-    fitted = Fitted(load.seconds + hop, load.mass_g(filament.density_g_per_cm3), lies)
+    seconds = load.seconds + hop
+    fitted = Fitted(seconds, load.mass_g(filament.density_g_per_cm3), lies, float(seconds.sum()))
     minutes = plate_minutes(printer, fitted.seconds)
     if minutes > printer.longest_run_minutes:
         return f"one takes {minutes:.0f} minutes, the longest run is {printer.longest_run_minutes:g}"

@@ -86,28 +86,31 @@ def rows(
     placed: list[Run] = []
     left = {kind.part: kind.count for kind in kinds}
     y = 0.0
-    while row := _row(kinds, left, width_mm, depth_mm - y, gap_mm, allow):
-        placed += [Run(run.part, run.count, run.lie, run.x_mm, y) for run in row]
+    while row := _row(kinds, left, width_mm, depth_mm, gap_mm, y, allow):
+        placed += row
         y += row[0].lie.height_mm + gap_mm
     return placed
 
 
 def _row(
-    kinds: Sequence[Kind], left: dict[int, int], width_mm: float, depth_mm: float, gap_mm: float,
+    kinds: Sequence[Kind],
+    left: dict[int, int],
+    width_mm: float,
+    depth_mm: float,
+    gap_mm: float,
+    y_mm: float,
     allow: Callable[[int, int], int],
-) -> list[Run]:  # fmt: skip
+) -> list[Run]:
     row: list[Run] = []
-    x, height = 0.0, depth_mm
+    x, height = 0.0, depth_mm - y_mm
     for kind in kinds:
-        if not left[kind.part]:
-            continue
-        lie = _lie(kind, width_mm - x, height)
+        lie = _lie(kind, width_mm - x, height) if left[kind.part] else None
         if lie is None:
             continue
         count = allow(kind.part, min(left[kind.part], lie.fitting(width_mm - x)))
         if count:
             left[kind.part] -= count
-            row.append(Run(kind.part, count, lie, x, 0.0))
+            row.append(Run(kind.part, count, lie, x, y_mm))
             x += lie.run_mm(count) + gap_mm
             height = row[0].lie.height_mm
     return row
@@ -122,20 +125,14 @@ def _lie(kind: Kind, width_mm: float, height_mm: float) -> Lie | None:
 
 
 def lies_of(part: Part, width_mm: float, depth_mm: float, gap_mm: float) -> tuple[Lie, ...]:
-    """The ways in which a part fits this bed, the one that fills it best first; none where it does not
-    fit."""
-    both = (
-        _lie_of(_Outline(part.face.digest, part.nests == "box", gap_mm, turned, part.face))
-        for turned in (False, True)
-    )
-    fitting = [(lie.on_bed(width_mm, depth_mm, gap_mm), lie) for lie in both]
-    best_first = sorted(fitting, key=lambda pair: (-pair[0], pair[1].height_mm, pair[1].turned))
-    return tuple(lie for count, lie in best_first if count)
+    """The ways in which a part fits this bed, the one that fills it best first; none where it does not."""
+    outline = _Outline(part.face.digest, part.face)
+    return _lies(outline, part.nests == "box", width_mm, depth_mm, gap_mm)
 
 
 def outline_mm2(face: Face) -> float:
     """Area within the convex outline of a part: what it takes of a bed, however open it is."""
-    return _outline_mm2(_Outline(face.digest, False, 0.0, False, face))
+    return _outline_mm2(_Outline(face.digest, face))
 
 
 @dataclass(frozen=True)
@@ -143,14 +140,11 @@ class _Outline:
     """A face's convex outline as a cache key."""
 
     digest: str
-    box: bool
-    gap_mm: float
-    turned: bool
     face: Face = field(compare=False)
 
-    def hull(self) -> shapely.Geometry:
+    def hull(self, turned: bool = False) -> shapely.Geometry:
         outer = next(ring.points for ring in self.face.rings if not ring.hole)
-        points = outer[:, ::-1] * (-1, 1) if self.turned else outer
+        points = outer[:, ::-1] * (-1, 1) if turned else outer
         return shapely.MultiPoint(points - points.min(axis=0)).convex_hull
 
 
@@ -160,12 +154,20 @@ def _outline_mm2(outline: _Outline) -> float:
 
 
 @lru_cache(maxsize=4096)
-def _lie_of(outline: _Outline) -> Lie:
+def _lies(outline: _Outline, box: bool, width_mm: float, depth_mm: float, gap_mm: float) -> tuple[Lie, ...]:
+    both = (_lie_of(outline, box, gap_mm, turned) for turned in (False, True))
+    fitting = [(lie.on_bed(width_mm, depth_mm, gap_mm), lie) for lie in both]
+    best_first = sorted(fitting, key=lambda pair: (-pair[0], pair[1].height_mm, pair[1].turned))
+    return tuple(lie for count, lie in best_first if count)
+
+
+@lru_cache(maxsize=4096)
+def _lie_of(outline: _Outline, box: bool, gap_mm: float, turned: bool) -> Lie:
     face = outline.face
-    width, height = (face.height_mm, face.width_mm) if outline.turned else (face.width_mm, face.height_mm)
-    box_step = width + outline.gap_mm
-    steps = (box_step, box_step) if outline.box else _steps(outline.hull(), outline.gap_mm, box_step)
-    return Lie(width, height, steps, outline.turned)
+    width, height = (face.height_mm, face.width_mm) if turned else (face.width_mm, face.height_mm)
+    box_step = width + gap_mm
+    steps = (box_step, box_step) if box else _steps(outline.hull(turned), gap_mm, box_step)
+    return Lie(width, height, steps, turned)
 
 
 def _steps(hull: shapely.Geometry, gap_mm: float, box_step_mm: float) -> tuple[float, float]:

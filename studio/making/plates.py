@@ -16,6 +16,10 @@ __all__ = ["plates_for"]
 
 SLACKS = (1.03, 1.1, 1.25)
 """How far above the mean a balanced plate's minutes may lie; tried in this order."""
+EVEN = 0.8
+"""Plates of at least this share of the mean are even enough."""
+ENDLESS = 10**9
+"""More than any bed holds."""
 
 
 def plates_for(
@@ -48,7 +52,7 @@ def _by_work(parts: Sequence[Part], fits: Sequence[Mapping[int, Fitted]]) -> lis
     """Filament names, the one with the most printing first."""
     work: dict[str, float] = {}
     for part, fitted in zip(parts, fits, strict=True):
-        seconds = min(float(fit.seconds.sum()) for fit in fitted.values())
+        seconds = min(fit.total_s for fit in fitted.values())
         work[part.filament] = work.get(part.filament, 0.0) + seconds * (part.count + part.spares)
     return sorted(work, key=lambda name: (-work[name], name))
 
@@ -95,7 +99,7 @@ class _Group:
         self._layers = max(
             (len(fit.seconds) for fitted in fits.values() for fit in fitted.values()), default=0
         )
-        self._filled: dict[object, _Draft] = {}
+        self._endless: dict[object, _Draft] = {}
 
     def _kinds(self, printer: int) -> tuple[Kind, ...]:
         able = {index: part for index, part in self.parts.items() if printer in self.fits[index]}
@@ -105,7 +109,7 @@ class _Group:
         """Full plates first; then, with shorter runs for each printer kind, as many plates that are alike."""
         limits = [printer.longest_run_minutes for printer in self.printers]
         full = self._placed(loads, limits)
-        for slack in SLACKS:
+        for slack in SLACKS if _uneven(full) else ():
             evened = self._placed(loads, _shorter(full, limits, slack), at_most=len(full))
             if evened:
                 return evened
@@ -129,31 +133,49 @@ class _Group:
         return drafts
 
     def _fill(self, printer: int, left: Mapping[int, int], limit_minutes: float) -> _Draft:
-        """One plate; alike when more is left than a bed holds, hence remembered."""
-        width, depth = self.printers[printer].usable_mm
-        kinds = []
-        for kind in self.kinds[printer]:
-            bound = int(2 * width * depth / (kind.lies[0].width_mm * kind.lies[0].height_mm)) + 1
-            kinds.append(Kind(kind.part, kind.lies, min(left[kind.part], bound)))
-        key = (printer, limit_minutes, tuple(kind.count for kind in kinds))
-        if key not in self._filled:
-            content = _Content(
-                self.printers[printer], limit_minutes, self.spool_g, self._layers, self._on(printer)
-            )
-            rows(kinds, width, depth, self.printers[printer].gap_mm, content.allow)
-            counts = tuple(content.counts.items())
-            self._filled[key] = _Draft(printer, counts, content.minutes(content.seconds), content.mass_g)
-        return self._filled[key]
+        """One plate. What a bed takes while nothing runs out is worked out once for each set of kinds; a
+        plate that such a bed does not need more than is left for is that bed."""
+        waiting = tuple(kind for kind in self.kinds[printer] if left[kind.part])
+        key = (printer, limit_minutes, tuple(kind.part for kind in waiting))
+        if key not in self._endless:
+            self._endless[key] = self._filled(printer, waiting, dict.fromkeys(left, ENDLESS), limit_minutes)
+        endless = self._endless[key]
+        if all(count <= left[part] for part, count in endless.counts):
+            return endless
+        return self._filled(printer, waiting, left, limit_minutes)
+
+    def _filled(
+        self, index: int, waiting: Sequence[Kind], left: Mapping[int, int], limit_minutes: float
+    ) -> _Draft:
+        printer = self.printers[index]
+        content = _Content(printer, limit_minutes, self.spool_g, self._layers, self._on(index))
+        kinds = [Kind(kind.part, kind.lies, left[kind.part]) for kind in waiting]
+        rows(kinds, *printer.usable_mm, printer.gap_mm, content.allow)
+        return _Draft(
+            index, tuple(content.counts.items()), plate_minutes(printer, content.seconds), content.mass_g
+        )
 
     def _on(self, printer: int) -> dict[int, Fitted]:
         return {index: fitted[printer] for index, fitted in self.fits.items() if printer in fitted}
 
 
+def _uneven(drafts: Sequence[_Draft]) -> bool:
+    """Whether some plate is much shorter than the mean of its printer kind."""
+    return any(min(minutes) < EVEN * sum(minutes) / len(minutes) for minutes in _minutes(drafts).values())
+
+
+def _minutes(drafts: Sequence[_Draft]) -> dict[int, list[float]]:
+    """Minutes of the plates of each printer kind."""
+    found: dict[int, list[float]] = {}
+    for draft in drafts:
+        found.setdefault(draft.printer, []).append(draft.minutes)
+    return found
+
+
 def _shorter(drafts: Sequence[_Draft], limits: Sequence[float], slack: float) -> list[float]:
     """Limits a little above the mean minutes of each printer kind's plates."""
     shorter = list(limits)
-    for printer in {draft.printer for draft in drafts}:
-        minutes = [draft.minutes for draft in drafts if draft.printer == printer]
+    for printer, minutes in _minutes(drafts).items():
         shorter[printer] = min(limits[printer], slack * sum(minutes) / len(minutes))
     return shorter
 
@@ -168,9 +190,7 @@ class _Content:
         self.seconds: NDArray[np.float64] = np.zeros(layers)
         self.counts: dict[int, int] = {}
         self.mass_g = 0.0
-
-    def minutes(self, seconds: NDArray[np.float64]) -> float:
-        return plate_minutes(self.printer, seconds)
+        self.most_s = 60 * printer.heat_up_minutes + layers * printer.recipe.min_layer_s
 
     def allow(self, part: int, wanted: int) -> int:
         """How many of `wanted` more parts the plate takes; they are then on it."""
@@ -181,14 +201,18 @@ class _Content:
             self.seconds[: len(fit.seconds)] += count * fit.seconds
             self.counts[part] = self.counts.get(part, 0) + count
             self.mass_g += count * fit.mass_g
+            self.most_s += count * fit.total_s
         return count
 
     def _within(self, fit: Fitted, most: int) -> int:
         """The largest number, at most `most`, that stays within the minutes."""
+        if self.most_s + most * fit.total_s <= 60 * self.limit_minutes:
+            return most  # even if every layer took its least time besides
         low, high = 0, most
         while low < high:
             middle = high if high == most else (low + high + 1) // 2
             seconds = self.seconds.copy()
             seconds[: len(fit.seconds)] += middle * fit.seconds
-            low, high = (middle, high) if self.minutes(seconds) <= self.limit_minutes else (low, middle - 1)
+            fits = plate_minutes(self.printer, seconds) <= self.limit_minutes
+            low, high = (middle, high) if fits else (low, middle - 1)
         return low
