@@ -1,48 +1,42 @@
 """A composed panel: every cell with its place, shape, pattern and colour, as arrays."""
 
+import hashlib
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 from shapely import Polygon
 
+from studio.document import canonical
+from studio.lattice.arrange import Arranged, arrange
+from studio.lattice.cell import cell_polygon
+from studio.lattice.cells import SHAPES, Cells, cells_of
 from studio.lattice.design import Design
 from studio.lattice.fit import Fit
+from studio.lattice.infill_piece import Piece
+from studio.lattice.opening import opening_polygon
+from studio.lattice.patterns import pattern
+from studio.lattice.piece import piece_for
+from studio.problem import Problem, Refused, refuse_all
 
-__all__ = ["SHAPES", "Composition", "Piece"]
+__all__ = ["SHAPES", "Composition", "Piece", "compose"]
 
-SHAPES = ("whole", "half, left hand", "half, right hand", "quarter")
-"""Size classes: shape and hand. A left-hand half is not a right-hand half turned over: its front would lie behind."""
-
-
-@dataclass(frozen=True, eq=False)
-class Piece:
-    """One distinct infill piece in one facing: a pattern cut for a shape of cell.
-
-    `outline` lies in the cell's own coordinates (mm, y up, origin at the cell's reference point `Composition.x/y`),
-    already turned as it faces in the panel. `made_as` names what is printed: facings that are turns of each other share
-    it. `rim` tells that a rim was needed to hold the strokes together; `holding` is how it is held in its cell.
-    """
-
-    pattern: str
-    shape: str
-    facing: int
-    made_as: str
-    outline: Polygon
-    rim: bool
-    holding: str
+FACINGS = 4
+KINDS = len(SHAPES) * FACINGS
+"""A kind is a shape in a facing, numbered shape * FACINGS + facing."""
 
 
 @dataclass(frozen=True, eq=False)
 class Composition:
-    """Arrays run over the n cells of the panel, in stable order (column, row). Origin: the lower left crossing of the outer
-    strips' centre lines; x to the right, y up, mm. All arrays are read-only.
+    """Arrays run over the n cells of the panel, in stable order (column, row). Origin: the lower left
+    crossing of the outer strips' centre lines; x to the right, y up, mm. All arrays are read-only.
 
-    column, row (n,) int: stable address. x, y (n,) float: the cell's reference point. shape (n,) int: index into SHAPES.
-    facing (n,) int: index of the orientation. piece (n,) int: index into `pieces`, -1 for an open cell.
-    filament (n,) int: index into `filaments`, -1 for an open cell. area_mm2 of a cell between centre lines by shape is
-    `cell_area_mm2[shape]`. `openings[(shape index, facing)]` is the clear opening (strip faces, no clearance) in the
-    cell's own coordinates. `digest` identifies the inputs.
+    column, row (n,) int: stable address. x, y (n,) float: the cell's reference point. shape (n,) int: index
+    into SHAPES. facing (n,) int: index of the orientation. piece (n,) int: index into `pieces`, -1 for an
+    open cell. filament (n,) int: index into `filaments`, -1 for an open cell. area_mm2 of a cell between
+    centre lines by shape is `cell_area_mm2[shape]`. `openings[(shape index, facing)]` is the clear opening
+    (strip faces, no clearance) in the cell's own coordinates. `digest` identifies the inputs.
     """
 
     design: Design
@@ -60,3 +54,90 @@ class Composition:
     cell_area_mm2: tuple[float, ...]
     openings: dict[tuple[int, int], Polygon]
     digest: str
+
+
+def compose(design: Design, fit: Fit) -> Composition:
+    """The panel of a design in a fit. Geometry is made once per distinct pattern, shape and facing; the rest
+    is counting.
+
+    Raises Refused for an unknown pattern, one of another lattice or one that cannot be printed at this size,
+    and for an arrangement that does not fit.
+    """
+    cells = cells_of(fit)
+    arranged = arrange(design.arrangement, fit)
+    _refuse_unknown(arranged, design)
+    kind = cells.shape * np.int16(FACINGS) + cells.facing
+    code = arranged.infill * np.int16(KINDS) + kind
+    present = np.flatnonzero(np.bincount(code, minlength=KINDS * len(arranged.infills)))
+    pieces, piece_of = _pieces(design, fit, arranged, present.tolist())
+    piece = piece_of[code]
+    filaments, filament_of = _filaments(arranged, present[piece_of[present] >= 0] // KINDS)
+    filament = np.where(piece < 0, np.int16(-1), filament_of[arranged.infill])
+    piece.flags.writeable = filament.flags.writeable = False
+    return Composition(
+        design=design,
+        fit=fit,
+        **vars(cells),
+        piece=piece,
+        filament=filament,
+        pieces=pieces,
+        filaments=filaments,
+        cell_area_mm2=_cell_areas(fit),
+        openings=_openings(design, fit, cells),
+        digest=hashlib.sha256(canonical(design) + repr(fit).encode()).hexdigest(),
+    )
+
+
+def _refuse_unknown(arranged: Arranged, design: Design) -> None:
+    problems = []
+    for infill, field in zip(arranged.infills, arranged.fields, strict=True):
+        try:
+            pattern(infill.pattern, design.lattice)
+        except Refused as refused:
+            problems += [Problem(f"{field}.pattern", p.reason, p.remedy) for p in refused.problems]
+    refuse_all(problems)
+
+
+def _pieces(
+    design: Design, fit: Fit, arranged: Arranged, codes: Sequence[int]
+) -> tuple[tuple[Piece, ...], NDArray[np.int16]]:
+    """The distinct pieces, and for each code (infill and kind) the index of its piece, -1 where the cell
+    stays open."""
+    strips = float(design.strip_width_mm), float(design.infill_strip_mm), float(design.clearance_mm)
+    found: dict[tuple[str, int], Piece | None] = {}
+    places: dict[tuple[str, int], int] = {}
+    piece_of = np.full(KINDS * len(arranged.infills), -1, dtype=np.int16)
+    for code in codes:
+        infill, kind = divmod(code, KINDS)
+        shape, facing = divmod(kind, FACINGS)
+        key = arranged.infills[infill].pattern, kind
+        if key not in found:
+            found[key] = piece_for(key[0], fit.lattice, SHAPES[shape], facing, fit.cell_side_mm, *strips)
+        if found[key] is not None:
+            piece_of[code] = places.setdefault(key, len(places))
+    return tuple(piece for piece in found.values() if piece is not None), piece_of
+
+
+def _filaments(arranged: Arranged, used: NDArray[np.int64]) -> tuple[tuple[str, ...], NDArray[np.int16]]:
+    """The distinct filaments of the infills that are used, and for each infill the index of its filament,
+    else -1."""
+    names = [arranged.infills[i].filament for i in sorted(set(used.tolist()))]
+    filaments = tuple(dict.fromkeys(names))
+    index = [filaments.index(i.filament) if i.filament in filaments else -1 for i in arranged.infills]
+    return filaments, np.array(index, dtype=np.int16)
+
+
+def _cell_areas(fit: Fit) -> tuple[float, ...]:
+    whole = cell_polygon(fit.lattice, "whole", 0, fit.cell_side_mm).area
+    return whole, whole / 2, whole / 2, whole / 4
+
+
+def _openings(design: Design, fit: Fit, cells: Cells) -> dict[tuple[int, int], Polygon]:
+    kinds = np.flatnonzero(np.bincount(cells.shape * np.int64(FACINGS) + cells.facing)).tolist()
+    inset_mm = float(design.strip_width_mm) / 2
+    return {
+        divmod(kind, FACINGS): opening_polygon(
+            fit.lattice, SHAPES[kind // FACINGS], kind % FACINGS, fit.cell_side_mm, inset_mm
+        )
+        for kind in kinds
+    }

@@ -1,20 +1,37 @@
 """How a lattice of whole cells fits an opening."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
+from math import sqrt
 from typing import Literal
 
-from studio.lattice.design import LatticeKind
+import numpy as np
+from numpy.typing import NDArray
 
-__all__ = ["Fit", "Symmetry"]
+from studio.lattice.design import Design, LatticeKind, Space
+from studio.problem import Problem, Refused
+
+__all__ = ["MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits"]
 
 Symmetry = Literal["both", "left-right", "top-bottom", "half-turn"]
+Integers = NDArray[np.int64]
+
+SIDE_STEP_MM = Decimal("0.5")
+MOST_COLUMNS, MOST_ROWS = 400, 800
+"""The largest panel that a design may ask for; an opening with room for more needs larger cells."""
+LEAST_ROWS = {"three-way": 2, "square": 1}
+"""So that a column holds one whole cell."""
+COLUMN, ROW = {"three-way": sqrt(3) / 2, "square": 1.0}, {"three-way": 0.5, "square": 1.0}
+"""Width of a column and height of a row, in cell sides."""
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """An option's size. Sizes run between strip centre lines (`lattice_width_mm`, `lattice_height_mm`); the panel adds
-    the edging outside them on every side (`width_mm`, `height_mm`). `left_over_mm` is what the opening less its gaps
-    leaves, across and up; never negative. `rows` counts half sides in a three-way lattice."""
+    """An option's size. Sizes run between strip centre lines (`lattice_width_mm`, `lattice_height_mm`); the
+    panel adds the edging outside them on every side (`width_mm`, `height_mm`). `left_over_mm` is what the
+    opening less its gaps leaves, across and up; never negative. `rows` counts half sides in a three-way
+    lattice."""
 
     lattice: LatticeKind
     columns: int
@@ -26,3 +43,164 @@ class Fit:
     height_mm: float
     left_over_mm: tuple[float, float]
     symmetry: Symmetry
+
+
+def fits(design: Design, space: Space) -> tuple[Fit, ...]:
+    """Every fit of the design in the space, the best first: by the larger relative left-over, then by
+    nearness to the wanted side. Each side within the design's play, in steps of 0.5 mm from the wanted one,
+    gives at most one fit: as many columns and rows as there is room for, or as the design says. Empty when
+    not one whole cell fits."""
+    return tuple(_ranked(design, space))
+
+
+def best_fit(design: Design, space: Space) -> Fit:
+    """The first of `fits`. Raises Refused, with the sizes that clash, when there is none."""
+    best = next(_ranked(design, space), None)
+    if best is None:
+        raise Refused(*_misfits(design, space))
+    return best
+
+
+def _ranked(design: Design, space: Space) -> Iterator[Fit]:
+    """Lengths are counted in whole hundredths of a millimetre, so that no rounding makes a fit too large."""
+    opening, sides = _opening(design, space), _sides(design)
+    across, up = _ways(design, space, sides)
+    left_over = np.maximum(_left_over(across, sides, opening[0]), _left_over(up, sides, opening[1]))
+    far = np.abs(sides - _hundredths(design.cell_side_mm))
+    for i in np.lexsort((sides, far, left_over)).tolist():
+        if across.counts[i] and up.counts[i]:
+            yield _fit(design, opening, int(across.counts[i]), int(up.counts[i]), int(sides[i]))
+
+
+def _fit(design: Design, opening: tuple[int, int], columns: int, rows: int, side: int) -> Fit:
+    edging = 2 * _hundredths(design.edging_width_mm)
+    across, up = columns * side * COLUMN[design.lattice], rows * side * ROW[design.lattice]
+    width = min(across + edging, opening[0])  # a root of three, rounded, could be larger by the last bit
+    return Fit(
+        lattice=design.lattice,
+        columns=columns,
+        rows=rows,
+        cell_side_mm=side / 100,
+        lattice_width_mm=across / 100,
+        lattice_height_mm=up / 100,
+        width_mm=width / 100,
+        height_mm=(up + edging) / 100,
+        left_over_mm=((opening[0] - width) / 100, (opening[1] - up - edging) / 100),
+        symmetry=_symmetry(design.lattice, columns, rows),
+    )
+
+
+def _symmetry(lattice: LatticeKind, columns: int, rows: int) -> Symmetry:
+    """Of the cells' shapes. A square lattice mirrors both ways, whatever its counts; whether its patterns do,
+    where they alternate like a chequerboard, is the arrangement's matter."""
+    if lattice == "square" or (columns % 2 == 0 and rows % 2 == 0):
+        return "both"
+    if columns % 2 == 0:
+        return "left-right"
+    return "top-bottom" if rows % 2 == 0 else "half-turn"
+
+
+def _opening(design: Design, space: Space) -> tuple[int, int]:
+    """Smallest width and height less the gaps, in hundredths of a millimetre; at least one, to divide by."""
+    gaps = 2 * space.gap_mm
+    width, height = min(space.widths_mm) - gaps, min(space.heights_mm) - gaps
+    return max(1, _hundredths(width)), max(1, _hundredths(height))
+
+
+def _sides(design: Design) -> Integers:
+    """The sides to try, in hundredths of a millimetre, ascending."""
+    steps = int(design.cell_side_mm * design.side_play_percent / 100 / SIDE_STEP_MM)
+    return _hundredths(design.cell_side_mm) + _hundredths(SIDE_STEP_MM) * np.arange(-steps, steps + 1)
+
+
+@dataclass(frozen=True, eq=False)
+class _Way:
+    """Across or up: `most` cells have room at each side and `counts` of them are taken, zero where there are
+    fewer than `least` or more than `limit`. `unit` is the width of a column or the height of a row in cell
+    sides."""
+
+    fields: tuple[str, str]
+    noun: str
+    unit: float
+    room: int
+    most: Integers
+    wanted: int | None
+    least: int
+    limit: int
+
+    @property
+    def counts(self) -> Integers:
+        counts = self.most if self.wanted is None else np.where(self.most >= self.wanted, self.wanted, 0)
+        return np.where((counts >= self.least) & (counts <= self.limit), counts, 0)
+
+
+def _ways(design: Design, space: Space, sides: Integers) -> tuple[_Way, _Way]:
+    """Across and up: what gaps and edging leave of the opening, and how many cells have room there."""
+    kind, around = design.lattice, 2 * (space.gap_mm + design.edging_width_mm)
+    width = max(0, _hundredths(min(space.widths_mm) - around))
+    height = max(0, _hundredths(min(space.heights_mm) - around))
+    columns = _most_columns(kind, width, sides)
+    rows = height // sides if kind == "square" else 2 * height // sides
+    noun = "row" if kind == "square" else "half side"
+    return (
+        _Way(("space.widths_mm", "design.columns"), "column", COLUMN[kind], width, columns,
+             design.columns, 1, MOST_COLUMNS),
+        _Way(("space.heights_mm", "design.rows"), noun, ROW[kind], height, rows,
+             design.rows, LEAST_ROWS[kind], MOST_ROWS),
+    )  # fmt: skip
+
+
+def _left_over(way: _Way, sides: Integers, opening: int) -> NDArray[np.float64]:
+    """Relative left-over for each side."""
+    return np.asarray((way.room - way.counts * sides * way.unit) / opening, dtype=np.float64)
+
+
+def _most_columns(lattice: LatticeKind, room: int, sides: Integers) -> Integers:
+    """The largest n with n*s <= room, or n*s*sqrt(3)/2 <= room, which is 3*(n*s)^2 <= 4*room^2 in whole
+    numbers."""
+    if lattice == "square":
+        return room // sides
+    guess = np.floor(room / (sides * COLUMN[lattice])).astype(np.int64)
+    tries = guess + np.array([[1], [0], [-1]])
+    fitting = np.argmax(3 * (tries * sides) ** 2 <= 4 * room**2, axis=0)
+    return np.asarray(guess + 1 - fitting, dtype=np.int64)
+
+
+def _hundredths(length_mm: Decimal) -> int:
+    return int(length_mm * 100)
+
+
+def _misfits(design: Design, space: Space) -> list[Problem]:
+    """Why no side gives a fit."""
+    sides = _sides(design)
+    ways = _ways(design, space, sides)
+    apart = Problem(
+        "design.side_play_percent",
+        "no one side within the play gives a fit both across and up",
+        "more play, or other counts of columns and rows",
+    )
+    return [_misfit(way, int(sides[0])) for way in ways if not way.counts.any()] or [apart]
+
+
+def _misfit(way: _Way, smallest: int) -> Problem:
+    """What is wrong across or up, where no side gives a count."""
+    (space, count), most, least = way.fields, int(way.most.max()), way.least
+    if way.wanted is None and most > way.limit:
+        reason = f"there is room for {way.most.min()} {way.noun}s or more; a panel has at most {way.limit}"
+        return Problem("design.cell_side_mm", reason, f"larger cells, or a number of {way.noun}s of your own")
+    if way.wanted is not None and way.wanted < least:
+        reason = f"{_counted(way.wanted, way.noun)} cannot hold a whole cell"
+        return Problem(count, reason, f"at least {_counted(least, way.noun)}")
+    number = way.wanted or least
+    needed = (
+        f"{_counted(number, way.noun)} of the smallest cells would be {number * smallest * way.unit / 100:.1f} mm"
+    )
+    reason = f"{needed}, and the gaps and the edging leave {way.room / 100:.1f} mm"
+    if most >= least:
+        return Problem(count, reason, f"at most {_counted(most, way.noun)}, or smaller cells")
+    remedy = "a larger opening, smaller cells, or less edging or gap"
+    return Problem(space, f"not one whole cell fits: {reason}", remedy)
+
+
+def _counted(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

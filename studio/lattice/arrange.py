@@ -1,0 +1,79 @@
+"""Arrangements: the rule that gives every cell its infill."""
+
+from dataclasses import dataclass
+from math import sqrt
+
+import numpy as np
+from numpy.typing import NDArray
+
+from studio.lattice.cells import address_rows
+from studio.lattice.design import AllOver, Arrangement, Bands, BorderAndField, Infill
+from studio.lattice.fit import Fit
+from studio.problem import Refused
+
+__all__ = ["Arranged", "arrange", "border_rows"]
+
+FIELD = "design.arrangement"
+
+
+@dataclass(frozen=True, eq=False)
+class Arranged:
+    """`infill` (n,) int: index into `infills` for each cell in order (column, row), read-only. `fields` names
+    where each of the infills stands in the design."""
+
+    infills: tuple[Infill, ...]
+    fields: tuple[str, ...]
+    infill: NDArray[np.int16]
+
+
+def arrange(arrangement: Arrangement, fit: Fit) -> Arranged:
+    """Every cell's infill. Raises Refused for bands that do not all find room and a border that leaves no
+    field."""
+    grid = np.zeros((fit.columns, address_rows(fit)), dtype=np.int16)
+    named: dict[str, Infill]
+    match arrangement:
+        case AllOver():
+            named = {"infill": arrangement.infill}
+        case Bands():
+            named = {f"bands.{i}.infill": band.infill for i, band in enumerate(arrangement.bands)}
+            _lay_bands(arrangement, grid)
+        case BorderAndField():
+            named = {"border": arrangement.border, "field": arrangement.field}
+            _lay_field(arrangement.border_cells, fit, grid)
+    infill = grid.ravel()
+    infill.flags.writeable = False
+    return Arranged(tuple(named.values()), tuple(f"{FIELD}.{field}" for field in named), infill)
+
+
+def border_rows(fit: Fit, border_cells: int) -> int:
+    """Rows of cells that make a border at the bottom or top as thick as `border_cells` columns at the sides.
+
+    Three-way: d columns are d*s*sqrt(3)/2 thick. The lowest row holds half cells, s/4 thick on average, and
+    each row of whole cells adds s/2, so that r rows are (2r - 1)*s/4 thick: r is d*sqrt(3) + 1/2, rounded (1,
+    2, 3, 4 columns: 2, 4, 6, 7 rows). The same rows at top and bottom and columns at left and right keep
+    every symmetry of the fit.
+    """
+    return border_cells if fit.lattice == "square" else round(border_cells * sqrt(3) + 0.5)
+
+
+def _lay_bands(arrangement: Bands, grid: NDArray[np.int16]) -> None:
+    upright = arrangement.direction == "upright"
+    available, noun = grid.shape[0 if upright else 1], "columns" if upright else "rows of cells"
+    cells = [band.cells for band in arrangement.bands]
+    if sum(cells) > available:
+        reason = f"the bands take {sum(cells)} {noun}, and the panel has {available}"
+        raise Refused.because(f"{FIELD}.bands", reason, f"bands of {available} {noun} together at most")
+    band = np.resize(np.repeat(np.arange(len(cells)), cells), available)
+    grid[:] = band[:, None] if upright else band
+
+
+def _lay_field(border_cells: int, fit: Fit, grid: NDArray[np.int16]) -> None:
+    columns, rows = grid.shape
+    depths = (d for d in range(1, columns) if 2 * d < columns and 2 * border_rows(fit, d) < rows)
+    deepest = max(depths, default=0)
+    if border_cells > deepest:
+        reason = f"a border {border_cells} deep leaves no field in {columns} columns and {rows} rows of cells"
+        remedy = f"a border at most {deepest} deep" if deepest else "a larger panel, or one infill all over"
+        raise Refused.because(f"{FIELD}.border_cells", reason, remedy)
+    up = border_rows(fit, border_cells)
+    grid[border_cells : columns - border_cells, up : rows - up] = 1
