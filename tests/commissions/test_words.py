@@ -1,0 +1,80 @@
+"""A design read aloud."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from studio.commissions.difference import difference
+from studio.commissions.words import colour_word, length_words, spoken_paragraph
+from studio.estimate.brief import Brief
+from studio.estimate.example import example_question
+from studio.lattice.design import AllOver, Band, Bands, Design, Infill
+from studio.lattice.fit import best_fit
+
+TEA = Infill(pattern="hemp-leaf", filament="Tea")
+INDIGO = Infill(pattern="basket-weave", filament="Indigo")
+
+
+def paragraph(brief: Brief, units: str = "metric") -> str:
+    return spoken_paragraph(brief, best_fit(brief.design, brief.space), units)  # type: ignore[arg-type]
+
+
+def changed(**design: object) -> Brief:
+    brief = example_question().brief
+    return replace(brief, design=replace(brief.design, **design))  # type: ignore[arg-type]
+
+
+def test_reads_like_speech() -> None:
+    text = paragraph(example_question().brief)
+    assert "for an opening 1.194 m wide and 750 mm high, as large as fits." in text
+    assert "Hemp leaf in tea all over, with a two-cell border of basket weave in indigo." in text
+    assert text.endswith("12 mm deep, on a backing sheet, delivered and hung.")
+
+
+def test_says_about_for_an_unmeasured_space() -> None:
+    brief = example_question().brief
+    brief = replace(brief, space=replace(brief.space, measured=False))
+    assert "an opening about 1.194 m wide" in paragraph(brief)
+
+
+def test_bands() -> None:
+    bands = Bands(bands=(Band(infill=TEA, cells=3), Band(infill=INDIGO, cells=12)))
+    text = paragraph(changed(arrangement=bands))
+    assert "Upright bands in turn, three of hemp leaf in tea and 12 of basket weave in indigo." in text
+
+
+def test_imperial() -> None:
+    assert 'an opening 47" wide' in paragraph(example_question().brief, "imperial")
+
+
+@pytest.mark.parametrize(
+    ("length", "words"), [("44", "44 mm"), ("999.5", "999.5 mm"), ("1200", "1.20 m"), ("1194", "1.194 m")]
+)
+def test_length_words(length: str, words: str) -> None:
+    assert length_words(Decimal(length)) == words
+
+
+def test_colours_keep_their_own_capitals() -> None:
+    assert colour_word("Tea") == "tea"
+    assert colour_word("RAL 5011") == "RAL 5011"
+
+
+def design(**values: object) -> Design:
+    return changed(**values).design
+
+
+@pytest.mark.parametrize(
+    ("values", "word"),
+    [
+        ({}, ""),
+        ({"lattice": "square"}, "square"),
+        ({"arrangement": AllOver(infill=TEA)}, "all over"),
+        ({"cell_side_mm": Decimal("60.00")}, "60 mm cells"),
+        ({"lit": True}, "lit"),
+        ({"lattice_filament": "Chalk"}, "chalk lattice"),
+        ({"clearance_mm": Decimal("0.2")}, "in detail"),
+    ],
+)
+def test_difference(values: dict[str, object], word: str) -> None:
+    assert difference(design(**values), design()) == word
