@@ -1,7 +1,7 @@
 """The clear opening of a cell: what the strips leave free."""
 
 from functools import lru_cache
-from math import sqrt
+from math import dist, sqrt
 
 from shapely import Polygon
 
@@ -16,19 +16,20 @@ INRADIUS = {
     ("three-way", "half"): (sqrt(3) - 1) / 4,
     ("square", "whole"): 0.5,
 }
-"""Radius of the circle that touches every side of a cell, in cell sides. For the half, a right triangle with legs a, b and
-hypotenuse c, it is (a + b - c) / 2."""
+"""Radius of the circle that touches every side of a cell, in cell sides. For the half, a right triangle with
+legs a, b and hypotenuse c, it is (a + b - c) / 2."""
 
 
 @lru_cache(maxsize=1024)
 def opening_polygon(
     lattice: LatticeKind, shape: str, facing: int, side_mm: float, inset_mm: float
 ) -> Polygon:
-    """The cell inset by `inset_mm` from the centre lines on every side, the cut side of a half cell too, in the cell's
-    own coordinates (mm, anticlockwise). Half a strip's face width gives the clear opening.
+    """The cell inset by `inset_mm` from the centre lines on every side, the cut side of a half cell too, in
+    the cell's own coordinates (mm, anticlockwise). Half a strip's face width gives the clear opening.
 
-    Every cell touches a circle on all its sides, so that the inset is the cell shrunk towards that circle's centre:
-    a triangle keeps the side s - 2*sqrt(3)*inset, a square s - 2*inset. Raises Refused when nothing is left.
+    Every cell touches a circle on all its sides, so the inset is the cell shrunk towards that circle's
+    centre: a triangle keeps the side s - 2*sqrt(3)*inset, a square s - 2*inset. Raises Refused when nothing
+    is left, ValueError for a shape or facing that the lattice does not have.
     """
     corners = cell_corners(lattice, shape, facing, side_mm)
     radius = INRADIUS[lattice, shape.partition(",")[0]] * side_mm
@@ -47,11 +48,7 @@ def _incentre(corners: tuple[tuple[float, float], ...]) -> tuple[float, float]:
     """Of a triangle: its corners weighted by the opposite sides; of a square: its middle."""
     weights = [1.0] * len(corners)
     if len(corners) == 3:
-        weights = [_distance(corners[i - 2], corners[i - 1]) for i in range(3)]
+        weights = [dist(corners[i - 2], corners[i - 1]) for i in range(3)]
     total = sum(weights)
     x, y = (sum(w * c[k] for w, c in zip(weights, corners, strict=True)) / total for k in (0, 1))
     return x, y
-
-
-def _distance(a: tuple[float, float], b: tuple[float, float]) -> float:
-    return sqrt((a[0] - b[0]) ** 2 + (a[1] - b[1]) ** 2)

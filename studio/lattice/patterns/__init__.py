@@ -27,7 +27,8 @@ def patterns(lattice: LatticeKind | None = None) -> tuple[Pattern, ...]:
 
 
 def pattern(slug: str, lattice: LatticeKind | None = None) -> Pattern:
-    """The pattern called `slug`; with `lattice`, the one for that lattice. Raises Refused for an unknown one."""
+    """The pattern called `slug`; with `lattice`, the one for that lattice. Raises Refused when there is
+    none."""
     found = [p for p in patterns(lattice) if p.slug == slug]
     if not found:
         raise Refused.because("pattern", _why_unknown(slug, lattice), _what_exists(slug, lattice))

@@ -1,27 +1,121 @@
-"""Patterns for the square lattice, for a cell of side 1 round the origin (see cell.py)."""
+"""Patterns for the square lattice, for a cell of side 1 round the origin (cell.py). Traditional names are given
+in romaji; the rest are our own. From plain to dense."""
 
-from studio.lattice.pattern import Line, Pattern
+from math import sqrt
+
+from studio.lattice.pattern import Arc, Line, Pattern
+from studio.lattice.patterns.layout import Point, closed, drawn_in, rays, ring, ties
 
 __all__ = ["SQUARE"]
 
-INCENTRE = 0.5 - (2 - 2**0.5) / 2
-"""How far the incentre of half a cell, cut along a diagonal, lies from both axes."""
+MIDDLE = (0.0, 0.0)
+CORNERS = ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5))
+MIDDLES = ((0.0, -0.5), (0.5, 0.0), (0.0, 0.5), (-0.5, 0.0))
+THIRDS = (-1 / 6, 1 / 6)
+
+DIAGONAL = LOWER_LEFT, UPPER_RIGHT = CORNERS[0], CORNERS[2]
+INCENTRE_OFF = 0.5 - (2 - sqrt(2)) / 2
+"""How far the incentre of half a cell, cut along a diagonal, lies from either axis: it is (2 - sqrt 2)/2 off
+the sides."""
+
+
+def _half_leaf(corner: Point) -> tuple[Line, ...]:
+    """The bisectors of the half cell with its right angle at `corner`, from its corners to its incentre."""
+    incentre = (2 * INCENTRE_OFF * corner[0], 2 * INCENTRE_OFF * corner[1])
+    return Line((LOWER_LEFT, incentre, UPPER_RIGHT)), Line((corner, incentre))
+
+
+def _blade(quarter: int) -> Line:
+    """A bar from one third of a side to the second of the bars across it."""
+    ends = (-0.5, THIRDS[0]), (THIRDS[1], THIRDS[0])
+    for _ in range(quarter):
+        ends = (-ends[0][1], ends[0][0]), (-ends[1][1], ends[1][0])
+    return Line(ends)
+
 
 SQUARE = (
     Pattern(
-        slug="square-hemp-leaf",
-        name="Square hemp leaf",
-        shows="Kaku-asanoha: a diagonal and leaves at 22.5, 45 and 67.5 degrees; 16 and 8 rays at alternate crossings.",
+        slug="cross",
+        name="Cross",
+        shows="Two bars through the middle: the grid at half its pitch.",
+        lattice="square",
+        strokes={"whole": rays(MIDDLE, MIDDLES)},
+    ),
+    Pattern(
+        slug="pinwheel",
+        name="Pinwheel",
+        shows="Four bars, each ending on the next; turning left and right in alternate cells.",
+        lattice="square",
+        strokes={"whole": tuple(_blade(quarter) for quarter in range(4))},
+        mirrored=True,
+    ),
+    Pattern(
+        slug="seven-treasures",
+        name="Seven treasures",
+        shows="Shippo: four arcs from corner to corner; circles that overlap by a quarter.",
+        lattice="square",
+        strokes={
+            "whole": tuple(
+                Arc((2 * x, 2 * y), sqrt(0.5), angle - 45, angle + 45)
+                for (x, y), angle in zip(MIDDLES, (90, 180, 270, 360), strict=True)
+            )
+        },
+    ),
+    Pattern(
+        slug="saltire-box",
+        name="Saltire and box",
+        shows="Diagonals from the corners to a box in the middle.",
+        lattice="square",
+        strokes={"whole": (closed(drawn_in(MIDDLE, CORNERS, 0.4)), *ties(MIDDLE, CORNERS, 0.2 * sqrt(2)))},
+    ),
+    Pattern(
+        slug="ring-and-cross",
+        name="Ring and cross",
+        shows="A ring in each cell, tied to the middles of the sides.",
+        lattice="square",
+        strokes={"whole": (ring(MIDDLE, 0.26), *ties(MIDDLE, MIDDLES, 0.26))},
+        holding="glue dot",
+    ),
+    Pattern(
+        slug="well-crib",
+        name="Well crib",
+        shows="Igeta: two bars each way at the thirds.",
         lattice="square",
         strokes={
             "whole": (
-                Line(((-0.5, -0.5), (0.5, 0.5))),
-                Line(((-0.5, -0.5), (-INCENTRE, INCENTRE), (0.5, 0.5))),
-                Line(((-0.5, 0.5), (-INCENTRE, INCENTRE))),
-                Line(((-0.5, -0.5), (INCENTRE, -INCENTRE), (0.5, 0.5))),
-                Line(((0.5, -0.5), (INCENTRE, -INCENTRE))),
-            ),
+                *(Line(((at, -0.5), (at, 0.5))) for at in THIRDS),
+                *(Line(((-0.5, at), (0.5, at))) for at in THIRDS),
+            )
         },
+    ),
+    Pattern(
+        slug="set-diamond",
+        name="Set diamond",
+        shows="The middles of the sides joined: a square standing on its corner.",
+        lattice="square",
+        strokes={"whole": (closed(MIDDLES),)},
+        rim="if needed",
+    ),
+    Pattern(
+        slug="nested-boxes",
+        name="Nested boxes",
+        shows="Masu: squares within each other, joined by four ties.",
+        lattice="square",
+        strokes={
+            "whole": (
+                closed(drawn_in(MIDDLE, CORNERS, 0.24)),
+                closed(drawn_in(MIDDLE, CORNERS, 0.6)),
+                *ties(MIDDLE, MIDDLES, 0.12),
+            )
+        },
+        holding="glue dot",
+    ),
+    Pattern(
+        slug="square-hemp-leaf",
+        name="Square hemp leaf",
+        shows="Kaku-asanoha: a diagonal with leaves on both sides; 16 and 8 rays at alternate crossings.",
+        lattice="square",
+        strokes={"whole": (Line(DIAGONAL), *_half_leaf(CORNERS[1]), *_half_leaf(CORNERS[3]))},
         mirrored=True,
     ),
 )

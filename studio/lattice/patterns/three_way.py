@@ -1,39 +1,155 @@
-"""Patterns for the three-way lattice, for a cell of side 1 with its upright side on the left (see cell.py, facing 0).
+"""Patterns for the three-way lattice, for a cell of side 1 with its upright side on the left (cell.py).
 
-Half cells have strokes of their own, laid out from the half's incentre: a whole pattern cut in two would fall apart.
+Half cells have strokes of their own, mostly laid out from the half's incentre: a whole piece cut in two would
+fall apart. Traditional names are given in romaji; the rest are our own. From plain to dense.
 """
 
 from math import sqrt
 
-from studio.lattice.pattern import Arc, Fill, Line, Pattern
+from studio.lattice.pattern import Fill, Line, Pattern
+from studio.lattice.patterns.layout import (
+    closed,
+    crossing_bars,
+    drawn_in,
+    petal,
+    rays,
+    ring,
+    ties,
+)
 
 __all__ = ["THREE_WAY"]
 
-Point = tuple[float, float]
-
-LEFT, RIGHT = -sqrt(3) / 4, sqrt(3) / 4
+HEIGHT = sqrt(3) / 2
+LEFT, RIGHT = -HEIGHT / 2, HEIGHT / 2
 LOWER, APEX, UPPER = (LEFT, -0.5), (RIGHT, 0.0), (LEFT, 0.5)
 CORNERS = (LOWER, APEX, UPPER)
-CENTROID = (LEFT + sqrt(3) / 6, 0.0)
-MIDPOINTS = ((0.0, -0.25), (0.0, 0.25), (LEFT, 0.0))
+LOWER_MIDDLE, UPPER_MIDDLE, FOOT = (0.0, -0.25), (0.0, 0.25), (LEFT, 0.0)
+MIDDLES = (LOWER_MIDDLE, UPPER_MIDDLE, FOOT)
+CENTROID = (LEFT + HEIGHT / 3, 0.0)
 
-FOOT = (LEFT, 0.0)
-"""Right-angled corner of the half cell."""
 HALF_CORNERS = (FOOT, APEX, UPPER)
+"""Of 90, 30 and 60 degrees."""
 HALF_RADIUS = (sqrt(3) - 1) / 4
 INCENTRE = (LEFT + HALF_RADIUS, HALF_RADIUS)
-
-
-def _rays(centre: Point, ends: tuple[Point, ...]) -> tuple[Line, ...]:
-    return tuple(Line((centre, end)) for end in ends)
-
+TOUCHES = (
+    (INCENTRE[0], 0.0),
+    (INCENTRE[0] + HALF_RADIUS / 2, HALF_RADIUS * (1 + HEIGHT)),
+    (LEFT, HALF_RADIUS),
+)
+"""Where the circle in the half cell touches its sides."""
 
 THREE_WAY = (
     Pattern(
+        slug="tortoiseshell",
+        name="Tortoiseshell",
+        shows="Kikko: from the middle of each cell to its sides; a hexagon round every crossing.",
+        lattice="three-way",
+        strokes={
+            "whole": rays(CENTROID, MIDDLES),
+            "half": rays(INCENTRE, (UPPER_MIDDLE, (LEFT, 0.25), TOUCHES[0])),
+        },
+        holding="glue dot",
+    ),
+    Pattern(
         slug="hemp-leaf",
         name="Hemp leaf",
-        shows="Asanoha: leaves from the middle of each cell to its corners; six cells make a star.",
+        shows="Asanoha: from the middle of each cell to its corners; six cells make a star.",
         lattice="three-way",
-        strokes={"whole": _rays(CENTROID, CORNERS), "half": _rays(INCENTRE, HALF_CORNERS)},
+        strokes={"whole": rays(CENTROID, CORNERS), "half": rays(INCENTRE, HALF_CORNERS)},
+    ),
+    Pattern(
+        slug="nested-triangles",
+        name="Nested triangles",
+        shows="A small triangle in each cell, tied to the sides.",
+        lattice="three-way",
+        strokes={
+            "whole": (
+                closed(drawn_in(CENTROID, CORNERS, 0.4)),
+                *ties(CENTROID, MIDDLES, 0.4 * HEIGHT / 3),
+            ),
+            "half": (
+                closed(drawn_in(INCENTRE, HALF_CORNERS, 0.45)),
+                *ties(INCENTRE, TOUCHES, 0.45 * HALF_RADIUS),
+            ),
+        },
+        holding="glue dot",
+    ),
+    Pattern(
+        slug="spoked-ring",
+        name="Spoked ring",
+        shows="A ring in each cell with spokes to the corners.",
+        lattice="three-way",
+        strokes={
+            "whole": (ring(CENTROID, 0.13), *ties(CENTROID, CORNERS, 0.13)),
+            "half": (ring(INCENTRE, 0.09), *ties(INCENTRE, HALF_CORNERS, 0.09)),
+        },
+    ),
+    Pattern(
+        slug="basket-weave",
+        name="Basket weave",
+        shows="Kagome: the middles of the sides joined; hexagons round the crossings, triangles between.",
+        lattice="three-way",
+        strokes={"whole": (closed(MIDDLES),), "half": (Line((FOOT, UPPER_MIDDLE, (0.0, 0.0))),)},
+        rim="if needed",
+    ),
+    Pattern(
+        slug="ladder",
+        name="Ladder",
+        shows="Bars along the upright side on one tie; the panel reads as upright stripes.",
+        lattice="three-way",
+        strokes={
+            "whole": (
+                Line((FOOT, APEX)),
+                Line(((LEFT + HEIGHT / 4, -0.5), (LEFT + HEIGHT / 4, 0.5))),
+                Line(((0.0, -0.5), (0.0, 0.5))),
+            ),
+            "half": (
+                Line(((LEFT, HEIGHT * (2 - sqrt(3))), APEX)),
+                Line(((LEFT + HEIGHT / 4, 0.0), (LEFT + HEIGHT / 4, 0.5))),
+                Line(((0.0, 0.0), (0.0, 0.5))),
+            ),
+        },
+    ),
+    Pattern(
+        slug="crossing-bars",
+        name="Crossing bars",
+        shows="A bar along each side, crossing in the middle of the cell.",
+        lattice="three-way",
+        strokes={
+            "whole": crossing_bars(CENTROID, CORNERS),
+            "half": crossing_bars(INCENTRE, HALF_CORNERS),
+        },
+    ),
+    Pattern(
+        slug="six-petals",
+        name="Six petals",
+        shows="Arcs from the middle of each cell to its corners; a flower of six petals at every crossing.",
+        lattice="three-way",
+        strokes={
+            "whole": tuple(arc for corner in CORNERS for arc in petal(CENTROID, corner, 30)),
+            "half": (
+                Line((INCENTRE, FOOT)),
+                *petal(INCENTRE, APEX, 15),
+                *petal(INCENTRE, UPPER, 30),
+            ),
+        },
+    ),
+    Pattern(
+        slug="web",
+        name="Web",
+        shows="A hemp leaf with a triangle across its leaves.",
+        lattice="three-way",
+        strokes={
+            "whole": (*rays(CENTROID, CORNERS), closed(drawn_in(CENTROID, CORNERS, 0.5))),
+            "half": (*rays(INCENTRE, HALF_CORNERS), closed(drawn_in(INCENTRE, HALF_CORNERS, 0.5))),
+        },
+    ),
+    Pattern(
+        slug="scales",
+        name="Scales",
+        shows="Uroko: filled triangles that face one way, open ones between them.",
+        lattice="three-way",
+        strokes={"whole": (Fill(CORNERS),), "half": (Fill(HALF_CORNERS),)},
+        facings="left",
     ),
 )
