@@ -1,0 +1,103 @@
+"""The client's yes or no: judged by what stands, written once."""
+
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from babel.dates import format_date
+from django.db import IntegrityError, transaction
+from django.utils import timezone
+
+from studio.commissions.models import Commission
+from studio.people.models import User
+from studio.pricing.money import to_minor
+from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
+from studio.proposals.standing import Answer, Conflict, Standing, judge
+from studio.proposals.stored import Stored, read
+
+__all__ = ["decide", "said", "standing_of"]
+
+STAGE = {"approved": Commission.Stage.APPROVED, "declined": Commission.Stage.DECLINED}
+
+
+def standing_of(issue: ProposalIssue, stored: Stored, link: Link | None = None) -> Standing:
+    """`link` is the one through which it is read; None for the studio itself."""
+    decision = Decision.objects.filter(issue=issue).first()
+    return Standing(
+        seal=issue.seal,
+        letters=stored.letters,
+        issued_on=timezone.localdate(issue.issued_at),
+        valid_until=issue.valid_until,
+        state=issue.state,
+        link_open=link is None or link.revoked_at is None,
+        decided=said(decision, stored.figures["locale"]) if decision else "",
+    )
+
+
+def said(decision: Decision, locale: str) -> str:
+    """The decision in a few words."""
+    day = format_date(decision.said_on, "long", locale=locale.replace("-", "_"))
+    what = f"option {decision.letter} was approved" if decision.letter else "this proposal was declined"
+    return f"{what} on {day} by {decision.who}, {decision.get_how_display()}"
+
+
+def decide(
+    issue: ProposalIssue,
+    answer: Answer,
+    now: datetime,
+    *,
+    link: Link | None = None,
+    by: User | None = None,
+    evidence: dict[str, Any] | None = None,
+) -> Decision:
+    """Write the decision and move the commission's stage, together or not at all.
+
+    Raises Conflict when the issue no longer stands, is decided, or another one was read; Refused for an
+    incomplete answer.
+    """
+    try:
+        return _write(issue.pk, answer, now, link, by, evidence or {})
+    except IntegrityError:
+        if not Decision.objects.filter(proposal=issue.proposal_id).exists():
+            raise
+        reason = "it was decided a moment ago"
+        raise Conflict.because("answer", reason, "read this page again") from None
+
+
+@transaction.atomic
+def _write(
+    issue_pk: int, answer: Answer, now: datetime, link: Link | None, by: User | None, evidence: dict[str, Any]
+) -> Decision:
+    proposal = Proposal.objects.select_for_update().get(issues=issue_pk)
+    # after the lock: a new issue, a revoked link or another answer may have come in between
+    Commission.objects.select_for_update().get(pk=proposal.commission_id)
+    issue = ProposalIssue.objects.get(pk=issue_pk)
+    fresh = Link.objects.get(pk=link.pk) if link else None
+    stored = read(issue)
+    judge(standing_of(issue, stored, fresh), answer, timezone.localdate(now))
+    decision = _decision(issue, stored, answer)
+    decision.at, decision.by = now, by
+    decision.person = {
+        "who": answer.who.strip() or "somebody unnamed",
+        "authority": answer.authority.strip(),
+        "reason": answer.reason.strip(),
+        "evidence": evidence,
+    }
+    decision.save(force_insert=True)
+    Commission.objects.filter(pk=proposal.commission_id).update(stage=STAGE[answer.answer])
+    return decision
+
+
+def _decision(issue: ProposalIssue, stored: Stored, answer: Answer) -> Decision:
+    decision = Decision(
+        issue=issue,
+        proposal_id=issue.proposal_id,
+        answer=answer.answer,
+        how=answer.how,
+        seal=issue.seal,
+        said_on=answer.said_on,
+    )
+    if answer.answer == Decision.Answer.APPROVED:
+        decision.letter, decision.currency = answer.letter, stored.figures["currency"]
+        decision.gross_minor = to_minor(Decimal(stored.gross_of(answer.letter)), decision.currency)
+    return decision

@@ -1,0 +1,167 @@
+"""The documents of an issue: `figures`, in which nothing is personal, and `parties`, which is all that is.
+
+Both are canonical JSON bytes with a SHA-256 each; the seal covers the two. The golden file in
+tests/proposals holds one document of each schema: a change of shape needs a new SCHEMA and a new file.
+"""
+
+import zlib
+from collections.abc import Iterable, Mapping
+from dataclasses import asdict, dataclass
+from datetime import date
+from hashlib import sha256
+from typing import Any
+
+from studio.document import canonical, dump
+from studio.drawing.elevation import elevation_svg
+from studio.drawing.figures import Units
+from studio.drawing.legend import legend
+from studio.drawing.thumbnail import thumbnail_svg
+from studio.estimate.report import report
+from studio.estimate.result import Estimate
+from studio.lattice.patterns import pattern
+from studio.proposals.included import included
+
+__all__ = [
+    "ENGINE", "SCHEMA", "Frozen", "Heading", "OptionSent", "figures_of", "freeze", "seal_of", "unpacked",
+]  # fmt: skip
+
+SCHEMA = 1
+ENGINE = "0.1.0"
+"""The version that computed the figures: pyproject.toml's."""
+DOMAIN = b"jigumi: seal of a proposal issue, form 1\0"
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """What an issue says of itself; the texts are the studio's, never a client's."""
+
+    number: str
+    issue: int
+    issued_on: date
+    valid_until: date
+    locale: str
+    units: Units
+    paper: str
+    terms_text: str
+
+
+@dataclass(frozen=True, eq=False)
+class OptionSent:
+    """One option on its way into an issue. `colours` maps filament names to "#rrggbb"; `paragraph` is the
+    option in words."""
+
+    letter: str
+    estimate: Estimate
+    colours: Mapping[str, str]
+    paragraph: str
+    rate_book_sha256: str
+
+
+@dataclass(frozen=True, slots=True)
+class Frozen:
+    """An issue's documents as bytes."""
+
+    figures: bytes
+    parties: bytes
+    drawings: bytes
+
+    @property
+    def figures_sha256(self) -> str:
+        return sha256(self.figures).hexdigest()
+
+    @property
+    def parties_sha256(self) -> str:
+        return sha256(self.parties).hexdigest()
+
+    @property
+    def seal(self) -> str:
+        return seal_of(self.figures_sha256, self.parties_sha256)
+
+
+def seal_of(figures_sha256: str, parties_sha256: str) -> str:
+    """SHA-256 over both digests, under a name of its own, so that no other digest can pass for a seal."""
+    return sha256(DOMAIN + bytes.fromhex(figures_sha256) + bytes.fromhex(parties_sha256)).hexdigest()
+
+
+def freeze(heading: Heading, options: tuple[OptionSent, ...], parties: Mapping[str, Any]) -> Frozen:
+    """`parties` are plain JSON values with a salt of the caller's among them."""
+    drawings = canonical({option.letter: _drawings(option, heading.units) for option in options})
+    figures = figures_of(heading, options, sha256(drawings).hexdigest())
+    return Frozen(
+        canonical(figures), canonical({"schema": SCHEMA, **parties}), zlib.compress(drawings, level=6)
+    )
+
+
+def unpacked(drawings: bytes) -> bytes:
+    """The bytes that `figures` gives the digest of."""
+    return zlib.decompress(drawings)
+
+
+def figures_of(heading: Heading, options: tuple[OptionSent, ...], drawings_sha256: str) -> dict[str, Any]:
+    """Everything that was computed and promised; the client's lines and the studio's own."""
+    terms = options[0].estimate.brief.terms
+    return {
+        "schema": SCHEMA,
+        "engine": ENGINE,
+        "number": heading.number,
+        "issue": heading.issue,
+        "issued_on": heading.issued_on.isoformat(),
+        "valid_until": heading.valid_until.isoformat(),
+        "locale": heading.locale,
+        "units": heading.units,
+        "paper": heading.paper,
+        "terms_text": heading.terms_text,
+        "client_kind": terms.client_kind,
+        "currency": options[0].estimate.price.currency,
+        "cautions": list(_once(text for option in options for text in option.estimate.cautions)),
+        "options": [_option(option) for option in options],
+        "drawings_sha256": drawings_sha256,
+    }
+
+
+def _option(option: OptionSent) -> dict[str, Any]:
+    brief = option.estimate.brief
+    computed = report(option.estimate)
+    del computed["title"]  # it names the client's place
+    return {
+        "letter": option.letter,
+        "paragraph": option.paragraph,
+        "design": dump(brief.design),
+        "space": dump(brief.space),
+        "terms": dump(brief.terms),
+        "rate_book_sha256": option.rate_book_sha256,
+        "palette": _palette(option),
+        "included": list(included(option.estimate)),
+        "estimate": computed,
+    }
+
+
+def _palette(option: OptionSent) -> list[dict[str, Any]]:
+    """Lattice and edging first, then the pieces by falling count."""
+    design, colours = option.estimate.brief.design, option.colours
+    ground = {"Lattice": design.lattice_filament}
+    if design.edging_width_mm:
+        ground["Edging"] = design.edging_filament
+    rows = [
+        {"name": name, "filament": filament, "colour": colours[filament], "count": None}
+        for name, filament in ground.items()
+    ]
+    for entry in legend(option.estimate.composition, colours):
+        name = pattern(entry.pattern, design.lattice).name
+        rows.append({**asdict(entry), "name": name})
+    return rows
+
+
+def _drawings(option: OptionSent, units: Units) -> dict[str, str]:
+    composition, letter = option.estimate.composition, option.letter
+    title = f"Option {letter}, seen from the front"
+    return {
+        "elevation": elevation_svg(
+            composition, option.colours, title=title, units=units, ident=f"option-{letter}"
+        ),
+        "thumbnail": thumbnail_svg(composition, option.colours, title=title, ident=f"thumbnail-{letter}"),
+    }
+
+
+def _once(texts: Iterable[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(texts))

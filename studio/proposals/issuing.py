@@ -1,0 +1,220 @@
+"""Issuing a proposal: gather the options, freeze them, render the PDF, then write all of it at once."""
+
+import secrets
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from hashlib import sha256
+from typing import Any
+
+from django.db import IntegrityError, transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from studio.commissions.estimating import estimate_option
+from studio.commissions.models import Commission, Option
+from studio.commissions.words import spoken_paragraph
+from studio.document import parse_json
+from studio.people.models import User
+from studio.pricing.rate_book import RateBook
+from studio.problem import Refused
+from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
+from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
+from studio.proposals.pdf import render_pdf
+from studio.workshop.models import Studio
+
+__all__ = ["issue_proposal"]
+
+ATTEMPTS = 5
+"""Two people who issue at once ask for the same number; the second renders again with the next one."""
+
+
+@dataclass(frozen=True, eq=False)
+class Sending:
+    """All that an issue is made of, but its number."""
+
+    commission: Commission
+    studio: Studio
+    options: tuple[OptionSent, ...]
+    parties: dict[str, Any]
+    valid_until: date
+    by: User | None
+    now: datetime
+
+
+def issue_proposal(
+    commission: Commission, letters: tuple[str, ...], by: User | None, now: datetime
+) -> ProposalIssue:
+    """A new issue, with its link, of the chosen options; the one before is superseded and its links end.
+
+    Raises Refused when nothing is chosen, an option has no price, the client is unknown, or an option is
+    approved already.
+    """
+    sending = _gather(commission, letters, by, now)
+    for attempt in range(ATTEMPTS):
+        number = _next_number(commission, now)
+        frozen, pdf = _prepare(sending, number)
+        try:
+            return _write(sending, number, frozen, pdf)
+        except IntegrityError:
+            if attempt == ATTEMPTS - 1:
+                raise
+    raise AssertionError("unreachable")
+
+
+def _gather(commission: Commission, letters: tuple[str, ...], by: User | None, now: datetime) -> Sending:
+    _refuse_if_settled(commission)
+    if commission.client is None:
+        raise Refused.because("client", "it is not said whom this is for", "choose or add the client first")
+    studio = Studio.objects.first() or Studio()
+    today = timezone.localdate(now)
+    books: dict[str, RateBook] = {}
+    sent = []
+    for option in _chosen(commission, letters):
+        book = books.setdefault(option.rate_book.sha256, parse_json(RateBook, option.rate_book.document))
+        sent.append(_option(option, book, studio, today))
+    days = min(book.validity_days for book in books.values())
+    return Sending(
+        commission,
+        studio,
+        tuple(sent),
+        _parties(commission, studio, by),
+        today + timedelta(days=days),
+        by,
+        now,
+    )
+
+
+def _chosen(commission: Commission, letters: tuple[str, ...]) -> list[Option]:
+    found = list(commission.options.select_related("rate_book").filter(letter__in=letters))
+    missing = sorted(set(letters) - {option.letter for option in found})
+    if missing:
+        raise Refused.because(
+            "letters", f"there is no option {missing[0][:10]}", "choose options that are there"
+        )
+    if not found:
+        raise Refused.because("letters", "no option is chosen", "choose one to four options")
+    if len({option.currency for option in found}) > 1:
+        raise Refused.because(
+            "letters", "these options are priced in different currencies", "bring them to one rate book"
+        )
+    return found
+
+
+def _option(option: Option, book: RateBook, studio: Studio, today: date) -> OptionSent:
+    try:
+        found = estimate_option(option, today)
+    except Refused as refused:
+        why = refused.problems[0]
+        raise Refused.because(
+            "letters",
+            f"option {option.letter} has no price: {why.reason}",
+            f"{why.remedy}, or leave option {option.letter} out",
+        ) from None
+    return OptionSent(
+        letter=option.letter,
+        estimate=found,
+        colours={filament.name: filament.colour for filament in book.filaments},
+        paragraph=spoken_paragraph(found.brief, found.bill.fit, studio.units),
+        rate_book_sha256=option.rate_book.sha256,
+    )
+
+
+def _parties(commission: Commission, studio: Studio, by: User | None) -> dict[str, Any]:
+    client, space = commission.client, commission.space
+    if client is None:
+        raise TypeError("a commission that is issued has a client")
+    fields = ("name", "address", "email", "phone")
+    measured = space.measured_on.isoformat() if space.measured_on else ""
+    return {
+        "salt": secrets.token_hex(16),
+        "studio": {field: getattr(studio, field) for field in fields},
+        "client": {field: getattr(client, field) for field in fields},
+        "title": commission.title,
+        "space": space.name,
+        "invented": studio.invented or client.invented,
+        "issued_by": str(by or ""),
+        "evidence": {"measured_by": space.measured_by, "measured_on": measured},
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class _Number:
+    year: int
+    sequence: int
+    issue: int
+
+    def __str__(self) -> str:
+        return f"{self.year}-{self.sequence:04}"
+
+
+def _next_number(commission: Commission, now: datetime) -> _Number:
+    """The next issue of this commission's proposal, or the next proposal of the year."""
+    known = Proposal.objects.filter(commission=commission).annotate(last=Max("issues__number")).first()
+    if known:
+        return _Number(known.year, known.sequence, (known.last or 0) + 1)
+    year = timezone.localdate(now).year
+    last = Proposal.objects.filter(year=year).aggregate(last=Max("sequence"))["last"]
+    return _Number(year, (last or 0) + 1, 1)
+
+
+def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
+    studio = sending.studio
+    heading = Heading(
+        number=str(number),
+        issue=number.issue,
+        issued_on=timezone.localdate(sending.now),
+        valid_until=sending.valid_until,
+        locale=studio.locale,
+        units=studio.units,
+        paper=studio.paper,
+        terms_text=studio.terms_text,
+    )
+    frozen = freeze(heading, sending.options, sending.parties)
+    return frozen, render_pdf(frozen, sending.options)
+
+
+@transaction.atomic
+def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes) -> ProposalIssue:
+    commission = Commission.objects.select_for_update().get(pk=sending.commission.pk)
+    _refuse_if_settled(commission)
+    proposal, _ = Proposal.objects.get_or_create(
+        commission=commission, defaults={"year": number.year, "sequence": number.sequence}
+    )
+    _supersede(proposal, sending.now)
+    issue = ProposalIssue.objects.create(
+        proposal=proposal,
+        number=number.issue,
+        figures=frozen.figures,
+        parties=frozen.parties,
+        drawings=frozen.drawings,
+        pdf=pdf,
+        figures_sha256=frozen.figures_sha256,
+        parties_sha256=frozen.parties_sha256,
+        pdf_sha256=sha256(pdf).hexdigest(),
+        seal=frozen.seal,
+        schema=SCHEMA,
+        engine=ENGINE,
+        issued_at=sending.now,
+        by=sending.by,
+        valid_until=sending.valid_until,
+    )
+    Link.objects.create(issue=issue)
+    Commission.objects.filter(pk=commission.pk).update(stage=Commission.Stage.PROPOSED)
+    return issue
+
+
+def _supersede(proposal: Proposal, now: datetime) -> None:
+    Link.objects.filter(issue__proposal=proposal, revoked_at=None).update(revoked_at=now)
+    proposal.issues.filter(state=ProposalIssue.State.ISSUED).update(state=ProposalIssue.State.SUPERSEDED)
+
+
+def _refuse_if_settled(commission: Commission) -> None:
+    settled = Decision.objects.filter(
+        proposal__commission=commission, answer=Decision.Answer.APPROVED
+    ).first()
+    if settled:
+        raise Refused.because(
+            "commission",
+            f"option {settled.letter} is approved, and what was approved does not change",
+            "start a new commission for anything more",
+        )

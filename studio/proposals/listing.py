@@ -1,0 +1,87 @@
+"""What the studio sees of a commission's issues."""
+
+from dataclasses import dataclass
+
+from studio.commissions.models import Commission
+from studio.pricing.format import format_money
+from studio.pricing.money import from_minor
+from studio.proposals.deciding import said, standing_of
+from studio.proposals.models import Decision, Link, Message, ProposalIssue
+from studio.proposals.standing import why_closed
+from studio.proposals.stored import Stored, read
+from studio.workshop.models import Studio
+
+__all__ = ["Choice", "IssueRow", "choices_of", "issue_rows"]
+
+
+@dataclass(frozen=True)
+class Choice:
+    """An option that may go into an issue; `price` is empty where there is none."""
+
+    letter: str
+    price: str
+    chosen: bool
+
+
+@dataclass(frozen=True)
+class IssueRow:
+    """One issue with what was said to it; `open` tells whether it can still be decided."""
+
+    issue: ProposalIssue
+    stored: Stored
+    link: Link | None
+    decision: Decision | None
+    said: str
+    messages: tuple[Message, ...]
+    open: bool
+    why_closed: str
+    has_pdf: bool
+
+    @property
+    def receiver(self) -> str:
+        """Whom a letter would reach; empty when no address is known."""
+        client = self.stored.parties.get("client", {})
+        return client["name"] if client.get("email") and self.has_pdf else ""
+
+
+def issue_rows(commission: Commission, today) -> list[IssueRow]:
+    """The newest first."""
+    issues = (
+        ProposalIssue.objects.filter(proposal__commission=commission)
+        .select_related("proposal", "decision", "by")
+        .prefetch_related("links", "messages")
+        .defer("pdf")
+    )
+    return [_row(issue, today) for issue in issues]
+
+
+def _row(issue: ProposalIssue, today) -> IssueRow:
+    stored = read(issue)
+    decision = getattr(issue, "decision", None)
+    closed = why_closed(standing_of(issue, stored), today)
+    return IssueRow(
+        issue=issue,
+        stored=stored,
+        link=next((link for link in issue.links.all() if link.revoked_at is None), None),
+        decision=decision,
+        said=said(decision, stored.figures["locale"]) if decision else "",
+        messages=tuple(issue.messages.all()),
+        open=closed is None,
+        why_closed=closed.reason if closed else "",
+        has_pdf=issue.parties is not None,
+    )
+
+
+def choices_of(commission: Commission, chosen: tuple[str, ...] | None = None) -> list[Choice]:
+    """Every option, ticked where it has a price or was ticked before."""
+    locale = (Studio.objects.first() or Studio()).locale
+    return [
+        Choice(
+            option.letter,
+            ""
+            if option.gross_minor is None
+            else format_money(from_minor(option.gross_minor, option.currency), option.currency, locale),
+            option.letter in chosen if chosen is not None else option.gross_minor is not None,
+        )
+        for option in commission.options.all()
+    ]

@@ -1,0 +1,169 @@
+"""What was sent and what was said to it: proposals, their frozen issues, links, decisions and messages.
+
+Rows are guarded in the database (migrations): what an issue holds never changes and is never deleted; only
+what is personal in it can be emptied, when a person is erased.
+"""
+
+import secrets
+from decimal import Decimal
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+
+from studio.commissions.models import LETTERS, Commission
+from studio.ids import new_public_id
+from studio.pricing.money import from_minor
+
+__all__ = ["Decision", "Link", "Message", "Proposal", "ProposalIssue"]
+
+
+def new_token() -> str:
+    """192 bits: who knows it may read the issue and decide, so it must not be guessed."""
+    return secrets.token_urlsafe(24)
+
+
+class Proposal(models.Model):
+    """All that is sent for one commission. Numbers run without a gap within a year."""
+
+    commission = models.OneToOneField(Commission, on_delete=models.PROTECT, related_name="proposal")
+    year = models.PositiveIntegerField()
+    sequence = models.PositiveIntegerField()
+    created_at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("-year", "-sequence")
+        constraints = (models.UniqueConstraint(fields=("year", "sequence"), name="one_proposal_per_number"),)
+
+    def __str__(self) -> str:
+        return self.number
+
+    @property
+    def number(self) -> str:
+        return f"{self.year}-{self.sequence:04}"
+
+
+class ProposalIssue(models.Model):
+    """One issue: the documents as bytes, as they were sent. `figures` holds nothing personal; `parties` and
+    `pdf` do, and go when the person is erased. `drawings` is zlib-compressed JSON of SVG texts by letter; its
+    digest is within `figures`, so the seal covers it."""
+
+    class State(models.TextChoices):
+        ISSUED = "issued", "Sent"
+        SUPERSEDED = "superseded", "Replaced by a later issue"
+        WITHDRAWN = "withdrawn", "Withdrawn"
+
+    public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
+    proposal = models.ForeignKey(Proposal, on_delete=models.PROTECT, related_name="issues")
+    number = models.PositiveIntegerField()
+    figures = models.BinaryField()
+    parties = models.BinaryField(null=True)
+    drawings = models.BinaryField()
+    pdf = models.BinaryField(null=True)
+    figures_sha256 = models.CharField(max_length=64)
+    parties_sha256 = models.CharField(max_length=64)
+    pdf_sha256 = models.CharField(max_length=64)
+    seal = models.CharField(max_length=64)
+    schema = models.PositiveIntegerField()
+    engine = models.CharField(max_length=40)
+    issued_at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    valid_until = models.DateField()
+    state = models.CharField(max_length=10, choices=State, default=State.ISSUED)
+
+    class Meta:
+        ordering = ("-number",)
+        constraints = (
+            models.UniqueConstraint(fields=("proposal", "number"), name="one_issue_per_number"),
+            models.UniqueConstraint(
+                fields=("proposal",), condition=Q(state="issued"), name="one_issue_stands_at_a_time"
+            ),
+            models.CheckConstraint(
+                condition=Q(state__in=("issued", "superseded", "withdrawn")), name="issue_state_known"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.proposal.number} issue {self.number}"
+
+
+class Link(models.Model):
+    """An address that shows one issue to its client."""
+
+    issue = models.ForeignKey(ProposalIssue, on_delete=models.PROTECT, related_name="links")
+    token = models.CharField(max_length=64, unique=True, default=new_token, editable=False)
+    created_at = models.DateTimeField(auto_now_add=True)
+    revoked_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ("-pk",)
+
+    def __str__(self) -> str:
+        return f"link {self.pk} to {self.issue}"
+
+
+class Decision(models.Model):
+    """The client's yes to one option, or no: one per issue, one yes per proposal, never changed. `person`
+    holds what is personal (who, authority, reason, evidence) and can be emptied, nothing else can."""
+
+    class Answer(models.TextChoices):
+        APPROVED = "approved", "Approved"
+        DECLINED = "declined", "Declined"
+
+    class How(models.TextChoices):
+        PAGE = "page", "on the proposal's page"
+        TELEPHONE = "telephone", "by telephone"
+        WRITING = "writing", "in writing"
+
+    issue = models.OneToOneField(ProposalIssue, on_delete=models.PROTECT, related_name="decision")
+    proposal = models.ForeignKey(Proposal, on_delete=models.PROTECT, related_name="decisions")
+    answer = models.CharField(max_length=10, choices=Answer)
+    letter = models.CharField(max_length=1, blank=True)
+    currency = models.CharField(max_length=3, blank=True)
+    gross_minor = models.BigIntegerField(null=True)
+    how = models.CharField(max_length=10, choices=How)
+    seal = models.CharField("seal seen", max_length=64)
+    said_on = models.DateField()
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    person = models.JSONField(null=True)
+
+    class Meta:
+        constraints = (
+            models.UniqueConstraint(
+                fields=("proposal",), condition=Q(answer="approved"), name="one_yes_per_proposal"
+            ),
+            models.CheckConstraint(
+                condition=Q(answer="approved", letter__in=LETTERS, gross_minor__isnull=False)
+                | Q(answer="declined", letter="", gross_minor__isnull=True),
+                name="a_yes_names_its_option_and_price",
+            ),
+            models.CheckConstraint(condition=Q(how__in=("page", "telephone", "writing")), name="how_known"),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.issue}: {self.answer} {self.letter}".rstrip()
+
+    @property
+    def gross(self) -> Decimal | None:
+        return None if self.gross_minor is None else from_minor(self.gross_minor, self.currency)
+
+    @property
+    def who(self) -> str:
+        return self.person["who"] if self.person else "a person since erased"
+
+
+class Message(models.Model):
+    """A question or a wish for a change; it decides nothing. `text` can be emptied, when its writer is
+    erased."""
+
+    issue = models.ForeignKey(ProposalIssue, on_delete=models.PROTECT, related_name="messages")
+    link = models.ForeignKey(Link, on_delete=models.PROTECT, related_name="messages")
+    text = models.TextField(max_length=4000, null=True)  # noqa: DJ001 (guards empty to NULL)
+    at = models.DateTimeField(auto_now_add=True)
+
+    class Meta:
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return f"message {self.pk} about {self.issue}"

@@ -1,0 +1,108 @@
+"""An issue as a PDF: A4 or Letter, tagged, fonts from the site's own files, nothing from any network."""
+
+import json
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from django.conf import settings
+from django.template.loader import render_to_string
+from weasyprint import CSS, HTML
+from weasyprint.text.fonts import FontConfiguration
+from weasyprint.urls import URLFetcher, URLFetcherResponse
+
+from studio.drawing.weasy import LatticeImage, PanelDrawing
+from studio.fonts import FACES
+from studio.lattice.composition import Composition
+from studio.proposals.freeze import Frozen, OptionSent
+from studio.proposals.shown import ShownOption, shown
+
+__all__ = ["Drawn", "render_pdf"]
+
+COVER_MM = {"A4": (174.0, 128.0), "letter": (179.0, 112.0)}
+OPTION_MM = {"A4": (174.0, 112.0), "letter": (179.0, 96.0)}
+BESIDE_MM = {"A4": (116.0, 112.0), "letter": (121.0, 96.0)}
+DETAIL_MM = (52.0, 70.0)
+"""Fields for drawings on paper, within margins of 18 mm; the last two share a width."""
+SMALL_CELL_MM = 5.0
+"""Cells drawn smaller than this need an enlarged detail beside them."""
+FONT_URL = "font:"
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """An option with its dimensioned elevation, and an enlarged detail where its cells are small on paper."""
+
+    option: ShownOption
+    elevation: LatticeImage
+    detail: LatticeImage | None
+
+
+class _OnlyFonts(URLFetcher):
+    """Refuses every address but the faces of studio.fonts: names and texts cannot make us load anything."""
+
+    def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
+        name = url.removeprefix(FONT_URL)
+        if not url.startswith(FONT_URL) or name not in FACES:
+            raise ValueError(f"a proposal loads nothing but its fonts, not {url[:80]!r}")
+        return URLFetcherResponse(url, FACES[name].read_bytes(), {"Content-Type": "font/ttf"})
+
+
+def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
+    """Every text is that of the frozen documents; the options give their drawings."""
+    figures, parties = json.loads(frozen.figures), json.loads(frozen.parties)
+    panels = {option.letter: (option.estimate.composition, option.colours) for option in options}
+    sheet, paper = shown(figures), figures["paper"]
+    drawings = {letter: PanelDrawing(*panel) for letter, panel in panels.items()}
+    cover = drawings[sheet.options[0].letter].elevation(COVER_MM[paper], figures["units"])
+    drawn = [
+        _drawn(option, panels[option.letter][0], drawings[option.letter], figures) for option in sheet.options
+    ]
+    context = {
+        "sheet": sheet,
+        "parties": parties,
+        "paper": paper,
+        "cover": cover,
+        "drawn": drawn,
+        "seal": frozen.seal[:16],
+    }
+    html = render_to_string("proposals/pdf/document.html", context)
+    return _written(html, _images(cover, drawn, drawings))
+
+
+def _drawn(
+    option: ShownOption, composition: Composition, drawing: PanelDrawing, figures: Mapping[str, Any]
+) -> Drawn:
+    units, paper = figures["units"], figures["paper"]
+    elevation = drawing.elevation(OPTION_MM[paper], units)
+    if elevation.scale.paper_mm(composition.fit.cell_side_mm) >= SMALL_CELL_MM:
+        return Drawn(option, elevation, None)
+    return Drawn(option, drawing.elevation(BESIDE_MM[paper], units), drawing.detail(DETAIL_MM))
+
+
+def _images(
+    cover: LatticeImage, drawn: Iterable[Drawn], drawings: Mapping[str, PanelDrawing]
+) -> dict[str, LatticeImage]:
+    images = {"lattice:cover": cover}
+    for item in drawn:
+        images[f"lattice:{item.option.letter}"] = item.elevation
+        images[f"lattice:{item.option.letter}-small"] = drawings[item.option.letter].thumbnail()
+        if item.detail:
+            images[f"lattice:{item.option.letter}-detail"] = item.detail
+    return images
+
+
+def _written(html: str, images: dict[str, LatticeImage]) -> bytes:
+    fetcher, fonts = _OnlyFonts(), FontConfiguration()
+    style = CSS(string=_style(), font_config=fonts, url_fetcher=fetcher)
+    document = HTML(string=html, url_fetcher=fetcher)
+    written = document.write_pdf(
+        stylesheets=[style], font_config=fonts, cache=images, pdf_variant="pdf/ua-1", pdf_identifier=b"jigumi"
+    )
+    return bytes(written or b"")
+
+
+@cache
+def _style() -> str:
+    return (settings.BASE_DIR / "static" / "css" / "document.css").read_text()

@@ -1,0 +1,151 @@
+"""The client's side: one issue, read and answered by whoever holds its link. No cookie, no script.
+
+These views are exempt from the CSRF check: nothing rides on a cookie here. The token in the address is the
+only right there is, and a foreign page does not know it. It also lets the pages send no referrer at all.
+"""
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any
+
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.csrf import csrf_exempt
+from django.views.decorators.http import require_GET, require_POST
+
+from studio.problem import Refused
+from studio.proposals.deciding import decide, standing_of
+from studio.proposals.models import Link, Message
+from studio.proposals.standing import Answer, Conflict, why_closed
+from studio.proposals.stored import read
+from studio.proposals.views import pdf_response
+
+MESSAGES_PER_LINK = 20
+LONGEST_MESSAGE = 4000
+
+View = Callable[..., HttpResponse]
+
+
+def private(view: View) -> View:
+    """Kept by no cache, no search engine, no referrer."""
+
+    @wraps(view)
+    def wrapped(request: HttpRequest, *args: Any, **kwargs: Any) -> HttpResponse:
+        answer = view(request, *args, **kwargs)
+        answer["Cache-Control"] = "private, no-store"
+        answer["X-Robots-Tag"] = "noindex, nofollow"
+        answer["Referrer-Policy"] = "no-referrer"
+        return answer
+
+    return login_not_required(csrf_exempt(wrapped))
+
+
+def get_link_or_404(token: str) -> Link:
+    return get_object_or_404(Link.objects.select_related("issue__proposal"), token=token)
+
+
+@private
+@require_GET
+def page(request: HttpRequest, token: str) -> HttpResponse:
+    return _page(request, get_link_or_404(token))
+
+
+@private
+@require_GET
+def pdf(request: HttpRequest, token: str) -> HttpResponse:
+    link = get_link_or_404(token)
+    return pdf_response(link.issue) if _opens(link) else _page(request, link)
+
+
+@private
+@require_POST
+def answer(request: HttpRequest, token: str) -> HttpResponse:
+    link = get_link_or_404(token)
+    try:
+        decide(
+            link.issue, _answer(request.POST), timezone.now(), link=link, evidence=_evidence(request, link)
+        )
+    except Conflict as conflict:
+        return _page(request, link, conflict, status=409)
+    except Refused as refused:
+        return _page(request, link, refused, status=422)
+    return redirect("public:proposal-page", token)
+
+
+@private
+@require_POST
+def message(request: HttpRequest, token: str) -> HttpResponse:
+    link = get_link_or_404(token)
+    try:
+        _keep_message(link, request.POST.get("text", "").strip())
+    except Refused as refused:
+        return _page(request, link, refused, status=422)
+    return redirect("public:proposal-page", token)
+
+
+def _opens(link: Link) -> bool:
+    """Whether the link still shows its issue at all."""
+    return link.revoked_at is None and link.issue.state == "issued" and link.issue.parties is not None
+
+
+def _answer(post: Any) -> Answer:
+    name, behalf = post.get("who", ""), post.get("behalf", "").strip()
+    authority = f"says: I may order this{f' for {behalf}' if behalf else ''}" if post.get("may_order") else ""
+    return Answer(
+        answer=post.get("answer", ""),
+        letter=post.get("letter", ""),
+        who=name,
+        authority=authority,
+        how="page",
+        seal=post.get("seal", ""),
+        said_on=timezone.localdate(),
+        reason=post.get("reason", ""),
+    )
+
+
+def _evidence(request: HttpRequest, link: Link) -> dict[str, Any]:
+    return {
+        "link": link.pk,
+        "address": request.META.get("REMOTE_ADDR", ""),
+        "browser": request.headers.get("User-Agent", "")[:300],
+    }
+
+
+def _keep_message(link: Link, text: str) -> None:
+    if not _opens(link):
+        raise Conflict.because("text", "this link is closed", "write or call the studio")
+    if not text:
+        raise Refused.because("text", "nothing is written", "type your question or wish")
+    if len(text) > LONGEST_MESSAGE:
+        raise Refused.because("text", f"this text has {len(text)} characters", f"at most {LONGEST_MESSAGE}")
+    if link.messages.count() >= MESSAGES_PER_LINK:
+        raise Refused.because(
+            "text", f"{MESSAGES_PER_LINK} messages were sent by this link", "call the studio"
+        )
+    Message.objects.create(issue=link.issue, link=link, text=text)
+
+
+def _page(
+    request: HttpRequest, link: Link, refused: Refused | None = None, *, status: int = 200
+) -> HttpResponse:
+    stored = read(link.issue)
+    if not _opens(link):
+        context = {"issue": link.issue, "sheet": stored.sheet, "parties": stored.parties}
+        return render(request, "proposals/public/closed.html", context, status=410)
+    standing = standing_of(link.issue, stored, link)
+    context = {
+        "issue": link.issue,
+        "token": link.token,
+        "sheet": stored.sheet,
+        "parties": stored.parties,
+        "options": [(option, stored.drawings[option.letter]) for option in stored.sheet.options],
+        "decision": getattr(link.issue, "decision", None),
+        "said": standing.decided,
+        "closed": why_closed(standing, timezone.localdate()),
+        "problems": {problem.field: problem for problem in refused.problems} if refused else {},
+        "typed": request.POST,
+        "told": link.messages.all(),
+    }
+    return render(request, "proposals/public/page.html", context, status=status)

@@ -1,0 +1,182 @@
+"""An issue's figures as texts: what the screen and the PDF both show, so that no figure can differ."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from babel.dates import format_date
+from babel.numbers import format_decimal
+
+from studio.drawing.figures import Units, size_text
+from studio.pricing.format import format_money
+
+__all__ = ["Shown", "ShownOption", "Sum", "Swatch", "shown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Sum:
+    """A text with its amount."""
+
+    text: str
+    amount: str
+
+
+@dataclass(frozen=True, slots=True)
+class Swatch:
+    """One filament in one use; `count` is empty for lattice and edging."""
+
+    name: str
+    filament: str
+    colour: str
+    count: str
+
+
+@dataclass(frozen=True, slots=True)
+class ShownOption:
+    """`price` is the one that this client reads first, `totals` leads from the lines' sum to what is paid;
+    `range` is empty for a measured space."""
+
+    letter: str
+    paragraph: str
+    size: str
+    cells: str
+    pieces: str
+    mass: str
+    price: Sum
+    also: Sum
+    lines: tuple[Sum, ...]
+    totals: tuple[Sum, ...]
+    deposits: tuple[Sum, ...]
+    range: str
+    ready: str
+    ready_if: str
+    palette: tuple[Swatch, ...]
+    included: tuple[str, ...]
+
+    @property
+    def colours(self) -> tuple[Swatch, ...]:
+        """Each filament once, in the order of the palette."""
+        return tuple({swatch.filament: swatch for swatch in reversed(self.palette)}.values())[::-1]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    number: str
+    issue: int
+    issued_on: str
+    issued_iso: str
+    language: str
+    valid_until: str
+    cautions: tuple[str, ...]
+    terms_text: str
+    options: tuple[ShownOption, ...]
+
+    def option(self, letter: str) -> ShownOption | None:
+        return next((option for option in self.options if option.letter == letter), None)
+
+
+def shown(figures: dict[str, Any]) -> Shown:
+    """`figures` is a frozen document of a known schema."""
+    say = _Sayer(figures["locale"], figures["currency"], figures["units"])
+    return Shown(
+        number=figures["number"],
+        issue=figures["issue"],
+        issued_on=say.day(figures["issued_on"]),
+        issued_iso=figures["issued_on"],
+        language=figures["locale"].replace("_", "-"),
+        valid_until=say.day(figures["valid_until"]),
+        cautions=tuple(figures["cautions"]),
+        terms_text=figures["terms_text"],
+        options=tuple(_option(option, figures["client_kind"], say) for option in figures["options"]),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Sayer:
+    locale: str
+    currency: str
+    units: Units
+
+    def money(self, amount: str) -> str:
+        return format_money(Decimal(amount), self.currency, self.locale)
+
+    def day(self, iso: str) -> str:
+        return format_date(date.fromisoformat(iso), "long", locale=self.locale.replace("-", "_"))
+
+    def number(self, value: int | Decimal) -> str:
+        return format_decimal(value, locale=self.locale.replace("-", "_"))
+
+    def size(self, millimetres: float) -> str:
+        return size_text(millimetres, self.units)
+
+    def mass(self, grams: float) -> str:
+        if self.units == "imperial":
+            return f"{self.number(round(Decimal(str(grams)) / Decimal('453.59237'), 1))} lb"
+        return f"{self.number(round(Decimal(str(grams)) / 1000, 1))} kg"
+
+
+def _option(option: dict[str, Any], client_kind: str, say: _Sayer) -> ShownOption:
+    found = option["estimate"]
+    net = Sum("Price without tax", say.money(found["net"]))
+    gross = Sum("Price with tax", say.money(found["gross"]))
+    price, also = (gross, net) if client_kind == "consumer" else (net, gross)
+    return ShownOption(
+        letter=option["letter"],
+        paragraph=option["paragraph"],
+        size=f"{say.size(found['fit']['width_mm'])} wide, {say.size(found['fit']['height_mm'])} high",
+        cells=_cells(found["cells"], say),
+        pieces=say.number(sum(infill["count"] for infill in found["infills"])),
+        mass=say.mass(found["panel_mass_g"]),
+        price=price,
+        also=also,
+        lines=tuple(Sum(line["text"], say.money(line["amount"])) for line in found["client_lines"]),
+        totals=tuple(_totals(found, say)),
+        deposits=tuple(_deposits(found, say)),
+        range=_range(found, client_kind, say),
+        ready=say.day(found["ready_on"]),
+        ready_if=_ready_if(found, say),
+        palette=tuple(_swatch(row, say) for row in option["palette"]),
+        included=tuple(option["included"]),
+    )
+
+
+def _cells(cells: dict[str, int], say: _Sayer) -> str:
+    kinds = [(kind, cells[kind]) for kind in ("whole", "half", "quarter") if cells[kind]]
+    return ", ".join(f"{say.number(count)} {kind}" for kind, count in kinds)
+
+
+def _totals(found: dict[str, Any], say: _Sayer) -> Iterator[Sum]:
+    yield Sum("Price without tax", say.money(found["net"]))
+    for tax in found["taxes"]:
+        yield Sum(f"{tax['text']}, {say.number(Decimal(tax['percent']))} %", say.money(tax["tax"]))
+    yield Sum("Price with tax", say.money(found["gross"]))
+
+
+def _deposits(found: dict[str, Any], say: _Sayer) -> Iterator[Sum]:
+    for part in found["deposits"]:
+        percent = say.number(Decimal(part["percent"]))
+        tax = f", {say.money(part['tax'])} of it tax" if Decimal(part["tax"]) else ""
+        yield Sum(f"{part['text']} ({percent} %{tax})", say.money(part["gross"]))
+
+
+def _range(found: dict[str, Any], client_kind: str, say: _Sayer) -> str:
+    if found["price_range"] is None:
+        return ""
+    low, high = map(say.money, found["price_range"]["gross" if client_kind == "consumer" else "net"])
+    return (
+        f"The space has not been measured yet. For the size that was said the price lies between {low} and "
+        f"{high}; it is settled once we have measured."
+    )
+
+
+def _ready_if(found: dict[str, Any], say: _Sayer) -> str:
+    days = found["working_days"]
+    counted = f"{say.number(days)} working day" + ("" if days == 1 else "s")
+    return f"{counted} from cleared deposit and approved colours, if that is by {say.day(found['starts_on'])}"
+
+
+def _swatch(row: dict[str, Any], say: _Sayer) -> Swatch:
+    count = "" if row["count"] is None else say.number(row["count"])
+    return Swatch(row["name"], row["filament"], row["colour"], count)

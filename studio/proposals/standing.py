@@ -1,0 +1,100 @@
+"""Whether an issue can still be decided, and whether what was said decides it. No database, no clock."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from studio.problem import Problem, Refused, refuse_all
+
+__all__ = ["Answer", "Conflict", "Standing", "judge", "why_closed"]
+
+LONGEST_NAME = 200
+LONGEST_REASON = 2000
+
+
+class Conflict(Refused):
+    """What was answered is no longer what stands: a page must be read again (409)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """An issue as it stands: `letters` are its options, `decided` what was said already, in words."""
+
+    seal: str
+    letters: tuple[str, ...]
+    issued_on: date
+    valid_until: date
+    state: str
+    link_open: bool = True
+    decided: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What was said. `seal` is the one on the page or paper that was read; `said_on` the day of saying it."""
+
+    answer: str
+    letter: str
+    who: str
+    authority: str
+    how: str
+    seal: str
+    said_on: date
+    reason: str = ""
+
+
+def why_closed(standing: Standing, today: date) -> Problem | None:
+    """Why nothing can be decided any more; None while it can."""
+    if standing.decided:
+        return Problem("answer", standing.decided, "ask the studio if something should change")
+    if standing.state == "superseded":
+        return Problem("answer", "a later issue has replaced this one", "decide on the later issue")
+    if standing.state == "withdrawn" or not standing.link_open:
+        return Problem("answer", "the studio has withdrawn this issue", "ask the studio for a new one")
+    if today > standing.valid_until:
+        return Problem("answer", "the time for which this price holds is over", "ask the studio to renew it")
+    return None
+
+
+def judge(standing: Standing, answer: Answer, today: date) -> None:
+    """Raises Conflict where the issue cannot be decided any more or another one was read, Refused where the
+    answer is incomplete."""
+    closed = why_closed(standing, min(answer.said_on, today))
+    if closed:
+        raise Conflict(closed)
+    if answer.seal.replace(" ", "").lower() != standing.seal:
+        raise Conflict.because(
+            "seal", "what you read is not what stands here now", "read this page again, then answer"
+        )
+    refuse_all(_problems(standing, answer, today))
+
+
+def _problems(standing: Standing, answer: Answer, today: date) -> list[Problem]:
+    found = []
+    if answer.answer not in ("approved", "declined"):
+        found.append(Problem("answer", f"found {answer.answer[:40]!r}", "approve one option, or decline"))
+    if answer.answer == "approved" and answer.letter not in standing.letters:
+        reason = "no option is chosen" if not answer.letter else f"there is no option {answer.letter[:10]!r}"
+        found.append(Problem("letter", reason, f"choose one of {', '.join(standing.letters)}"))
+    if answer.answer == "approved":
+        found += _by_whom(answer)
+    if len(answer.who) > LONGEST_NAME:
+        found.append(Problem("who", f"this name has {len(answer.who)} characters", "at most 200"))
+    if len(answer.reason) > LONGEST_REASON:
+        found.append(Problem("reason", f"this text has {len(answer.reason)} characters", "at most 2000"))
+    if not standing.issued_on <= answer.said_on <= today:
+        found.append(
+            Problem("said_on", "this day is not between the issue and today", "give the day it was said")
+        )
+    return found
+
+
+def _by_whom(answer: Answer) -> list[Problem]:
+    found = []
+    if not answer.who.strip():
+        found.append(Problem("who", "no name is given", "type the name of the person who approves"))
+    if not answer.authority.strip():
+        reason = "it is not said that this person may order"
+        found.append(Problem("authority", reason, "tick that you may order this, or say who may"))
+    if len(answer.authority) > LONGEST_NAME:
+        found.append(Problem("authority", f"this text has {len(answer.authority)} characters", "at most 200"))
+    return found

@@ -1,0 +1,56 @@
+"""Reading an issue back: the stored bytes, checked against their digests, never computed again."""
+
+import json
+from dataclasses import dataclass
+from functools import cached_property
+from hashlib import sha256
+from typing import Any
+
+from studio.proposals.freeze import seal_of, unpacked
+from studio.proposals.models import ProposalIssue
+from studio.proposals.shown import Shown, shown
+
+__all__ = ["Damaged", "Stored", "read"]
+
+
+class Damaged(Exception):
+    """Stored bytes no longer have the digest that they were sealed with."""
+
+
+@dataclass(frozen=True)
+class Stored:
+    """An issue's documents as values; `parties` is empty once the person is erased."""
+
+    figures: dict[str, Any]
+    parties: dict[str, Any]
+    drawings: dict[str, dict[str, str]]
+
+    @cached_property
+    def sheet(self) -> Shown:
+        return shown(self.figures)
+
+    @property
+    def letters(self) -> tuple[str, ...]:
+        return tuple(option["letter"] for option in self.figures["options"])
+
+    def gross_of(self, letter: str) -> str:
+        return next(o["estimate"]["gross"] for o in self.figures["options"] if o["letter"] == letter)
+
+
+def read(issue: ProposalIssue) -> Stored:
+    """Raises Damaged when a document is not what was sealed."""
+    figures, drawings = bytes(issue.figures), unpacked(bytes(issue.drawings))
+    parties = bytes(issue.parties) if issue.parties else None
+    _same(figures, issue.figures_sha256, issue)
+    if parties:
+        _same(parties, issue.parties_sha256, issue)
+    if seal_of(issue.figures_sha256, issue.parties_sha256) != issue.seal:
+        raise Damaged(f"the seal of {issue} does not fit its documents")
+    found = json.loads(figures)
+    _same(drawings, found["drawings_sha256"], issue)
+    return Stored(found, json.loads(parties) if parties else {}, json.loads(drawings))
+
+
+def _same(document: bytes, digest: str, issue: ProposalIssue) -> None:
+    if sha256(document).hexdigest() != digest:
+        raise Damaged(f"a stored document of {issue} has changed")

@@ -1,0 +1,15 @@
+from django.urls import path
+
+from studio.proposals import views
+
+app_name = "proposals"
+urlpatterns = [
+    path("for/<str:public_id>/", views.for_commission, name="for_commission"),
+    path("for/<str:public_id>/issue/", views.issue, name="issue"),
+    path("issues/<str:public_id>/pdf/", views.pdf, name="pdf"),
+    path("issues/<str:public_id>/send/", views.send, name="send"),
+    path("issues/<str:public_id>/link/", views.new_link, name="new_link"),
+    path("issues/<str:public_id>/revoke/", views.revoke, name="revoke"),
+    path("issues/<str:public_id>/withdraw/", views.withdraw, name="withdraw"),
+    path("issues/<str:public_id>/record/", views.record, name="record"),
+]

@@ -1,0 +1,182 @@
+"""The studio's side: issue, send, take back, write down what was said."""
+
+from datetime import date
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+
+from studio.commissions.models import Commission
+from studio.problem import Refused
+from studio.proposals.deciding import decide
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.listing import choices_of, issue_rows
+from studio.proposals.models import Link, ProposalIssue
+from studio.proposals.sending import live_link, send_issue
+from studio.proposals.standing import Answer, Conflict
+from studio.proposals.stored import read
+from studio.proposals.withdrawing import withdraw_issue
+
+
+def get_commission_or_404(public_id: str) -> Commission:
+    return get_object_or_404(Commission.objects.select_related("client", "space"), public_id=public_id)
+
+
+def get_issue_or_404(public_id: str) -> ProposalIssue:
+    return get_object_or_404(
+        ProposalIssue.objects.select_related("proposal__commission"), public_id=public_id
+    )
+
+
+@require_GET
+def for_commission(request: HttpRequest, public_id: str) -> HttpResponse:
+    return _page(request, get_commission_or_404(public_id))
+
+
+@require_POST
+def issue(request: HttpRequest, public_id: str) -> HttpResponse:
+    commission = get_commission_or_404(public_id)
+    letters = tuple(request.POST.getlist("letters"))
+    try:
+        made = issue_proposal(commission, letters, request.user, timezone.now())
+    except Refused as refused:
+        return _page(request, commission, refused, letters=letters)
+    messages.success(request, f"Issue {made.number} of proposal {made.proposal.number} is made.")
+    return redirect("proposals:for_commission", commission.public_id)
+
+
+@require_GET
+def pdf(request: HttpRequest, public_id: str) -> HttpResponse:
+    issue = get_issue_or_404(public_id)
+    return pdf_response(issue)
+
+
+def pdf_response(issue: ProposalIssue) -> HttpResponse:
+    """The stored bytes; 410 once the person is erased."""
+    if issue.pdf is None:
+        return HttpResponse("The PDF was erased together with its person's data.", status=410)
+    name = f"proposal-{issue.proposal.number}-issue-{issue.number}.pdf"
+    answer = HttpResponse(bytes(issue.pdf), content_type="application/pdf")
+    answer["Content-Disposition"] = f'inline; filename="{name}"'
+    answer["Cache-Control"] = "private, no-store"
+    return answer
+
+
+@require_POST
+def send(request: HttpRequest, public_id: str) -> HttpResponse:
+    issue = get_issue_or_404(public_id)
+    link = live_link(issue)
+    try:
+        if link is None:
+            raise Refused.because("link", "this issue has no open link", "make a new link first")
+        receiver = send_issue(issue, read(issue), page_address(request, link))
+    except (Refused, OSError) as error:
+        refused = error if isinstance(error, Refused) else _not_sent(error)
+        return _page(request, issue.proposal.commission, refused)
+    messages.success(request, f"Sent to {receiver}.")
+    return redirect("proposals:for_commission", issue.proposal.commission.public_id)
+
+
+def _not_sent(error: OSError) -> Refused:
+    return Refused.because("e-mail", f"the letter did not leave ({error})", "try again, or copy the link")
+
+
+def page_address(request: HttpRequest, link: Link) -> str:
+    return request.build_absolute_uri(reverse("public:proposal-page", args=(link.token,)))
+
+
+@require_POST
+def new_link(request: HttpRequest, public_id: str) -> HttpResponse:
+    issue = get_issue_or_404(public_id)
+    if issue.state == ProposalIssue.State.ISSUED and live_link(issue) is None:
+        Link.objects.create(issue=issue)
+    return redirect("proposals:for_commission", issue.proposal.commission.public_id)
+
+
+@require_POST
+def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
+    issue = get_issue_or_404(public_id)
+    issue.links.filter(revoked_at=None).update(revoked_at=timezone.now())
+    messages.success(request, "The link no longer opens the proposal.")
+    return redirect("proposals:for_commission", issue.proposal.commission.public_id)
+
+
+@require_POST
+def withdraw(request: HttpRequest, public_id: str) -> HttpResponse:
+    issue = get_issue_or_404(public_id)
+    if not withdraw_issue(issue, timezone.now()):
+        refused = Refused.because(
+            "issue", "it is decided or replaced already", "nothing needs to be withdrawn"
+        )
+        return _page(request, issue.proposal.commission, refused, status=409)
+    messages.success(request, f"Issue {issue.number} is withdrawn.")
+    return redirect("proposals:for_commission", issue.proposal.commission.public_id)
+
+
+@require_POST
+def record(request: HttpRequest, public_id: str) -> HttpResponse:
+    issue = get_issue_or_404(public_id)
+    try:
+        decide(
+            issue,
+            _told(request.POST),
+            timezone.now(),
+            by=request.user,
+            evidence={"recorded_by": str(request.user)},
+        )
+    except Refused as refused:
+        status = 409 if isinstance(refused, Conflict) else 422
+        return _page(request, issue.proposal.commission, refused, status=status, told=request.POST)
+    messages.success(request, "The decision is written down.")
+    return redirect("proposals:for_commission", issue.proposal.commission.public_id)
+
+
+def _told(post: Any) -> Answer:
+    """The studio's note of what was said on the telephone or in writing."""
+    choice = post.get("choice", "")
+    how = post.get("how", "")
+    if how not in ("telephone", "writing"):
+        raise Refused.because("how", "it is not said how the client answered", "by telephone, or in writing")
+    return Answer(
+        answer="declined" if choice == "declined" else "approved",
+        letter="" if choice == "declined" else choice,
+        who=post.get("who", ""),
+        authority=post.get("authority", ""),
+        how=how,
+        seal=post.get("seal", ""),
+        said_on=_day(post.get("said_on", "")),
+        reason=post.get("reason", ""),
+    )
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise Refused.because("said_on", f"found {text[:40]!r}", "a day such as 2026-03-31") from None
+
+
+def _page(
+    request: HttpRequest,
+    commission: Commission,
+    refused: Refused | None = None,
+    *,
+    status: int = 422,
+    letters: tuple[str, ...] | None = None,
+    told: Any = None,
+) -> HttpResponse:
+    rows = issue_rows(commission, timezone.localdate())
+    context = {
+        "commission": commission,
+        "rows": [(row, page_address(request, row.link) if row.link else "") for row in rows],
+        "choices": choices_of(commission, letters),
+        "settled": any(row.decision and row.decision.answer == "approved" for row in rows),
+        "problems": refused.problems if refused else (),
+        "told": told,
+        "today": timezone.localdate().isoformat(),
+    }
+    return render(request, "proposals/for_commission.html", context, status=status if refused else 200)

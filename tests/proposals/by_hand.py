@@ -1,0 +1,144 @@
+"""An option put together by hand, so that documents are tested against numbers that anybody can add up."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import numpy as np
+
+from studio.estimate.brief import Brief
+from studio.estimate.cautions import cautions_for
+from studio.estimate.result import Estimate, PriceRange
+from studio.lattice.bill import Bill, Face, Module, Part, Ring, Section
+from studio.lattice.design import Space
+from studio.making.calendar import Dates
+from studio.making.plan import FilamentUse, MakingPlan
+from studio.pricing.sheet import ClientLine, Deposited, Input, Line, PriceSheet, TaxLine, Working
+from studio.pricing.terms import Terms
+from studio.proposals.freeze import Heading, OptionSent
+from tests.drawing.panels import COLOURS, panel
+
+AS_OF = date(2026, 3, 2)
+HEADING = Heading(
+    number="2026-0007",
+    issue=1,
+    issued_on=AS_OF,
+    valid_until=date(2026, 4, 1),
+    locale="en_GB",
+    units="metric",
+    paper="A4",
+    terms_text="Payment by bank transfer.",
+)
+PARTIES = {
+    "salt": "00" * 16,
+    "studio": {"name": "Withy Lane Panels", "address": "1 Withy Lane", "email": "", "phone": ""},
+    "client": {"name": "Ms Adeyemi", "address": "2 Mill Road", "email": "a@client.example", "phone": ""},
+    "space": "Hall",
+    "title": "Hall screen",
+    "invented": True,
+    "evidence": {"measured_by": "Tam", "measured_on": "2026-03-01"},
+}
+
+
+def composition(columns: int = 6, rows: int = 8, **more):
+    """Hemp leaf in every cell: 6 columns of 8 half sides have 42 whole and 12 half cells."""
+    composed = panel("three-way", columns, rows, 44, **more)
+    return replace(composed, pieces=tuple(replace(piece, pattern="hemp-leaf") for piece in composed.pieces))
+
+
+def sheet(net: str = "1000.00", tax: str = "200.00", currency: str = "GBP") -> PriceSheet:
+    """One cost, one margin, 20 % tax, half as deposit."""
+    whole, taxed = Decimal(net), Decimal(tax)
+    cost, half_net, half_tax = whole * 65 / 100, whole / 2, taxed / 2
+    working = Working("minutes ÷ 60 × rate", (Input("rate", "30.00 an hour", "example rate"),))
+    return PriceSheet(
+        currency=currency,
+        lines=(
+            Line("labour", "Making", "labour", Decimal(1), "each", cost, cost, working),
+            Line("margin", "Margin", "margin", Decimal(1), "", whole - cost, whole - cost, working),
+        ),
+        client_lines=(
+            ClientLine("panel", "Lattice panel, made to measure", whole * 9 / 10),
+            ClientLine("delivery", "Delivery", whole / 10),
+        ),
+        taxes=(TaxLine("standard", "VAT", Decimal(20), whole, taxed),),
+        cost=cost,
+        net=whole,
+        tax=taxed,
+        gross=whole + taxed,
+        deposits=(
+            Deposited("On approval", Decimal(50), half_net + half_tax, half_net, half_tax),
+            Deposited("On hand-over", Decimal(50), half_net + half_tax, half_net, half_tax),
+        ),
+        margin_percent=Decimal(35),
+        labour_minutes=Decimal(600),
+    )
+
+
+def estimate(
+    *, measured: bool = True, price: PriceSheet | None = None, kind: str = "consumer", composed=None
+) -> Estimate:
+    composed = composed or composition()
+    space = Space(widths_mm=(Decimal(270),), heights_mm=(Decimal(220),), measured=measured)
+    halves = int((composed.shape > 0).sum())
+    return Estimate(
+        brief=Brief(
+            title="Ms Adeyemi's hall",
+            design=replace(composed.design, lattice_filament="Walnut", edging_filament="Walnut"),
+            space=space,
+            terms=Terms(client_kind=kind, delivery="delivered"),
+        ),
+        as_of=AS_OF,
+        composition=composed,
+        bill=_bill(composed, len(composed.shape) - halves, halves),
+        plan=_plan(),
+        price=price or sheet(),
+        dates=Dates(12, date(2026, 3, 5), date(2026, 3, 18), date(2026, 3, 20)),
+        warnings=(),
+        cautions=cautions_for(composed.design, space),
+        price_range=None
+        if measured
+        else PriceRange((Decimal("900.00"), Decimal("1100.00")), (Decimal("1080.00"), Decimal("1320.00"))),
+        digest="d" * 64,
+    )
+
+
+def option(letter: str = "A", **more) -> OptionSent:
+    return OptionSent(
+        letter, estimate(**more), COLOURS, f"Option {letter}. Hemp leaf in tea all over.", "r" * 64
+    )
+
+
+def _bill(composed, whole: int, halves: int) -> Bill:
+    square = Ring(np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]]), hole=False)
+    face = Face((square,), 100.0, 10.0, 10.0, "f" * 64)
+    parts = (
+        Part("infill", "hemp-leaf", "whole", "Tea", face, 6.0, whole, 1, "triangle", "crush rib"),
+        Part("infill", "hemp-leaf", "half, left hand", "Tea", face, 6.0, halves, 1, "box", "crush rib"),
+    )
+    fit = composed.fit
+    return Bill(
+        fit=fit,
+        cells=(whole, halves, 0),
+        open_cells=0,
+        parts=parts,
+        sections=(Section(0, fit.columns, 0, fit.rows, fit.width_mm, fit.height_mm, whole + halves, 0),),
+        seams=(),
+        modules=(Module((0,), fit.width_mm, fit.height_mm),),
+        backing_area_mm2=0.0,
+        light_length_mm=0.0,
+        hangers=2,
+        colours=2,
+    )
+
+
+def _plan() -> MakingPlan:
+    return MakingPlan(
+        plates=(),
+        print_minutes=300.0,
+        reprint_minutes=9.0,
+        minutes_by_printer={"Bed": 300.0},
+        reprint_minutes_by_printer={"Bed": 9.0},
+        filaments=(FilamentUse("Tea", 180.0, 8.0, 5.0, 1),),
+        panel_mass_g=420.0,
+    )
