@@ -130,5 +130,8 @@ def _no_printer(part: Part, reasons: list[str]) -> Problem:
     name = " ".join(word for word in (part.code, part.pattern, part.size) if word)
     size = f"{part.face.width_mm:.1f} × {part.face.height_mm:.1f} × {part.depth_mm:.1f} mm"
     why = "; ".join(reasons) or f"no printer is allowed to print {part.filament}"
-    return Problem("rate_book.printers", f"no printer can make {name} in {part.filament} ({size}): {why}",
-                   "a printer that can, or a design with smaller parts")  # fmt: skip
+    return Problem(
+        "rate_book.printers",
+        f"no printer can make {name} in {part.filament} ({size}): {why}",
+        "a printer that can, or a design with smaller parts",
+    )

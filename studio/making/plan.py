@@ -101,9 +101,13 @@ def _added(pairs: Iterable[tuple[str, float]]) -> dict[str, float]:
 
 
 def _uses(
-    parts: Sequence[Part], plates: Sequence[Plate], extra: Sequence[float], printers: Sequence[Printer],
-    filaments: Sequence[Filament], shelf_g: Mapping[str, float],
-) -> Iterator[FilamentUse]:  # fmt: skip
+    parts: Sequence[Part],
+    plates: Sequence[Plate],
+    extra: Sequence[float],
+    printers: Sequence[Printer],
+    filaments: Sequence[Filament],
+    shelf_g: Mapping[str, float],
+) -> Iterator[FilamentUse]:
     """Grams by filament, in the order of the plates. Spares are what plates hold beyond the panel."""
     by_name = {filament.name: filament for filament in filaments}
     panel = _panel_grams(parts, plates, printers, by_name)

@@ -125,7 +125,8 @@ class _Layer:
 
     def _fill(self, density: float) -> float:
         """Lines to and fro. Their mean length is that of random chords, pi A / P (Crofton; L. Santalo,
-        Integral Geometry and Geometric Probability, from memory); each ends in a turn to the next."""
+        Integral Geometry and Geometric Probability, from memory); each ends in a turn to the
+        next, which is no longer than a line."""
         inside, perimeter = self.contours.inside_mm2, self.contours.inside_perimeter_mm
         if not inside or not density:
             return 0.0
@@ -133,9 +134,8 @@ class _Layer:
         lines = density * inside / self.spacing_mm / chord
         recipe = self.recipe
         speed = min(recipe.fill_mm_s, self.limit_mm_s)
-        moves = move_seconds(
-            [chord, self.spacing_mm / density], speed, recipe.acceleration_mm_s2, recipe.corner_mm_s
-        )
+        lengths = [chord, min(self.spacing_mm / density, chord)]
+        moves = move_seconds(lengths, speed, recipe.acceleration_mm_s2, recipe.corner_mm_s)
         return lines * float(moves.sum())
 
     def _travels(self, density: float) -> float:

@@ -1,0 +1,145 @@
+"""Rows on a bed, against counts that can be proven and against the pieces as they really lie."""
+
+from math import floor, sqrt
+
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from shapely import Polygon
+from shapely.affinity import rotate, translate
+
+from studio.lattice.bill import Part
+from studio.making.packing import Kind, Lie, Run, lies_of, rows
+from tests.making.made import hexagon, part, right_triangle, triangle
+
+ENDLESS = 10_000
+
+
+def packed(parts: list[Part], width: float, depth: float, gap: float) -> list[Run]:
+    kinds = [Kind(i, lies_of(p, width, depth, gap), p.count) for i, p in enumerate(parts)]
+    return rows(kinds, width, depth, gap, lambda _, wanted: wanted)
+
+
+def placed(parts: list[Part], runs: list[Run]) -> list[Polygon]:
+    """Every piece where its run says that it lies, turned by hand."""
+    shapes = []
+    for run in runs:
+        face = parts[run.part].face
+        drawn = rotate(Polygon(face.rings[0].points), 90 * run.lie.turned)
+        for index, left in enumerate(run.lefts_mm()):
+            shape = rotate(drawn, 180 * (index % 2), origin=shapely.box(*drawn.bounds).centroid)
+            low_x, low_y, _, _ = shape.bounds
+            shapes.append(translate(shape, left - low_x, run.y_mm - low_y))
+    return shapes
+
+
+def assert_apart(shapes: list[Polygon], width: float, depth: float, gap: float) -> None:
+    """On the bed, and no two nearer than the gap."""
+    left, low, right, high = shapely.total_bounds(shapes)
+    assert left >= -1e-6
+    assert low >= -1e-6
+    assert right <= width + 1e-5
+    assert high <= depth + 1e-5
+    tree = shapely.STRtree(shapes)
+    first, second = tree.query(shapes, predicate="dwithin", distance=gap - 1e-5)
+    if gap > 1e-5:
+        assert set(zip(first, second, strict=True)) == {(i, i) for i in range(len(shapes))}
+    assert shapely.union_all(shapes).area == pytest.approx(sum(shape.area for shape in shapes), rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("width", "height", "gap", "count"), [(100, 60, 0, 8), (30, 30, 5, 49), (256, 256, 9, 1)]
+)
+def test_equal_rectangles_on_a_square_plate(width: int, height: int, gap: int, count: int) -> None:
+    # floor((W + g) / (w + g)) floor((H + g) / (h + g)) on 256 x 256, common practice, no source; area allows
+    # 10 of the first.
+    runs = packed([part(shapely.box(0, 0, width, height), ENDLESS)], 256, 256, gap)
+    assert sum(run.count for run in runs) == count
+
+
+@given(
+    st.integers(20, 300), st.integers(20, 300), st.integers(5, 100), st.integers(5, 100), st.integers(0, 10)
+)
+def test_rectangles_go_the_better_way_round(width: int, depth: int, across: int, up: int, gap: int) -> None:
+    def by_formula(w: int, h: int) -> int:
+        return floor((width + gap) / (w + gap)) * floor((depth + gap) / (h + gap))
+
+    runs = packed([part(shapely.box(0, 0, across, up), ENDLESS)], width, depth, gap)
+    assert sum(run.count for run in runs) >= max(by_formula(across, up), by_formula(up, across))
+
+
+@pytest.mark.parametrize(("side", "gap"), [(40, 0), (40, 3), (25, 2)])
+def test_triangles_lie_in_alternate_pairs(side: float, gap: float) -> None:
+    # A triangle moves the row on by half its side and, between slanted sides g apart, by 2 g / sqrt(3).
+    lie = lies_of(part(triangle(side), 1, nests="triangle"), 246, 246, gap)[0]
+    step = side / 2 + 2 * gap / sqrt(3)
+    assert lie.turned  # its upright side becomes the base
+    assert (lie.width_mm, lie.height_mm) == pytest.approx((side, side * sqrt(3) / 2))
+    assert lie.steps_mm == pytest.approx((step, step))
+    assert lie.fitting(246) == 1 + floor((246 - side) / step)
+    assert lie.fitting(side - 0.1) == 0
+
+
+def test_a_row_of_triangles_fills_most_of_what_it_spans() -> None:
+    # 11 triangles of 40 without gaps: 11 half sides and one, times the height: 11 / 12 of it.
+    lie = lies_of(part(triangle(40), 1, nests="triangle"), 246, 246, 0)[0]
+    assert lie.fitting(246) == 11
+    assert 11 * triangle(40).area / (lie.run_mm(11) * lie.height_mm) == pytest.approx(11 / 12)
+
+
+def test_halves_of_triangles_pair_along_their_long_side() -> None:
+    # 30, 60, 90 degrees, legs 20 sqrt(3) and 20, gap 3: along the long leg a pair's slanted sides are 3 / sin
+    # 30 = 6 apart along the row, then upright sides 3.
+    legs = (20 * sqrt(3), 20.0)
+    upright = next(
+        lie for lie in lies_of(part(right_triangle(40), 1, nests="triangle"), 246, 246, 3) if not lie.turned
+    )
+    assert (upright.width_mm, upright.height_mm) == pytest.approx(legs)
+    assert sorted(upright.steps_mm) == pytest.approx([6.0, legs[0] + 3])
+
+
+def test_a_row_with_room_takes_lower_pieces() -> None:
+    parts = [part(shapely.box(0, 0, 60, 50), 3), part(shapely.box(0, 0, 24, 40), 2)]
+    runs = packed(parts, 220, 52, 5)
+    assert [(run.part, run.count, run.x_mm, run.y_mm) for run in runs] == [(0, 3, 0, 0), (1, 1, 195, 0)]
+    assert_apart(placed(parts, runs), 220, 52, 5)
+
+
+def test_nothing_too_large_lies_on_a_bed() -> None:
+    assert lies_of(part(shapely.box(0, 0, 247, 10), 1), 246, 246, 3) == ()
+    assert len(lies_of(part(shapely.box(0, 0, 246, 10), 1), 246, 100, 3)) == 1  # one way only
+
+
+def test_parts_that_lengths_from_floats_just_fit() -> None:
+    assert Lie(0.1 + 0.2, 1, (0.3, 0.3), False).fitting(0.3) == 1
+
+
+SHAPES = st.builds(
+    lambda kind, size: {
+        "triangle": part(triangle(size), ENDLESS, nests="triangle"),
+        "half": part(right_triangle(size), ENDLESS, nests="triangle"),
+        "hexagon": part(hexagon(size / 2), ENDLESS, nests="triangle"),
+        "kite": part(Polygon([(0, 0), (size, 0.3 * size), (0.7 * size, size)]), ENDLESS, nests="triangle"),
+        "box": part(shapely.box(0, 0, size, size / 3), ENDLESS),
+    }[kind],
+    st.sampled_from(["triangle", "half", "hexagon", "kite", "box"]),
+    st.integers(12, 60),
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(
+    st.lists(SHAPES, min_size=1, max_size=3),
+    st.integers(60, 250),
+    st.integers(60, 250),
+    st.sampled_from([0.5, 2, 3, 8]),
+)
+def test_no_two_pieces_overlap_and_none_is_over_the_edge(
+    parts: list[Part], width: int, depth: int, gap: float
+) -> None:
+    runs = packed(parts, width, depth, gap)
+    shapes = placed(parts, runs)
+    if shapes:
+        assert_apart(shapes, width, depth, gap)
+    assert len(shapes) == sum(run.count for run in runs)
