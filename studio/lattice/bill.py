@@ -1,95 +1,47 @@
 """The bill of pieces: every part of a panel, counted."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
+from studio.lattice.cells import SHAPES
+from studio.lattice.composition import Composition
+from studio.lattice.design import WayIn
+from studio.lattice.edging import edging_parts
+from studio.lattice.face import Face, Ring
 from studio.lattice.fit import Fit
+from studio.lattice.hangers import HANGERS_PER_MODULE, hangers_for
+from studio.lattice.infill_parts import infill_parts
+from studio.lattice.keys import key_parts
+from studio.lattice.modules import Module
+from studio.lattice.part import Part, PartCode
+from studio.lattice.section_parts import section_parts
+from studio.lattice.sections import BedLimit, Seam, Section, divide
 
-__all__ = ["Bill", "Face", "Module", "Part", "PartCode", "Ring", "Seam", "Section"]
+__all__ = [
+    "LIGHT_PITCH_MM",
+    "BedLimit",
+    "Bill",
+    "Face",
+    "Module",
+    "Part",
+    "PartCode",
+    "Ring",
+    "Seam",
+    "Section",
+    "bill_of",
+    "hangers_for",
+]
 
-PartCode = Literal["infill", "section", "rail", "corner", "key", "hanger"]
-
-
-@dataclass(frozen=True, eq=False)
-class Ring:
-    """A closed outline, (k, 2) mm, first point not repeated; `hole` when material lies outside it; `count` equal rings."""
-
-    points: NDArray[np.float64]
-    hole: bool
-    count: int = 1
-
-
-@dataclass(frozen=True, eq=False)
-class Face:
-    """A part seen from the front: rings (one outer, any holes; equal holes are given once with their count), its area
-    and its bounding box. Positions of counted holes do not matter to making."""
-
-    rings: tuple[Ring, ...]
-    area_mm2: float
-    width_mm: float
-    height_mm: float
-    digest: str
-
-
-@dataclass(frozen=True, eq=False)
-class Part:
-    """One kind of printed part: `count` are in the panel, `spares` are made besides. `nests` says how equal parts lie
-    on a bed: triangles in alternate pairs, everything else in rows of boxes."""
-
-    code: PartCode
-    pattern: str
-    size: str
-    filament: str
-    face: Face
-    depth_mm: float
-    count: int
-    spares: int
-    nests: Literal["triangle", "box"]
-    holding: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Section:
-    """Cells of columns [column, column + columns) and rows [row, row + rows) of the address grid, printed in one go."""
-
-    column: int
-    columns: int
-    row: int
-    rows: int
-    width_mm: float
-    height_mm: float
-    cells: int
-    module: int
-
-
-@dataclass(frozen=True, slots=True)
-class Seam:
-    """Where two sections meet: indices into Bill.sections, the length along the strips, keys across it, and whether
-    it is also a joint between modules, closed on site."""
-
-    first: int
-    second: int
-    length_mm: float
-    keys: int
-    on_site: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Module:
-    """Sections carried and hung as one part."""
-
-    sections: tuple[int, ...]
-    width_mm: float
-    height_mm: float
+LIGHT_PITCH_MM = 80.0
+"""Distance between rows of light strip behind a diffuser: common practice, no source."""
 
 
 @dataclass(frozen=True, eq=False)
 class Bill:
-    """Every piece of an option. `cells` counts whole, half, quarter; `open_cells` those without an infill: infill
-    counts + open cells = cells. Areas and lengths are of the whole panel."""
+    """Every piece of an option. `cells` counts whole, half, quarter; `open_cells` those without an infill:
+    infill counts + open cells = cells. Areas and lengths are of the whole panel."""
 
     fit: Fit
     cells: tuple[int, int, int]
@@ -106,3 +58,44 @@ class Bill:
     @property
     def infills(self) -> tuple[Part, ...]:
         return tuple(part for part in self.parts if part.code == "infill")
+
+
+def bill_of(
+    composition: Composition,
+    beds: Sequence[BedLimit],
+    way_in: WayIn,
+    key_spacing_mm: float,
+    spares_percent: float,
+) -> Bill:
+    """The bill of a composed panel made on printers with these usable beds. Lengths in mm.
+
+    `hangers` is the least there can be, two per module; `hangers_for` decides once the mass is known. Raises
+    Refused when a printer, the way in or the edging does not suit.
+    """
+    design, fit = composition.design, composition.fit
+    sections, seams, modules = divide(fit, design, beds, way_in, key_spacing_mm)
+    parts = (
+        *infill_parts(composition, spares_percent),
+        *section_parts(composition, sections),
+        *edging_parts(design, fit, sections, modules, beds),
+        *key_parts(design, seams, spares_percent),
+    )
+    area_mm2 = fit.width_mm * fit.height_mm
+    return Bill(
+        fit=fit,
+        cells=_cells(composition),
+        open_cells=int((composition.piece < 0).sum()),
+        parts=parts,
+        sections=sections,
+        seams=seams,
+        modules=modules,
+        backing_area_mm2=area_mm2 if design.backing != "none" else 0.0,
+        light_length_mm=area_mm2 / LIGHT_PITCH_MM if design.lit else 0.0,
+        hangers=HANGERS_PER_MODULE * len(modules),
+        colours=len({part.filament for part in parts}),
+    )
+
+
+def _cells(composition: Composition) -> tuple[int, int, int]:
+    whole, left, right, quarter = np.bincount(composition.shape, minlength=len(SHAPES)).tolist()
+    return whole, left + right, quarter

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 from studio.lattice.cell import HALF_HANDS
 from studio.lattice.fit import COLUMN, ROW, Fit
 
-__all__ = ["SHAPES", "Cells", "address_rows", "cell_at", "cells_of", "neighbours"]
+__all__ = ["SHAPES", "Cells", "address_rows", "cell_at", "cells_of", "crossing", "neighbours", "span"]
 
 SHAPES = ("whole", "half, left hand", "half, right hand", "quarter")
 """Size classes: shape and hand. A left-hand half is not a right-hand half turned over: its front would lie
@@ -87,3 +87,18 @@ def cell_at(fit: Fit, x_mm: float, y_mm: float) -> tuple[int, int] | None:
     rises = (column + row) % 2 == 0  # the side between cells `row` and `row + 1` goes up from left to right
     share = u - column if rises else 1 - (u - column)
     return column, row + (v - row > share)
+
+
+def crossing(fit: Fit, column: int, row: int) -> int:
+    """Height, in rows, at which the line between rows of cells `row - 1` and `row` crosses the line left of
+    `column`. In a three-way lattice that line zigzags up and down by one half side."""
+    if fit.lattice == "square":
+        return row
+    return min(max(row - (column + row) % 2, 0), fit.rows)
+
+
+def span(fit: Fit, first: int, end: int) -> tuple[int, int]:
+    """Heights, in rows, of the lowest and the highest point of the rows of cells [first, end)."""
+    if fit.lattice == "square":
+        return first, end
+    return max(first - 1, 0), min(end, fit.rows)

@@ -192,9 +192,8 @@ def _misfit(way: _Way, smallest: int) -> Problem:
         reason = f"{_counted(way.wanted, way.noun)} cannot hold a whole cell"
         return Problem(count, reason, f"at least {_counted(least, way.noun)}")
     number = way.wanted or least
-    needed = (
-        f"{_counted(number, way.noun)} of the smallest cells would be {number * smallest * way.unit / 100:.1f} mm"
-    )
+    size_mm = number * smallest * way.unit / 100
+    needed = f"{_counted(number, way.noun)} of the smallest cells would be {size_mm:.1f} mm"
     reason = f"{needed}, and the gaps and the edging leave {way.room / 100:.1f} mm"
     if most >= least:
         return Problem(count, reason, f"at most {_counted(most, way.noun)}, or smaller cells")

@@ -1,0 +1,55 @@
+"""Infill pieces as parts: one kind per printed piece and filament."""
+
+from functools import lru_cache
+
+import numpy as np
+from shapely.affinity import rotate
+
+from studio.lattice.composition import Composition, Piece
+from studio.lattice.face import Face, face_of_polygon
+from studio.lattice.part import Part, spares_for
+
+__all__ = ["infill_parts"]
+
+
+def infill_parts(composition: Composition, spares_percent: float) -> tuple[Part, ...]:
+    """Counts of infills by what is printed and its filament; facings that are turns of each other are one
+    kind."""
+    pieces, filaments = composition.pieces, composition.filaments
+    filled = composition.piece >= 0
+    codes = composition.piece[filled].astype(np.int64) * max(1, len(filaments)) + composition.filament[filled]
+    counts: dict[tuple[str, int], int] = {}
+    of_kind: dict[tuple[str, int], Piece] = {}
+    for code, count in enumerate(np.bincount(codes).tolist()):
+        if count:
+            piece, filament = divmod(code, len(filaments))
+            key = pieces[piece].made_as, filament
+            counts[key] = counts.get(key, 0) + count
+            of_kind.setdefault(key, pieces[piece])
+    return tuple(
+        _part(composition, of_kind[key], filaments[key[1]], count, spares_percent)
+        for key, count in counts.items()
+    )
+
+
+def _part(composition: Composition, piece: Piece, filament: str, count: int, spares_percent: float) -> Part:
+    return Part(
+        code="infill",
+        pattern=piece.pattern,
+        size=piece.made_as.removeprefix(f"{piece.pattern}, "),
+        filament=filament,
+        face=_face(piece, composition.fit.lattice == "three-way"),
+        depth_mm=float(composition.design.infill_depth_mm),
+        count=count,
+        spares=spares_for(count, spares_percent),
+        nests="triangle" if composition.fit.lattice == "three-way" else "box",
+        holding=piece.holding,
+    )
+
+
+@lru_cache(maxsize=512)
+def _face(piece: Piece, three_way: bool) -> Face:
+    """The piece in one turn, whichever of its facings the panel has: whole cells as in facing 0, halves as at
+    the panel's bottom. Pieces are compared by identity, and `piece_for` gives one object for equal pieces."""
+    turned = three_way and piece.facing in ((1,) if piece.shape == "whole" else (2, 3))
+    return face_of_polygon(rotate(piece.outline, 180, origin=(0, 0)) if turned else piece.outline)

@@ -1,0 +1,121 @@
+"""Sections of the ground lattice by the bed, modules by the way in, and the seams between them.
+
+A seam runs on the centre line of a strip, and the section on either side carries the half strip on its own
+side; the outer strips' outer halves lie within the edging. So a section is the area of its cells, and
+sections add up to the lattice.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise, product
+from math import ceil
+
+import numpy as np
+from numpy.typing import NDArray
+
+from studio.lattice.cells import address_rows, crossing, span
+from studio.lattice.design import Design, WayIn
+from studio.lattice.fit import Fit
+from studio.lattice.modules import Module, group
+from studio.lattice.split import TOLERANCE_MM, BedLimit, Cuts, split
+from studio.problem import Refused
+
+__all__ = ["LEAST_KEYS", "BedLimit", "Seam", "Section", "divide", "section_of"]
+
+LEAST_KEYS = 2
+"""So that a seam cannot turn about a single key."""
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Cells of columns [column, column + columns) and rows [row, row + rows) of the address grid, printed in
+    one go."""
+
+    column: int
+    columns: int
+    row: int
+    rows: int
+    width_mm: float
+    height_mm: float
+    cells: int
+    module: int
+
+
+@dataclass(frozen=True, slots=True)
+class Seam:
+    """Where two sections meet: indices into Bill.sections, the length along the strips, keys across it, and
+    whether it is also a joint between modules, closed on site."""
+
+    first: int
+    second: int
+    length_mm: float
+    keys: int
+    on_site: bool
+
+
+def divide(
+    fit: Fit, design: Design, beds: Sequence[BedLimit], way_in: WayIn, key_spacing_mm: float
+) -> tuple[tuple[Section, ...], tuple[Seam, ...], tuple[Module, ...]]:
+    """Sections, seams and modules, sections in order (column, row). Keys stand at most `key_spacing_mm`
+    apart.
+
+    Raises Refused when no printer takes a section, or no section the way in.
+    """
+    cuts = split(fit, _high_enough(design, beds))
+    modules = group(fit, cuts, float(design.edging_width_mm), way_in)
+    module_of = {section: index for index, module in enumerate(modules) for section in module.sections}
+    places = product(pairwise(cuts.columns), pairwise(cuts.rows))
+    sections = tuple(_section(fit, *place, module_of[i]) for i, place in enumerate(places))
+    return sections, tuple(_seams(fit, cuts, sections, key_spacing_mm)), modules
+
+
+def section_of(fit: Fit, sections: Sequence[Section]) -> NDArray[np.int32]:
+    """Index of the section of every cell, (n,) in order (column, row)."""
+    found = np.full((fit.columns, address_rows(fit)), -1, dtype=np.int32)
+    for index, s in enumerate(sections):
+        found[s.column : s.column + s.columns, s.row : s.row + s.rows] = index
+    return found.ravel()
+
+
+def _high_enough(design: Design, beds: Sequence[BedLimit]) -> list[BedLimit]:
+    high = [bed for bed in beds if design.depth_mm <= bed.height_mm]
+    if not high:
+        highest = max((bed.height_mm for bed in beds), default=0)
+        raise Refused.because(
+            "design.depth_mm",
+            f"the lattice is {design.depth_mm} mm deep, and no printer prints higher than {highest:g} mm",
+            f"at most {highest:g} mm",
+        )
+    return high
+
+
+def _section(fit: Fit, columns: tuple[int, int], rows: tuple[int, int], module: int) -> Section:
+    wide, high = columns[1] - columns[0], rows[1] - rows[0]
+    bottom, top = span(fit, *rows)
+    return Section(
+        column=columns[0],
+        columns=wide,
+        row=rows[0],
+        rows=high,
+        width_mm=wide * fit.lattice_width_mm / fit.columns,
+        height_mm=(top - bottom) * fit.lattice_height_mm / fit.rows,
+        cells=wide * high,
+        module=module,
+    )
+
+
+def _seams(fit: Fit, cuts: Cuts, sections: Sequence[Section], key_spacing_mm: float) -> Iterator[Seam]:
+    rows = len(cuts.rows) - 1
+    row_mm = fit.lattice_height_mm / fit.rows
+    for i, section in enumerate(sections):
+        if (i + 1) % rows:  # one above: along a side of every column
+            yield _seam(sections, i, i + 1, section.columns * fit.cell_side_mm, key_spacing_mm)
+        if i + rows < len(sections):  # one to the right: along upright sides
+            line, end = section.column + section.columns, section.row + section.rows
+            high = crossing(fit, line, end) - crossing(fit, line, section.row)
+            yield _seam(sections, i, i + rows, high * row_mm, key_spacing_mm)
+
+
+def _seam(sections: Sequence[Section], first: int, second: int, length_mm: float, spacing_mm: float) -> Seam:
+    keys = max(LEAST_KEYS, ceil((length_mm - TOLERANCE_MM) / spacing_mm))
+    return Seam(first, second, length_mm, keys, sections[first].module != sections[second].module)
