@@ -96,7 +96,7 @@ class RateBook:
     spares_percent: Annotated[Decimal, Field(ge=0, le=50)] = Decimal(2)
     failures_per_hour: Annotated[float, Field(ge=0, le=0.5)] = 0.01
     key_spacing_mm: Annotated[float, Field(ge=10, le=2000)] = 90
-    hanger_load_g: Annotated[float, Field(ge=100, le=10**6)] = 2500
+    hanger_load_g: Annotated[float, Field(ge=100, le=10**6)] = 20_000
     basis: Literal["margin", "markup"] = "margin"
     basis_percent: Annotated[Decimal, Field(ge=0, le=500, decimal_places=4)] = Decimal(35)
     referral_percent: Percent = Decimal(0)
