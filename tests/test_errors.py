@@ -21,6 +21,8 @@ def test_error_pages_need_nothing_from_a_view(template):
 
 @pytest.mark.django_db
 def test_a_stale_form_is_refused_in_plain_words():
-    answer = Client(enforce_csrf_checks=True).post("/sign-in/", {"username": "a@example.com", "password": "x"})
+    answer = Client(enforce_csrf_checks=True).post(
+        "/sign-in/", {"username": "a@example.com", "password": "x"}
+    )
     assert answer.status_code == 403
     assert "Please repeat that" in answer.content.decode()
