@@ -108,9 +108,9 @@ def _uses(
     filaments: Sequence[Filament],
     shelf_g: Mapping[str, float],
 ) -> Iterator[FilamentUse]:
-    """Grams by filament, in the order of the plates. Spares are what plates hold beyond the panel."""
+    """Grams by filament, in the order of the plates."""
     by_name = {filament.name: filament for filament in filaments}
-    panel = _panel_grams(parts, plates, printers, by_name)
+    grams = _part_grams(parts, plates, printers, by_name)
     for name in dict.fromkeys(plate.filament for plate in plates):
         own = [
             (plate.mass_g, runs) for plate, runs in zip(plates, extra, strict=True) if plate.filament == name
@@ -119,27 +119,35 @@ def _uses(
         reprints = sum(mass * runs for mass, runs in own)
         yield FilamentUse(
             filament=name,
-            panel_g=round(panel[name], 2),
-            spares_g=max(0.0, round(sum(masses) - panel[name], 2)),
+            panel_g=round(sum(made.panel_g for made in grams if made.filament == name), 2),
+            spares_g=round(sum(made.spares_g for made in grams if made.filament == name), 2),
             reprints_g=round(reprints, 2),
             spools_to_buy=spools_to_buy(masses, reprints, by_name[name].spool_g, shelf_g.get(name, 0.0)),
         )
 
 
-def _panel_grams(
+@dataclass(frozen=True, slots=True)
+class _Made:
+    filament: str
+    panel_g: float
+    spares_g: float
+
+
+def _part_grams(
     parts: Sequence[Part],
     plates: Sequence[Plate],
     printers: Sequence[Printer],
     filaments: Mapping[str, Filament],
-) -> dict[str, float]:
-    """Grams of the panel's own parts. A part that two printer kinds share weighs the mean of what they
-    make."""
+) -> list[_Made]:
+    """Grams of the parts on every plate, the panel's apart from spares. Spares are of the same parts, so
+    each plate holds them in the same share."""
     recipes = {printer.name: printer.recipe for printer in printers}
-    grams = dict.fromkeys((plate.filament for plate in plates), 0.0)
+    made = []
     for plate in plates:
         for item in plate.parts:
             part = parts[item.part]
             load = load_of(part.face, part.depth_mm, recipes[plate.printer])
-            in_panel = item.count * part.count / (part.count + part.spares)
-            grams[plate.filament] += in_panel * load.mass_g(filaments[plate.filament].density_g_per_cm3)
-    return grams
+            grams = item.count * load.mass_g(filaments[plate.filament].density_g_per_cm3)
+            spare = part.spares / (part.count + part.spares)
+            made.append(_Made(plate.filament, grams * (1 - spare), grams * spare))
+    return made

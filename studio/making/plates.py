@@ -14,7 +14,7 @@ from studio.making.plate import Plate, PlatePart, kinds_for
 
 __all__ = ["plates_for"]
 
-SLACKS = (1.03, 1.1, 1.25)
+SLACKS = (1.01, 1.03, 1.1, 1.25)
 """How far above the mean a balanced plate's minutes may lie; tried in this order."""
 EVEN = 0.8
 """Plates of at least this share of the mean are even enough."""

@@ -1,9 +1,8 @@
 """What failures are expected to add: a hazard per printing hour, and whole plates printed again."""
 
-from collections.abc import Iterable
-from math import ceil, expm1, prod
+from math import expm1
 
-__all__ = ["expected_extra_runs", "failure_probability", "starts_for"]
+__all__ = ["expected_extra_runs", "failure_probability"]
 
 
 def failure_probability(failures_per_hour: float, hours: float) -> float:
@@ -15,8 +14,3 @@ def expected_extra_runs(failures_per_hour: float, hours: float) -> float:
     """Runs beyond the first until one succeeds, p / (1 - p) (mean of the geometric distribution), each
     counted whole."""
     return expm1(failures_per_hour * hours)
-
-
-def starts_for(good: int, failure_probabilities: Iterable[float]) -> int:
-    """Units to start so that `good` are expected to come through every step: ceil(N / product of (1 - p))."""
-    return ceil(good / prod(1 - p for p in failure_probabilities) - 1e-9)

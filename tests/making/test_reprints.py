@@ -1,9 +1,11 @@
 """Failures, against the exercise and the distributions that others publish."""
 
+from math import ceil, log1p, prod
+
 import pytest
 from scipy.stats import nbinom
 
-from studio.making.reprints import expected_extra_runs, failure_probability, starts_for
+from studio.making.reprints import expected_extra_runs, failure_probability
 
 
 def test_three_per_cent_in_three_hours_is_thirteen_in_fourteen() -> None:
@@ -25,6 +27,7 @@ def test_expected_extra_runs_are_the_mean_failures_before_a_success(hazard: floa
     [(450, (0.10, 0.06, 0.06), 566), (450, (0.05, 0.03, 0.03), 504), (100, (0.05,), 106), (95, (0.05,), 100)],
 )
 def test_units_to_start(good: int, failing: tuple[float, ...], started: int) -> None:
-    # Operations-management exercise (three-step process, 450 a day): 565.867, 503.437 and 105.263, rounded
-    # up.
-    assert starts_for(good, failing) == started
+    # Operations-management exercise (three-step process, 450 a day): N / product of (1 - p) is 565.867,
+    # 503.437 and 105.263, rounded up.
+    runs = prod(1 + expected_extra_runs(-log1p(-p), 1) for p in failing)
+    assert ceil(good * runs - 1e-9) == started
