@@ -1,0 +1,119 @@
+"""What was typed into a page, and what is wrong with it.
+
+A field's name on a page is its key in the document that it fills ("design.cell_side_mm"), so a Problem
+finds its field by itself and a refused form shows again exactly what was typed.
+"""
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any, TypeVar
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from studio.document import dump
+from studio.problem import Problem, Refused
+
+__all__ = ["Form", "flat", "form_page", "nested", "sentence"]
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True)
+class Form:
+    """Texts by field name, with the problems found. A tick that is not set is "off"."""
+
+    values: Mapping[str, str] = field(default_factory=dict)
+    problems: tuple[Problem, ...] = ()
+
+    @classmethod
+    def posted(cls, request: HttpRequest) -> "Form":
+        """NUL is dropped: PostgreSQL stores none, and nobody types one."""
+        return cls({name: str(request.POST[name]).replace("\0", "") for name in request.POST})
+
+    @classmethod
+    def of(cls, document: object, prefix: str = "") -> "Form":
+        return cls(flat(dump(document), prefix))
+
+    def __getitem__(self, name: str) -> str:
+        return self.values.get(name, "")
+
+    def problem(self, name: str) -> Problem | None:
+        return next((problem for problem in self.problems if problem.field == name), None)
+
+    def refused(self, refused: Refused) -> "Form":
+        return replace(self, problems=(*self.problems, *refused.problems))
+
+    def attempt(self, action: Callable[[], T]) -> tuple["Form", T | None]:
+        """What `action` gives, or this form with the problems for which it refused."""
+        try:
+            return self, action()
+        except Refused as refused:
+            return self.refused(refused), None
+
+    def document(self, prefix: str = "", empty_is_none: Iterable[str] = ()) -> dict[str, Any]:
+        """The fields under `prefix` as nested JSON values; those that end in a name of `empty_is_none` are
+        None when nothing is typed."""
+        nones = tuple(empty_is_none)
+        found: dict[str, str | None] = {}
+        for name, text in self.values.items():
+            if name.startswith(prefix):
+                empty = not text.strip() and name.endswith(nones) if nones else False
+                found[name.removeprefix(prefix)] = None if empty else text.strip()
+        return nested(found)
+
+
+def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -> HttpResponse:
+    """A page around a form: 422 when something in it is wrong."""
+    return render(request, template, {"form": form, **context}, status=422 if form.problems else 200)
+
+
+def sentence(problem: Problem) -> str:
+    """Reason and remedy as a person reads them."""
+    return " ".join(
+        f"{text[0].upper()}{text[1:].rstrip('.')}." for text in (problem.reason, problem.remedy) if text
+    )
+
+
+def flat(value: Any, prefix: str = "") -> dict[str, str]:
+    """Nested JSON values as texts by dotted name; None is an empty text, true and false "on" and "off"."""
+    if isinstance(value, dict):
+        items: Iterable[tuple[Any, Any]] = value.items()
+    elif isinstance(value, list | tuple):
+        items = enumerate(value)
+    elif isinstance(value, bool):
+        return {prefix: "on" if value else "off"}
+    else:
+        return {prefix: "" if value is None else plain(value)}
+    found: dict[str, str] = {}
+    for key, item in items:
+        found |= flat(item, f"{prefix}.{key}" if prefix else str(key))
+    return found
+
+
+def plain(value: Any) -> str:
+    """A float without a tail of zeros; a decimal text as it is, less zeros behind the point."""
+    text = f"{value:g}" if isinstance(value, float) else str(value)
+    whole, point, part = text.partition(".")
+    return whole if point and not part.strip("0") and whole.lstrip("-").isdigit() else text
+
+
+def nested(values: Mapping[str, Any]) -> Any:
+    """The inverse of `flat`: names whose parts are all numbers become lists, in order of the numbers."""
+    tree: dict[str, Any] = {}
+    for name, value in values.items():
+        *folders, leaf = name.split(".")
+        place = tree
+        for folder in folders:
+            inner = place.setdefault(folder, {})
+            place = inner if isinstance(inner, dict) else {}
+        place[leaf] = value
+    return _lists(tree)
+
+
+def _lists(tree: Any) -> Any:
+    if not isinstance(tree, dict):
+        return tree
+    if tree and all(key.isdecimal() for key in tree):
+        return [_lists(tree[key]) for key in sorted(tree, key=int)]
+    return {key: _lists(value) for key, value in tree.items()}

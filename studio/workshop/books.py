@@ -1,0 +1,79 @@
+"""The rate book and the workshop's state that hold today, and new ones in their place."""
+
+from datetime import date
+from functools import lru_cache
+
+from studio.document import canonical, digest, parse_json
+from studio.making.shop import ShopState
+from studio.people.models import User
+from studio.pricing.example_rates import example_rate_book
+from studio.pricing.rate_book import RateBook
+from studio.problem import Refused
+from studio.workshop.models import RateBookRevision, ShopRevision, Studio
+from studio.workshop.set_on import with_days
+
+__all__ = ["book_of", "current_book", "current_shop", "save_book", "save_shop", "the_studio"]
+
+LONG_AGO = date(2000, 1, 1)
+"""From when the example rates hold: before anything that a studio may want to price."""
+
+
+def the_studio() -> Studio:
+    return Studio.objects.order_by("pk").first() or Studio.objects.create()
+
+
+def current_book(on: date) -> tuple[RateBookRevision, RateBook]:
+    """The rate book that holds on a day: the latest start, then the latest saved. The first use saves the
+    example rates."""
+    found = RateBookRevision.objects.filter(effective_from__lte=on).order_by("-effective_from", "-pk").first()
+    revision = found or _record(example_rate_book(), None, LONG_AGO)
+    return revision, book_of(revision)
+
+
+def book_of(revision: RateBookRevision) -> RateBook:
+    return _read_book(revision.document)
+
+
+def save_book(
+    book: RateBook, by: User | None, effective_from: date, confirmed: frozenset[str] = frozenset()
+) -> RateBookRevision:
+    """A new revision, whole. Rates that differ from those that held before are the studio's own from that
+    day; so are `confirmed` ones (keys as in RateBook.set_on). Raises Refused for a start before that of rates that
+    are saved already."""
+    later = RateBookRevision.objects.filter(effective_from__gt=effective_from).first()
+    if later:
+        reason = f"rates that hold from {later.effective_from.isoformat()} are saved already"
+        raise Refused.because("effective_from", reason, "give that day or a later one")
+    _previous, before = current_book(effective_from)
+    return _record(with_days(book, before, effective_from, confirmed), by, effective_from)
+
+
+def current_shop() -> ShopState:
+    """The newest state of the workshop; the usual working week until one is saved."""
+    newest = ShopRevision.objects.first()
+    return _read_shop(newest.document) if newest else ShopState()
+
+
+def save_shop(shop: ShopState, by: User | None) -> ShopRevision:
+    return ShopRevision.objects.create(by=by, document=canonical(shop).decode(), sha256=digest(shop))
+
+
+def _record(book: RateBook, by: User | None, effective_from: date) -> RateBookRevision:
+    return RateBookRevision.objects.create(
+        by=by,
+        document=canonical(book).decode(),
+        sha256=digest(book),
+        effective_from=effective_from,
+        currency=book.currency,
+    )
+
+
+@lru_cache(maxsize=64)
+def _read_book(text: str) -> RateBook:
+    """Revisions never change, so what was read once need not be read again."""
+    return parse_json(RateBook, text)
+
+
+@lru_cache(maxsize=16)
+def _read_shop(text: str) -> ShopState:
+    return parse_json(ShopState, text)

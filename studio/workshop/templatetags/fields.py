@@ -1,0 +1,73 @@
+"""Fields of a Form in templates: label, what is typed, and the problem beside it."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import template
+
+from studio.forms import Form, sentence
+
+register = template.Library()
+
+
+def ident(name: str) -> str:
+    return "f-" + "".join(letter if letter.isalnum() else "-" for letter in name)
+
+
+register.filter("ident", ident)
+register.filter("sentence", sentence)
+
+
+@register.filter
+def add_path(prefix: str, part: object) -> str:
+    return f"{prefix}.{part}"
+
+
+@register.filter
+def typed(form: Form, name: str) -> str:
+    return form[name]
+
+
+def _context(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
+    return {
+        "name": name,
+        "ident": ident(name),
+        "label": label,
+        "value": form[name],
+        "problem": form.problem(name),
+        **more,
+    }
+
+
+@register.inclusion_tag("fields/input.html")
+def field(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
+    """A line of text: `kind` (text, email, date …), `hint`, `unit`, `mode` (inputmode), `cell` in a table."""
+    return _context(form, name, label, **more)
+
+
+@register.inclusion_tag("fields/area.html")
+def area(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
+    return _context(form, name, label, **more)
+
+
+@register.inclusion_tag("fields/choice.html")
+def choice(
+    form: Form, name: str, label: str, options: Iterable[tuple[str, str]], **more: Any
+) -> dict[str, Any]:
+    """A select; `options` are (value, text). A value that is not among them is kept as one more."""
+    listed, value = [(str(option), text) for option, text in options], form[name]
+    if value and value not in [option for option, _text in listed]:
+        listed.append((value, f"{value} (not available)"))
+    return _context(form, name, label, options=listed, **more)
+
+
+@register.inclusion_tag("fields/tick.html")
+def tick(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
+    return _context(form, name, label, ticked=form[name] == "on", **more)
+
+
+@register.inclusion_tag("fields/summary.html")
+def problem_summary(form: Form) -> dict[str, Any]:
+    """Everything that is wrong, at the top, with a way to each field; it takes the focus."""
+    found = [(ident(p.field), p, f"{p.field}" in form.values) for p in form.problems]
+    return {"found": found}
