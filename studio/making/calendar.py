@@ -21,6 +21,8 @@ __all__ = ["Dates", "PrinterRun", "schedule"]
 DAY_MINUTES = 24 * 60
 YEARS = range(2000, 2101)
 NOISE_MINUTES = 1e-6
+LEAST_HOURS = 0.1
+"""People’s hours a day below which nothing is ever ready."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,7 @@ def schedule(
 
     Raises Refused where no calendar, no attended hours or no five years lead to a date.
     """
-    refuse_all(_problems(plan, shop, as_of, printers))
+    refuse_all(_problems(shop, as_of, printers))
     calendar = working_days_of(shop)
     starts_on = calendar.first(as_of + timedelta(days=shop.deposit_days))
     work = _Workshop(plan, shop, printers, starts_on)
@@ -79,18 +81,19 @@ def schedule(
     return Dates(calendar.between(starts_on, ready_on), starts_on, printed_on, ready_on, runs)
 
 
-def _problems(
-    plan: MakingPlan, shop: ShopState, as_of: date, printers: Sequence[Printer]
-) -> Iterator[Problem]:
+def _problems(shop: ShopState, as_of: date, printers: Sequence[Printer]) -> Iterator[Problem]:
     if as_of.year not in YEARS:
         yield Problem(
             "as_of", f"the year {as_of.year} has no calendar", f"a day from {YEARS[0]} to {YEARS[-1]}"
         )
     attended = 60 * (shop.attended_to_hour - shop.attended_from_hour)
-    if attended <= 0:
+    if attended < 1:
         hours = f"{shop.attended_from_hour:g} to {shop.attended_to_hour:g} o’clock"
         reason = f"nobody is ever there: attended from {hours}"
         yield Problem("shop_state.attended_to_hour", reason, "an hour later than attended_from_hour")
+    elif shop.people_hours_per_day < LEAST_HOURS:
+        reason = f"people give {shop.people_hours_per_day:g} hours a day to making"
+        yield Problem("shop_state.people_hours_per_day", reason, f"at least {LEAST_HOURS:g}")
     elif min(attended, 60 * shop.people_hours_per_day) < shop.swap_minutes:
         reason = f"swapping a plate takes {shop.swap_minutes:g} minutes, more than a day’s people have"
         yield Problem(

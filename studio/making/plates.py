@@ -133,8 +133,8 @@ class _Group:
         return drafts
 
     def _fill(self, printer: int, left: Mapping[int, int], limit_minutes: float) -> _Draft:
-        """One plate. What a bed takes while nothing runs out is worked out once for each set of kinds; a
-        plate that such a bed does not need more than is left for is that bed."""
+        """One plate. What it takes while nothing runs out is worked out once for each set of kinds, and is
+        the plate wherever enough is left for it."""
         waiting = tuple(kind for kind in self.kinds[printer] if left[kind.part])
         key = (printer, limit_minutes, tuple(kind.part for kind in waiting))
         if key not in self._endless:

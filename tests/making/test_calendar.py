@@ -148,6 +148,8 @@ def test_two_kinds_of_printer_work_at_once() -> None:
         ({"attended_from_hour": 9, "attended_to_hour": 9}, "shop_state.attended_to_hour"),
         ({"attended_from_hour": 17, "attended_to_hour": 9}, "shop_state.attended_to_hour"),
         ({"swap_minutes": 60, "people_hours_per_day": 0.5}, "shop_state.swap_minutes"),
+        ({"attended_from_hour": 0, "attended_to_hour": 1e-300}, "shop_state.attended_to_hour"),
+        ({"swap_minutes": 0, "people_hours_per_day": 1e-320}, "shop_state.people_hours_per_day"),
         ({"country": "ZZ"}, "shop_state.country"),
         ({"promised": (Promise(printer="Attic"),)}, "shop_state.promised.0.printer"),
         ({"promised": (Promise(printer="Small bed", people_hours=99_999),)}, "shop_state"),
