@@ -16,7 +16,7 @@ from studio.lattice.composition import Composition, compose
 from studio.lattice.design import Design, Space
 from studio.lattice.fit import best_fit
 from studio.lattice.sections import BedLimit
-from studio.making.calendar import schedule
+from studio.making.calendar import Dates, schedule
 from studio.making.plan import MakingPlan, make
 from studio.making.shop import ShopState, stock_of
 from studio.pricing.costs import stage_minutes
@@ -27,6 +27,9 @@ from studio.pricing.sheet import PriceSheet
 from studio.problem import Refused
 
 __all__ = ["estimate"]
+
+BED_SHARES = (1.0, 0.85, 0.7, 0.55)
+"""Shares of the beds' sides that sections may take, tried in this order."""
 
 
 def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: date) -> Estimate:
@@ -66,17 +69,33 @@ def _offer(brief: Brief, book: RateBook, shop: ShopState) -> _Offer:
     design = brief.design
     try:
         composition = compose(design, best_fit(design, brief.space))
-        bill = _bill(composition, design, brief.space, book)
     except Refused as refused:
         raise _placed(refused) from None
-    plan = make(bill, book.printers, book.filaments, book.failures_per_hour, _free_grams(book, shop))
+    bill, plan = _made(composition, brief, book, shop)
     bill = replace(bill, hangers=_hangers(bill, plan, design, book))
     quantities = count(bill, plan, design, brief.terms)
     return _Offer(composition, bill, plan, quantities, price(quantities, book, brief.terms))
 
 
-def _bill(composition: Composition, design: Design, space: Space, book: RateBook) -> Bill:
-    beds = tuple(BedLimit(*printer.usable_mm, printer.height_mm) for printer in book.printers)
+def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopState) -> tuple[Bill, MakingPlan]:
+    """Bill and plan with the largest sections that the printers can make: a section that fills a bed may
+    take longer than a printer's longest run, so smaller shares of the beds are tried before giving up."""
+    free = _free_grams(book, shop)
+    found: list[Refused] = []
+    for share in BED_SHARES:
+        try:
+            bill = _bill(composition, brief.space, book, share)
+            return bill, make(bill, book.printers, book.filaments, book.failures_per_hour, free)
+        except Refused as refused:
+            found.append(refused)
+    raise _placed(found[0]) from None
+
+
+def _bill(composition: Composition, space: Space, book: RateBook, share: float) -> Bill:
+    beds = tuple(
+        BedLimit(share * printer.usable_mm[0], share * printer.usable_mm[1], printer.height_mm)
+        for printer in book.printers
+    )
     return bill_of(composition, beds, space.way_in, book.key_spacing_mm, float(book.spares_percent))
 
 
@@ -99,7 +118,7 @@ def _hangers(bill: Bill, plan: MakingPlan, design: Design, book: RateBook) -> in
     )
 
 
-def _dates(offer: _Offer, book: RateBook, shop: ShopState, as_of: date):  # type: ignore[no-untyped-def]
+def _dates(offer: _Offer, book: RateBook, shop: ShopState, as_of: date) -> Dates:
     minutes = stage_minutes(offer.quantities, book)
     return schedule(
         offer.plan,

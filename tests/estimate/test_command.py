@@ -118,7 +118,11 @@ def put(document, path, value):
             KeyError,
             "brief.design.lattice_filament: this key is missing; add it",
         ),
-        (("brief", "design", "lattice_filament"), "Unobtainable", "lattice_filament: "),
+        (
+            ("brief", "design", "lattice_filament"),
+            "Unobtainable",
+            "there is no filament called “Unobtainable”",
+        ),
         (("brief", "design", "arrangement", "field", "pattern"), "no such", "brief.design.arrangement"),
         (("brief", "terms", "currency"), "EUR", "brief.terms.currency: "),
         (("brief", "terms", "tax"), "made-up", "brief.terms.tax: "),
