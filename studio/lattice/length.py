@@ -1,0 +1,176 @@
+"""Lengths as people say them, and as documents print them.
+
+A number without a unit is in millimetres. Decimals are written with a point or a comma; whole thousands may
+be set apart by a space (1 200 mm), never by a point or a comma: `1,200` and `1.200` could be 1.2 or 1200 and
+are refused. Only feet go together with another unit (4' 2 1/2").
+"""
+
+import re
+import unicodedata
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
+from typing import Literal
+
+from studio.problem import Refused
+
+__all__ = ["LARGEST_MM", "SMALLEST_MM", "Length", "format_length", "parse_length"]
+
+SMALLEST_MM, LARGEST_MM = Decimal("0.1"), Decimal(20_000)
+LONGEST_TEXT = 60
+EXAMPLES = 'write a length such as 1200, 1.2 m, 47 1/4" or 4\' 2 1/2"'
+
+UNIT_MM = {
+    "mm": Fraction(1),
+    "cm": Fraction(10),
+    "m": Fraction(1000),
+    "in": Fraction("25.4"),
+    "ft": Fraction("304.8"),
+}
+"""The international inch of 25.4 mm (ISO 31-1, from memory)."""
+NAMES = {
+    "mm": "mm millimetre millimetres millimeter millimeters",
+    "cm": "cm centimetre centimetres centimeter centimeters",
+    "m": "m metre metres meter meters",
+    "in": 'in inch inches "',
+    "ft": "ft foot feet '",
+}
+UNIT_OF = {name: unit for unit, names in NAMES.items() for name in names.split()}
+PRIMES = str.maketrans(
+    {"′": "'", "’": "'", "‘": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "−": "-", "–": "-"}
+)
+
+APPROXIMATE = re.compile(r"(?:about|approximately|approx\.?|around|roughly|circa|ca\.?|c\.|~|≈)\s*")
+PART = re.compile(
+    r"""(?:(?P<whole>\d+)[ -])?(?P<over>\d+)/(?P<under>\d+)   # 47 1/4, 47-1/4, 1/2
+      | (?P<spaced>\d{1,3}(?:[ ]\d{3})+(?:[.,]\d+)?)           # 1 200
+      | (?P<plain>\d+(?:[.,]\d+)*|[.,]\d+)                     # 1200, 1.2, 1,2
+    """,
+    re.VERBOSE | re.ASCII,
+)
+UNIT = re.compile(r"""\s*(?P<unit>["']|[a-z]+)?\.?\s*""")
+AMBIGUOUS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
+
+
+@dataclass(frozen=True, slots=True)
+class Length:
+    """A length to a hundredth of a millimetre, whether it was said to be approximate, and the typed text."""
+
+    mm: Decimal
+    approximate: bool
+    text: str
+
+
+def parse_length(text: str, field: str = "length") -> Length:
+    """The length that a person typed, `field` being where. Raises Refused for anything else: what was found,
+    why it will not do, what would be right."""
+    said = _plain(text, field)
+    rest = APPROXIMATE.sub("", said, count=1) if APPROXIMATE.match(said) else said
+    mm = _hundredths(_total(_parts(rest, field), field))
+    if mm < SMALLEST_MM:
+        raise Refused.because(
+            field, f"“{said}” is no length to build", f"at least {SMALLEST_MM} mm; {EXAMPLES}"
+        )
+    if mm > LARGEST_MM:
+        raise Refused.because(
+            field, f"“{said}” is {mm:,.0f} mm".replace(",", " "), "at most 20 m; check the unit"
+        )
+    return Length(mm, rest != said, text)
+
+
+def format_length(mm: Decimal | float, units: Literal["metric", "imperial"] = "metric") -> str:
+    """For text. Metric: millimetres to a tenth, `1205 mm`, from ten metres on metres to a hundredth, `12.35
+    m`. Imperial: feet and inches to the nearest sixteenth, `4' 2 1/2"`."""
+    length = Decimal(str(mm))
+    return _feet_and_inches(length) if units == "imperial" else _metric(length)
+
+
+def _plain(text: str, field: str) -> str:
+    """The text in lower case with plain quotes, spaces and fractions."""
+    if len(text) > LONGEST_TEXT:
+        raise Refused.because(field, f"a text of {len(text)} characters is no length", EXAMPLES)
+    spelled = "".join(f" {c}" if "⁄" in unicodedata.normalize("NFKC", c) else c for c in text)
+    said = " ".join(
+        unicodedata.normalize("NFKC", spelled.translate(PRIMES)).translate(PRIMES).lower().split()
+    )
+    if not said:
+        raise Refused.because(field, "there is no length", EXAMPLES)
+    if said.replace("''", '"').lstrip("+ ").startswith("-"):
+        raise Refused.because(field, f"“{said}” is negative", "a length above zero")
+    return said.replace("''", '"')
+
+
+def _parts(said: str, field: str) -> list[tuple[Fraction, str]]:
+    """Numbers and their units, "" for none."""
+    found: list[tuple[Fraction, str]] = []
+    at = 0
+    while at < len(said):
+        number = PART.match(said, at)
+        unit = number and UNIT.match(said, number.end())
+        name = unit["unit"] or "" if unit else ""
+        if number is None or unit is None or (name and name not in UNIT_OF):
+            raise Refused.because(field, f"“{said}” is not a length", EXAMPLES)
+        found.append((_value(number, UNIT_OF.get(name, ""), field), UNIT_OF.get(name, "")))
+        at = unit.end()
+    return found
+
+
+def _value(number: re.Match[str], unit: str, field: str) -> Fraction:
+    if number["over"]:
+        if int(number["under"]) == 0:
+            raise Refused.because(field, f"“{number[0]}” divides by zero", EXAMPLES)
+        return int(number["whole"] or 0) + Fraction(int(number["over"]), int(number["under"]))
+    digits = number[0].replace(" ", "")
+    separators = re.sub(r"\d", "", digits)
+    thousands = AMBIGUOUS.fullmatch(digits) and ("," in digits or unit in ("", "mm"))
+    if len(separators) > 1 or (thousands and not number["spaced"]):
+        raise Refused.because(
+            field,
+            f"“{number[0]}” could be thousands or decimals",
+            _unambiguous(digits.replace(",", "."), unit),
+        )
+    return Fraction(digits.replace(",", "."))
+
+
+def _unambiguous(digits: str, unit: str) -> str:
+    """Both readings, written so that they cannot be mistaken."""
+    if digits.count(".") != 1 or unit not in ("", "mm"):
+        return "write it with one decimal point and nothing between thousands, such as 1200.5 mm or 47.25 in"
+    return f"write {digits.replace('.', '')} or {Decimal(digits).normalize()} m"
+
+
+def _total(parts: list[tuple[Fraction, str]], field: str) -> Fraction:
+    units = [unit for _, unit in parts]
+    if units == ["ft", "in"]:
+        if parts[1][0] >= 12:
+            raise Refused.because(
+                field, "there are twelve inches or more after the feet", "fewer than 12 inches"
+            )
+    elif not parts:
+        raise Refused.because(field, "there is no number", EXAMPLES)
+    elif len(parts) > 1:
+        shown = " and ".join(unit or "a number without a unit" for unit in units)
+        raise Refused.because(field, f"{shown} do not go together", "one unit, or feet and inches")
+    return sum((value * UNIT_MM[unit or "mm"] for value, unit in parts), Fraction(0))
+
+
+def _hundredths(value: Fraction) -> Decimal:
+    """Rounded half up to 0.01."""
+    return Decimal((value * 200 + 1) // 2) / 100
+
+
+def _metric(mm: Decimal) -> str:
+    tenths = mm.quantize(Decimal("0.1"), ROUND_HALF_UP)
+    if tenths >= 10_000:
+        return f"{(mm / 1000).quantize(Decimal('0.01'), ROUND_HALF_UP)} m"
+    return f"{tenths:f} mm".replace(".0 mm", " mm")
+
+
+def _feet_and_inches(mm: Decimal) -> str:
+    sixteenths = int((mm / Decimal("25.4") * 16).quantize(Decimal(1), ROUND_HALF_UP))
+    feet, rest = divmod(sixteenths, 12 * 16)
+    inches, share = rest // 16, Fraction(rest % 16, 16)
+    shown = " ".join(str(part) for part in (inches, share) if part) or "0"
+    if not feet:
+        return f'{shown}"'
+    return f"{feet}' {shown}\"" if rest else f"{feet}'"
