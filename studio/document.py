@@ -76,7 +76,40 @@ def _problem(error: Any) -> Problem:
         return Problem(field, "this key is missing", "add it")
     if error["type"] == "unexpected_keyword_argument":
         return Problem(field, "this key is not known", "remove it or correct its spelling")
-    found = repr(error["input"])
-    found = found if len(found) <= 60 else found[:57] + "..."
-    message = error["msg"].removeprefix("Input ").removeprefix("Value error, ")
-    return Problem(field, f"found {found}", message)
+    remedy = REMEDIES.get(error["type"], "")
+    return Problem(field, _found(error["input"]), remedy.format(**error.get("ctx", {})) or _said(error["msg"]))
+
+
+REMEDIES = {
+    "decimal_parsing": "give a number such as 12 or 12.5",
+    "float_parsing": "give a number such as 12 or 12.5",
+    "decimal_type": "give a number such as 12 or 12.5",
+    "decimal_max_places": "give at most {decimal_places} decimals",
+    "int_parsing": "give a whole number",
+    "int_type": "give a whole number",
+    "int_from_float": "give a whole number",
+    "greater_than_equal": "give at least {ge}",
+    "greater_than": "give more than {gt}",
+    "less_than_equal": "give at most {le}",
+    "less_than": "give less than {lt}",
+    "string_too_short": "give at least {min_length} character",
+    "string_too_long": "give at most {max_length} characters",
+    "literal_error": "give {expected}",
+    "bool_parsing": "give true or false",
+    "date_from_datetime_parsing": "give a date such as 2026-03-01",
+    "date_parsing": "give a date such as 2026-03-01",
+}
+"""What would be right, for what people mistype most; pydantic says the rest."""
+
+
+def _found(value: object) -> str:
+    if value in ("", None):
+        return "nothing is given"
+    found = repr(value)
+    if isinstance(value, str) and len(value) > 60:
+        return f"found a text of {len(value)} characters"
+    return f"found {found if len(found) <= 60 else found[:57] + '...'}"
+
+
+def _said(message: str) -> str:
+    return message.removeprefix("Input ").removeprefix("Value error, ")

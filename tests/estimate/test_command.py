@@ -94,20 +94,20 @@ def put(document, path, value):
         (
             ("brief", "space", "widths_mm"),
             ["0"],
-            "brief.space.widths_mm.0: found '0'; should be greater than",
+            "brief.space.widths_mm.0: found '0'; give at least 50",
         ),
         (("brief", "space", "widths_mm"), ["-5"], "brief.space.widths_mm.0: found '-5'"),
         (("brief", "space", "widths_mm"), [0.1], "brief.space.widths_mm.0: found '0.1'"),
         (
             ("brief", "space", "heights_mm"),
             [10_000_000],
-            "brief.space.heights_mm.0: found 10000000; should be less",
+            "brief.space.heights_mm.0: found 10000000; give at most 20000",
         ),
         (("brief", "space", "heights_mm"), [], "brief.space.heights_mm: found []"),
         (
             ("brief", "space", "heights_mm"),
             ["tall"],
-            "brief.space.heights_mm.0: found 'tall'; should be a valid decimal",
+            "brief.space.heights_mm.0: found 'tall'; give a number",
         ),
         (("brief", "space", "heights_mm"), ["1,2"], "brief.space.heights_mm.0: found '1,2'"),
         (("brief", "space", "widths_mm"), ["50"], "brief.space.widths_mm: "),
