@@ -1,0 +1,120 @@
+from decimal import Decimal
+from math import sqrt
+
+import numpy as np
+import pytest
+import shapely
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from studio.lattice.design import WayIn
+from studio.lattice.sections import BedLimit, divide, section_of
+from studio.problem import Refused
+from tests.lattice.cast import fit_of, sized
+from tests.lattice.test_cells import polygons
+
+BED = BedLimit(246, 246, 250)
+
+
+def divided(lattice, columns, rows, bed=BED, spacing=90.0, way_in=None, **changes):
+    wanted, fit = sized(lattice, columns, rows, **changes)
+    return fit, *divide(fit, wanted, [bed], way_in or WayIn(), spacing)
+
+
+def test_a_square_panel_by_hand():
+    """10 x 5 cells of 44 mm on a bed of 246 mm (5 cells): two sections of 5 x 5, one seam of 220 mm: three
+    keys at most 90 mm apart."""
+    _, sections, seams, modules = divided("square", 10, 5)
+    assert [(s.column, s.columns, s.row, s.rows, s.cells) for s in sections] == [
+        (0, 5, 0, 5, 25),
+        (5, 5, 0, 5, 25),
+    ]
+    assert [(s.width_mm, s.height_mm) for s in sections] == [(220, 220)] * 2
+    assert [(s.first, s.second, s.length_mm, s.keys, s.on_site) for s in seams] == [(0, 1, 220, 3, False)]
+    assert [m.sections for m in modules] == [(0, 1)]
+
+
+@pytest.mark.parametrize(("spacing", "keys"), [(500, 2), (110, 2), (109, 3), (55, 4), (54, 5)])
+def test_two_keys_at_least(spacing, keys):
+    """A seam of 220 mm."""
+    _, _, (seam,), _ = divided("square", 10, 5, spacing=spacing)
+    assert seam.keys == keys
+
+
+def test_a_seam_between_modules_is_closed_on_site():
+    way_in = WayIn(width_mm=Decimal(300), length_mm=Decimal(600))
+    _, sections, seams, modules = divided("square", 10, 10, way_in=way_in)
+    assert [s.module for s in sections] == [0, 0, 1, 1]
+    assert [(s.first, s.second, s.on_site) for s in seams] == [
+        (0, 1, False), (0, 2, True), (1, 3, True), (2, 3, False),
+    ]  # fmt: skip
+    assert len(modules) == 2
+
+
+def test_level_seams_of_triangles_are_two_over_root_three_times_as_long():
+    fit, sections, seams, _ = divided("three-way", 6, 20)
+    lengths = {s.length_mm for s in seams}
+    assert [s.rows for s in sections] == [11, 10]
+    assert lengths == {6 * 44}
+    assert pytest.approx(fit.lattice_width_mm * 2 / sqrt(3)) == 6 * 44
+
+
+places = (
+    st.sampled_from(["three-way", "square"]),
+    st.integers(1, 14),
+    st.integers(2, 18),
+    st.sampled_from([BED, BedLimit(150, 110, 100), BedLimit(100, 246, 100)]),
+)
+
+
+@settings(max_examples=60, deadline=None)
+@given(*places)
+def test_every_cell_is_in_one_section(lattice, columns, rows, bed):
+    fit, sections, _, _ = divided(lattice, columns, rows, bed)
+    counts = np.bincount(section_of(fit, sections), minlength=len(sections))
+    assert counts.tolist() == [s.cells for s in sections]
+    assert section_of(fit, sections).min() == 0
+
+
+@settings(max_examples=60, deadline=None)
+@given(*places)
+def test_seams_have_the_length_of_the_cuts(lattice, columns, rows, bed):
+    """Closed form: each upright seam is as high as the panel, each level one a side long per column."""
+    fit, sections, seams, _ = divided(lattice, columns, rows, bed)
+    upright, level = len({s.column for s in sections}) - 1, len({s.row for s in sections}) - 1
+    expected = upright * fit.lattice_height_mm + level * fit.columns * fit.cell_side_mm
+    assert sum(s.length_mm for s in seams) == pytest.approx(expected)
+
+
+@settings(max_examples=20, deadline=None)
+@given(*places)
+def test_sections_are_what_their_cells_cover(lattice, columns, rows, bed):
+    """Bounding boxes, beds and seams against the union of the cells drawn one by one."""
+    fit, sections, seams, _ = divided(lattice, columns, rows, bed)
+    cells, owner = np.array(list(polygons(fit).values())), section_of(fit, sections)
+    drawn = [shapely.union_all(cells[owner == i], grid_size=1e-6) for i in range(len(sections))]
+    for section, outline in zip(sections, drawn, strict=True):
+        left, bottom, right, top = outline.bounds
+        assert outline.geom_type == "Polygon"
+        assert (right - left, top - bottom) == pytest.approx((section.width_mm, section.height_mm))
+        assert sorted((right - left, top - bottom)) <= sorted((bed.width_mm, bed.depth_mm))
+    for seam in seams:
+        shared = drawn[seam.first].intersection(drawn[seam.second])
+        assert shared.length == pytest.approx(seam.length_mm, abs=1e-3)
+
+
+def test_a_lattice_deeper_than_a_printer_is_high():
+    with pytest.raises(Refused, match=r"design.depth_mm: the lattice is 60 mm deep, .* higher than 50 mm"):
+        divided("square", 4, 4, bed=BedLimit(246, 246, 50), depth_mm=Decimal(60))
+
+
+def test_a_low_printer_is_passed_over():
+    wanted, fit = sized("square", 10, 5, depth_mm=Decimal(60))
+    large, high = BedLimit(500, 500, 50), BedLimit(246, 246, 250)
+    assert len(divide(fit, wanted, [large, high], WayIn(), 90)[0]) == 2
+
+
+def test_a_panel_that_a_bed_takes_whole_has_no_seam():
+    _, sections, seams, modules = divided("three-way", 5, 10)
+    assert (len(sections), len(seams), len(modules)) == (1, 0, 1)
+    assert fit_of("three-way", 5, 10).lattice_height_mm == sections[0].height_mm

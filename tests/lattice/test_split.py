@@ -1,0 +1,93 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from studio.lattice.split import BedLimit, even, split
+from studio.problem import Refused
+from tests.lattice.cast import fit_of
+
+
+@pytest.mark.parametrize(
+    ("total", "parts", "shares"),
+    [(10, 1, (10,)), (10, 2, (5, 5)), (10, 3, (3, 4, 3)), (11, 3, (4, 4, 3)), (13, 5, (2, 3, 3, 3, 2))],
+)
+def test_even_shares(total, parts, shares):
+    assert even(total, parts) == shares
+
+
+@given(st.integers(1, 500), st.integers(1, 50))
+def test_even_shares_add_up_and_differ_by_one_at_most(total, parts):
+    shares = even(total, parts)
+    assert sum(shares) == total
+    assert max(shares) - min(shares) <= 1
+
+
+def test_a_square_panel_of_13_columns_on_a_bed_of_five_cells():
+    """13 columns of 44 mm: three sections, 4 + 5 + 4; 8 rows: two of 4."""
+    cuts = split(fit_of("square", 13, 8), [BedLimit(230, 230, 200)])
+    assert cuts.columns == (0, 4, 9, 13)
+    assert cuts.rows == (0, 4, 8)
+    assert cuts.sections == 6
+
+
+def test_rows_of_triangles_stand_out_above_and_below():
+    """12 half sides of 22 mm on a bed of 132 mm (six half sides) make three sections, not two: a section at
+    an edge that is six half sides high holds six rows, and thirteen rows are left to be shared by 5 + 4 +
+    4."""
+    cuts = split(fit_of("three-way", 3, 12), [BedLimit(132, 132, 200)])
+    assert cuts.rows == (0, 5, 9, 13)
+    eleven = split(fit_of("three-way", 3, 11), [BedLimit(132, 132, 200)])
+    assert eleven.rows == (0, 6, 12)
+
+
+def test_a_section_may_lie_on_the_bed_either_way():
+    fit = fit_of("square", 9, 4)
+    for bed in (BedLimit(400, 180, 200), BedLimit(180, 400, 200)):
+        assert split(fit, [bed]).sections == 1
+
+
+def test_the_bed_with_fewest_sections_is_taken():
+    fit = fit_of("square", 10, 10)
+    small, large = BedLimit(230, 230, 200), BedLimit(450, 450, 200)
+    assert split(fit, [small, large]).sections == split(fit, [large, small]).sections == 1
+    assert split(fit, [small]).sections == 4
+
+
+@pytest.mark.parametrize(
+    ("fit", "bed", "says"),
+    [
+        (
+            fit_of("three-way", 9, 9, "44"),
+            BedLimit(40, 60, 200),
+            r"section, 38.1 mm by 66.0 mm, is 6.0 mm larger than the usable bed of 40.0 mm by 60.0 mm",
+        ),
+        (fit_of("square", 9, 9, "44"), BedLimit(100, 40, 200), r"44.0 mm by 44.0 mm, is 4.0 mm larger"),
+    ],
+)
+def test_a_bed_smaller_than_a_section_can_be(fit, bed, says):
+    with pytest.raises(Refused, match=rf"rate_book.printers: .*{says}"):
+        split(fit, [BedLimit(20, 20, 200), bed])
+
+
+@given(
+    st.sampled_from(["three-way", "square"]),
+    st.integers(1, 40),
+    st.integers(2, 60),
+    st.floats(70, 400),
+    st.floats(70, 400),
+)
+def test_no_slivers(lattice, columns, rows, width, depth):
+    """Sections of one panel differ by one column at most and by one row, or half side of height, at most."""
+    cuts = split(fit_of(lattice, columns, rows, "44"), [BedLimit(width, depth, 200)])
+    wide = [b - a for a, b in zip(cuts.columns, cuts.columns[1:], strict=False)]
+    high = [b - a for a, b in zip(cuts.rows, cuts.rows[1:], strict=False)]
+    assert max(wide) - min(wide) <= 1
+    assert sum(wide) == columns
+    if lattice == "square":
+        assert max(high) - min(high) <= 1
+        return
+    assert sum(high) == rows + 1
+    assert min(high) >= 2
+    if len(high) > 1:
+        heights = [high[0], *(rows + 1 for rows in high[1:-1]), high[-1]]
+        assert max(heights) - min(heights) <= 1
