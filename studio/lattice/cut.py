@@ -5,7 +5,7 @@ from functools import lru_cache
 from typing import Literal, NamedTuple, cast
 
 import shapely
-from shapely import Polygon
+from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from studio.lattice.cell import HALF_HANDS
@@ -23,6 +23,7 @@ BEAD_MM = 0.45
 LEAST_STRIP_MM = 2 * BEAD_MM
 """A strip is printed as two walls at least."""
 RIM_MM = 3 * BEAD_MM
+CRUMB_MM2 = BEAD_MM**2
 FINE_MM = 0.002
 """Points nearer than this to the line through their neighbours are dropped."""
 
@@ -64,7 +65,7 @@ def cut(slug: str, lattice: LatticeKind, form: Form, sizes: Sizes) -> Cut:
     material = stroke_material(
         design.strokes[form], sizes.side_mm, sizes.infill_strip_mm * design.strip_factor
     )
-    material = _close_wedges(material.intersection(opening))
+    material = _without_crumbs(_close_wedges(material.intersection(opening)))
     rim = design.rim == "always" or (design.rim == "if needed" and not _hangs_together(material))
     if rim:
         inside = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm + RIM_MM)
@@ -74,7 +75,7 @@ def cut(slug: str, lattice: LatticeKind, form: Form, sizes: Sizes) -> Cut:
 
 def _judged(material: BaseGeometry, rim: bool, opening: Polygon, design: Pattern, form: Form) -> Cut:
     """The finished outline, unless it falls apart or has lost one of the pattern's gaps."""
-    if not isinstance(material, Polygon) or not _hangs_together(material):
+    if not _hangs_together(material):
         return Cut(
             flaw=f"the strokes of a {form} cell fall apart or join by less than a bead ({BEAD_MM:g} mm)"
         )
@@ -92,13 +93,20 @@ def _close_wedges(material: BaseGeometry) -> BaseGeometry:
     """Fill what is narrower than the nozzle: grow by half of it and shrink back. Growing with mitred corners
     keeps outer corners sharp; shrinking with round ones gives inner ones the nozzle's own radius."""
     grown = material.buffer(NOZZLE_MM / 2, join_style="mitre")
-    return grown.buffer(-NOZZLE_MM / 2, quad_segs=2)
+    return grown.buffer(-NOZZLE_MM / 2, quad_segs=4)
+
+
+def _without_crumbs(material: BaseGeometry) -> BaseGeometry:
+    """Drop loose bits smaller than a bead, which cutting leaves in the corners of the opening."""
+    parts = shapely.get_parts(material)
+    kept = parts[shapely.area(parts) > CRUMB_MM2]
+    return cast(BaseGeometry, kept[0]) if len(kept) == 1 else MultiPolygon(list(kept))
 
 
 def _hangs_together(material: BaseGeometry) -> bool:
-    """One part, with no neck in it narrower than a bead."""
-    eroded = material.buffer(-BEAD_MM / 2, join_style="mitre")
-    return isinstance(eroded, Polygon) and not eroded.is_empty
+    """One part, with no neck in it narrower than a bead, but for tips that would hardly be missed."""
+    kept = shapely.get_parts(material.buffer(-BEAD_MM / 2, join_style="mitre"))
+    return isinstance(material, Polygon) and int((shapely.area(kept) > CRUMB_MM2).sum()) == 1
 
 
 def _gaps(opening: Polygon, material: BaseGeometry, width_mm: float) -> int:

@@ -131,7 +131,7 @@ def _flaws(design: Pattern, sizes: Sizes) -> Iterator[str]:
 
 def _refuse_thin_strip(design: Pattern, infill_strip_mm: float) -> None:
     width_mm = infill_strip_mm * design.strip_factor
-    if width_mm < LEAST_STRIP_MM:
+    if design.strokes and width_mm < LEAST_STRIP_MM:
         raise Refused.because(
             "design.infill_strip_mm",
             f"{design.name} would have strips {width_mm:g} mm wide, two beads take {LEAST_STRIP_MM:g} mm",

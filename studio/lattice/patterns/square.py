@@ -1,5 +1,5 @@
-"""Patterns for the square lattice, for a cell of side 1 round the origin (cell.py). Traditional names are given
-in romaji; the rest are our own. From plain to dense."""
+"""Patterns for the square lattice, for a cell of side 1 round the origin (cell.py). Traditional names are
+given in romaji; the rest are our own. From plain to dense."""
 
 from math import sqrt
 
@@ -60,6 +60,7 @@ SQUARE = (
                 for (x, y), angle in zip(MIDDLES, (90, 180, 270, 360), strict=True)
             )
         },
+        rim="if needed",
     ),
     Pattern(
         slug="saltire-box",
@@ -117,5 +118,6 @@ SQUARE = (
         lattice="square",
         strokes={"whole": (Line(DIAGONAL), *_half_leaf(CORNERS[1]), *_half_leaf(CORNERS[3]))},
         mirrored=True,
+        rim="if needed",
     ),
 )

@@ -128,11 +128,11 @@ THREE_WAY = (
         strokes={
             "whole": tuple(arc for corner in CORNERS for arc in petal(CENTROID, corner, 30)),
             "half": (
-                Line((INCENTRE, FOOT)),
-                *petal(INCENTRE, APEX, 15),
+                *rays(INCENTRE, (FOOT, APEX)),
                 *petal(INCENTRE, UPPER, 30),
             ),
         },
+        rim="if needed",
     ),
     Pattern(
         slug="web",

@@ -1,0 +1,193 @@
+"""Patterns as data: what there is, and the angles and lengths that the traditional ones are known by."""
+
+from math import atan2, cos, degrees, dist, pi, radians, sqrt
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from shapely import LineString, Point, Polygon
+from shapely.affinity import translate
+
+from studio.lattice.cell import cell_corners, cell_polygon
+from studio.lattice.pattern import Arc, Line, Pattern
+from studio.lattice.patterns import pattern, patterns
+from studio.lattice.strokes import ARC_TOLERANCE_MM, arc_points
+from studio.problem import Refused
+
+
+def angle_between(a, apex, b):
+    first, second = (degrees(atan2(p[1] - apex[1], p[0] - apex[0])) for p in (a, b))
+    return abs((first - second + 180) % 360 - 180)
+
+
+def test_each_lattice_offers_a_choice():
+    assert [len(patterns(lattice)) for lattice in ("three-way", "square")] == [11, 10]  # with "open"
+    assert len(patterns()) == 21
+
+
+def test_a_slug_names_one_pattern():
+    slugs = [p.slug for p in patterns() if p.slug != "open"]
+    assert len(set(slugs)) == len(slugs)
+
+
+@pytest.mark.parametrize("lattice", ["three-way", "square"])
+def test_open_is_there_in_both_lattices_and_has_no_strokes(lattice):
+    assert pattern("open", lattice).lattice == lattice
+    assert pattern("open", lattice).strokes == {}
+
+
+@pytest.mark.parametrize("design", [p for p in patterns() if p.strokes], ids=lambda p: p.slug)
+def test_every_form_of_cell_has_strokes_of_its_own(design: Pattern):
+    assert set(design.strokes) == ({"whole", "half"} if design.lattice == "three-way" else {"whole"})
+
+
+def test_a_misspelt_pattern_is_refused_with_the_near_ones():
+    with pytest.raises(Refused) as refused:
+        pattern("Hemp leef", "three-way")
+    (problem,) = refused.value.problems
+    assert problem.reason == "there is no pattern called “Hemp leef”"
+    assert problem.remedy == "one of hemp-leaf"
+
+
+def test_an_unlike_name_is_answered_with_all_that_exist():
+    with pytest.raises(Refused) as refused:
+        pattern("zzz", "square")
+    for design in patterns("square"):
+        assert design.slug in refused.value.problems[0].remedy
+
+
+def test_a_pattern_of_the_other_lattice_is_refused_as_such():
+    with pytest.raises(Refused, match="“well-crib” is not a pattern for a three-way lattice"):
+        pattern("well-crib", "three-way")
+
+
+def test_hemp_leaf_has_three_leaves_at_the_known_angles():
+    """Check value G7: the jig angle of 30 degrees is common practice of the trade, the length geometry."""
+    leaves = pattern("hemp-leaf").strokes["whole"]
+    corners = cell_corners("three-way", "whole", 0, 1.0)
+    centre = leaves[0].points[0]
+    assert [30 * dist(*leaf.points) for leaf in leaves] == pytest.approx([17.320508] * 3, abs=1e-6)
+    assert len(leaves) * 54 == 162
+    for i in range(3):
+        assert leaves[i].points == (centre, corners[i])
+        assert angle_between(centre, corners[i], corners[i - 1]) == pytest.approx(30)
+        assert angle_between(corners[i], centre, corners[i - 1]) == pytest.approx(120)
+
+
+def test_hemp_leaf_in_a_half_cell_bisects_its_angles():
+    leaves = pattern("hemp-leaf").strokes["half"]
+    corners = cell_corners("three-way", "half, left hand", 0, 1.0)
+    centre = leaves[0].points[0]
+    around = [angle_between(centre, corners[i], corners[i - 1]) for i in range(3)]
+    assert around == pytest.approx([45, 15, 30])  # half of 90, 30 and 60
+
+
+def test_square_hemp_leaf_meets_at_the_incentre_of_each_half():
+    """Check value G8, leg 40: the angles are common practice of the trade, the meeting point is the incentre,
+    r = a(2 - sqrt 2)/2."""
+    _, fork, stem, *_ = pattern("square-hemp-leaf").strokes["whole"]
+    meeting, corner = fork.points[1], stem.points[0]
+    assert stem.points[1] == meeting
+    assert [40 * (0.5 - abs(at)) for at in meeting] == pytest.approx([11.715729] * 2, abs=1e-6)
+    assert 40 * dist(fork.points[0], meeting) == pytest.approx(30.614675, abs=1e-6)
+    assert 40 * dist(meeting, fork.points[2]) == pytest.approx(30.614675, abs=1e-6)
+    assert 40 * dist(corner, meeting) == pytest.approx(16.568542, abs=1e-6)
+    assert angle_between(corner, fork.points[0], meeting) == pytest.approx(22.5)
+    assert angle_between(fork.points[0], corner, meeting) == pytest.approx(45)
+
+
+def circle(arc: Arc) -> Polygon:
+    return Point(arc.centre).buffer(arc.radius, quad_segs=2048)
+
+
+def test_seven_treasures_are_circles_that_overlap_by_a_quarter():
+    """Check value G9, circles of radius 1: spacing sqrt 2, lens pi/2 - 1, concave square 4 - pi, and a circle
+    is four lenses and one square ("circles of one size overlapped by a quarter of the circumference",
+    glossaries of pattern names)."""
+    arcs = pattern("seven-treasures").strokes["whole"]
+    radius = arcs[0].radius
+    assert radius == pytest.approx(sqrt(0.5))
+    own = Point(0, 0).buffer(radius, quad_segs=2048)
+    square = cell_polygon("square", "whole", 0, 1.0)
+    for arc in arcs:
+        assert dist(arc.centre, (0, 0)) / radius == pytest.approx(1.414214, abs=1e-6)
+        assert own.intersection(circle(arc)).area / radius**2 == pytest.approx(0.570796, abs=1e-5)
+        square = square.difference(circle(arc))
+    assert square.area / radius**2 == pytest.approx(0.858407, abs=1e-5)
+    assert pytest.approx(pi, abs=1e-5) == 4 * 0.570796 + 0.858407
+
+
+def test_seven_treasures_run_from_corner_to_corner_with_the_known_sagitta():
+    corners = {(round(x, 9), round(y, 9)) for x, y in cell_corners("square", "whole", 0, 1.0)}
+    for arc in pattern("seven-treasures").strokes["whole"]:
+        points = arc_points(arc, 1.0)
+        assert {tuple(np.round(point, 9).tolist()) for point in points[[0, -1]]} <= corners
+        middle = radians((arc.start_deg + arc.end_deg) / 2)
+        deepest = arc.centre[0] + arc.radius * cos(middle), arc.centre[1] + arc.radius * cos(middle - pi / 2)
+        assert 0.5 - max(map(abs, deepest)) == pytest.approx((sqrt(2) - 1) / 2)
+
+
+def test_well_crib_bars_lie_at_the_thirds():
+    bars = pattern("well-crib").strokes["whole"]
+    assert sorted(round(bar.points[0][0] * 6, 9) for bar in bars[:2]) == [-1, 1]
+    assert sorted(round(bar.points[0][1] * 6, 9) for bar in bars[2:]) == [-1, 1]
+
+
+def test_basket_weave_makes_regular_hexagons_round_the_crossings():
+    (weave,) = pattern("basket-weave").strokes["whole"]
+    for corner in cell_corners("three-way", "whole", 0, 1.0):
+        near = [p for p in weave.points[:3] if dist(p, corner) < 0.6]
+        assert [dist(p, corner) for p in near] == pytest.approx([0.5, 0.5])
+        assert dist(*near) == pytest.approx(0.5)
+
+
+def test_tortoiseshell_makes_regular_hexagons_round_the_crossings():
+    """Six cells round a crossing: their centres are s/sqrt 3 away, and neighbours are joined by two strokes
+    of half that length (regular hexagons joined, every corner 120 degrees: glossaries of pattern names)."""
+    strokes = pattern("tortoiseshell").strokes["whole"]
+    centre = strokes[0].points[0]
+    assert [2 * dist(*stroke.points) for stroke in strokes] == pytest.approx([1 / sqrt(3)] * 3)
+    assert [dist(centre, c) for c in cell_corners("three-way", "whole", 0, 1.0)] == pytest.approx(
+        [1 / sqrt(3)] * 3
+    )
+
+
+@given(
+    side=st.floats(10, 400),
+    radius=st.floats(0.05, 2),
+    start=st.floats(-180, 180),
+    span=st.floats(10, 360),
+)
+def test_arcs_are_drawn_within_the_tolerance(side, radius, start, span):
+    points = arc_points(Arc((0.3, -0.2), radius, start, start + span), side)
+    chords = LineString(points)
+    centre = Point(0.3 * side, -0.2 * side)
+    off_centre = np.hypot(*(points - np.array(centre.coords[0])).T)
+    assert off_centre == pytest.approx(np.full(len(points), radius * side))
+    middles = (points[1:] + points[:-1]) / 2
+    depth = radius * side - np.hypot(*(middles - np.array(centre.coords[0])).T)
+    assert depth.max() <= ARC_TOLERANCE_MM + 1e-9
+    assert chords.length == pytest.approx(radians(span) * radius * side, rel=0.05)
+
+
+def test_no_stroke_lies_wholly_outside_its_cell():
+    for design in patterns():
+        for form, strokes in design.strokes.items():
+            cell = cell_polygon(design.lattice, form if form == "whole" else "half, left hand", 0, 1.0)
+            for stroke in strokes:
+                path = arc_points(stroke, 1.0) if isinstance(stroke, Arc) else stroke.points
+                assert LineString(path).intersection(cell).length > 0.1, (design.slug, form, stroke)
+
+
+def test_mirrored_square_cells_give_16_and_8_rays():
+    """Strokes that end at a crossing, with the four strips of the lattice itself."""
+    rays = {}
+    for column, row in [(0, 0), (1, 0), (0, 1), (1, 1), (2, 0), (2, 1)]:
+        flip = -1 if (column + row) % 2 else 1
+        for stroke in pattern("square-hemp-leaf").strokes["whole"]:
+            assert isinstance(stroke, Line)
+            line = translate(LineString([(flip * x, y) for x, y in stroke.points]), column, row)
+            for end in (line.coords[0], line.coords[-1]):
+                rays[end] = rays.get(end, 4) + 1
+    assert (rays[0.5, 0.5], rays[1.5, 0.5]) == (16, 8)
