@@ -14,3 +14,4 @@ for prefix, app in (
 ):
     if find_spec(f"studio.{app}.urls"):
         urlpatterns.append(path(prefix, include(f"studio.{app}.urls")))
+urlpatterns.append(path("p/", include("studio.proposals.public_urls")))

@@ -7,7 +7,7 @@ from django.conf import settings
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver
 
-PUBLIC = {"sign-in"}
+PUBLIC = {"sign-in", "proposal-page", "proposal-pdf", "proposal-answer", "proposal-message"}
 
 
 def views(resolver: URLResolver) -> Iterator[URLPattern]:

@@ -13,13 +13,13 @@ from django.utils import timezone
 from studio.commissions.estimating import estimate_option
 from studio.commissions.models import Commission, Option
 from studio.commissions.words import spoken_paragraph
-from studio.document import parse_json
+from studio.drawing.figures import Units
 from studio.people.models import User
-from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
 from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
+from studio.workshop.books import book_of, the_studio
 from studio.workshop.models import Studio
 
 __all__ = ["issue_proposal"]
@@ -65,18 +65,15 @@ def _gather(commission: Commission, letters: tuple[str, ...], by: User | None, n
     _refuse_if_settled(commission)
     if commission.client is None:
         raise Refused.because("client", "it is not said whom this is for", "choose or add the client first")
-    studio = Studio.objects.first() or Studio()
+    studio = the_studio()
     today = timezone.localdate(now)
-    books: dict[str, RateBook] = {}
-    sent = []
-    for option in _chosen(commission, letters):
-        book = books.setdefault(option.rate_book.sha256, parse_json(RateBook, option.rate_book.document))
-        sent.append(_option(option, book, studio, today))
-    days = min(book.validity_days for book in books.values())
+    chosen = _chosen(commission, letters)
+    sent = tuple(_option(option, studio, today) for option in chosen)
+    days = min(book_of(option.rate_book).validity_days for option in chosen)
     return Sending(
         commission,
         studio,
-        tuple(sent),
+        sent,
         _parties(commission, studio, by),
         today + timedelta(days=days),
         by,
@@ -100,7 +97,7 @@ def _chosen(commission: Commission, letters: tuple[str, ...]) -> list[Option]:
     return found
 
 
-def _option(option: Option, book: RateBook, studio: Studio, today: date) -> OptionSent:
+def _option(option: Option, studio: Studio, today: date) -> OptionSent:
     try:
         found = estimate_option(option, today)
     except Refused as refused:
@@ -113,10 +110,14 @@ def _option(option: Option, book: RateBook, studio: Studio, today: date) -> Opti
     return OptionSent(
         letter=option.letter,
         estimate=found,
-        colours={filament.name: filament.colour for filament in book.filaments},
-        paragraph=spoken_paragraph(found.brief, found.bill.fit, studio.units),
+        colours={filament.name: filament.colour for filament in book_of(option.rate_book).filaments},
+        paragraph=spoken_paragraph(found.brief, found.bill.fit, _units(studio)),
         rate_book_sha256=option.rate_book.sha256,
     )
+
+
+def _units(studio: Studio) -> Units:
+    return "imperial" if studio.units == Studio.Units.IMPERIAL else "metric"
 
 
 def _parties(commission: Commission, studio: Studio, by: User | None) -> dict[str, Any]:
@@ -165,7 +166,7 @@ def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
         issued_on=timezone.localdate(sending.now),
         valid_until=sending.valid_until,
         locale=studio.locale,
-        units=studio.units,
+        units=_units(studio),
         paper=studio.paper,
         terms_text=studio.terms_text,
     )

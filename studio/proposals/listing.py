@@ -1,6 +1,7 @@
 """What the studio sees of a commission's issues."""
 
 from dataclasses import dataclass
+from datetime import date
 
 from studio.commissions.models import Commission
 from studio.pricing.format import format_money
@@ -9,7 +10,7 @@ from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Link, Message, ProposalIssue
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
-from studio.workshop.models import Studio
+from studio.workshop.books import the_studio
 
 __all__ = ["Choice", "IssueRow", "choices_of", "issue_rows"]
 
@@ -44,7 +45,7 @@ class IssueRow:
         return client["name"] if client.get("email") and self.has_pdf else ""
 
 
-def issue_rows(commission: Commission, today) -> list[IssueRow]:
+def issue_rows(commission: Commission, today: date) -> list[IssueRow]:
     """The newest first."""
     issues = (
         ProposalIssue.objects.filter(proposal__commission=commission)
@@ -55,7 +56,7 @@ def issue_rows(commission: Commission, today) -> list[IssueRow]:
     return [_row(issue, today) for issue in issues]
 
 
-def _row(issue: ProposalIssue, today) -> IssueRow:
+def _row(issue: ProposalIssue, today: date) -> IssueRow:
     stored = read(issue)
     decision = getattr(issue, "decision", None)
     closed = why_closed(standing_of(issue, stored), today)
@@ -74,7 +75,7 @@ def _row(issue: ProposalIssue, today) -> IssueRow:
 
 def choices_of(commission: Commission, chosen: tuple[str, ...] | None = None) -> list[Choice]:
     """Every option, ticked where it has a price or was ticked before."""
-    locale = (Studio.objects.first() or Studio()).locale
+    locale = the_studio().locale
     return [
         Choice(
             option.letter,

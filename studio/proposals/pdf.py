@@ -16,6 +16,7 @@ from studio.drawing.weasy import LatticeImage, PanelDrawing
 from studio.fonts import FACES
 from studio.lattice.composition import Composition
 from studio.proposals.freeze import Frozen, OptionSent
+from studio.proposals.legible import spelled
 from studio.proposals.shown import ShownOption, shown
 
 __all__ = ["Drawn", "render_pdf"]
@@ -39,7 +40,7 @@ class Drawn:
     detail: LatticeImage | None
 
 
-class _OnlyFonts(URLFetcher):
+class _OnlyFonts(URLFetcher):  # type: ignore[misc]  # WeasyPrint has no types
     """Refuses every address but the faces of studio.fonts: names and texts cannot make us load anything."""
 
     def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
@@ -51,7 +52,7 @@ class _OnlyFonts(URLFetcher):
 
 def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
     """Every text is that of the frozen documents; the options give their drawings."""
-    figures, parties = json.loads(frozen.figures), json.loads(frozen.parties)
+    figures, parties = (spelled(json.loads(document)) for document in (frozen.figures, frozen.parties))
     panels = {option.letter: (option.estimate.composition, option.colours) for option in options}
     sheet, paper = shown(figures), figures["paper"]
     drawings = {letter: PanelDrawing(*panel) for letter, panel in panels.items()}

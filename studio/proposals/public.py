@@ -21,6 +21,7 @@ from studio.proposals.models import Link, Message
 from studio.proposals.standing import Answer, Conflict, why_closed
 from studio.proposals.stored import read
 from studio.proposals.views import pdf_response
+from studio.workshop.clock import today
 
 MESSAGES_PER_LINK = 20
 LONGEST_MESSAGE = 4000
@@ -100,7 +101,7 @@ def _answer(post: Any) -> Answer:
         authority=authority,
         how="page",
         seal=post.get("seal", ""),
-        said_on=timezone.localdate(),
+        said_on=today(),
         reason=post.get("reason", ""),
     )
 
@@ -143,7 +144,7 @@ def _page(
         "options": [(option, stored.drawings[option.letter]) for option in stored.sheet.options],
         "decision": getattr(link.issue, "decision", None),
         "said": standing.decided,
-        "closed": why_closed(standing, timezone.localdate()),
+        "closed": why_closed(standing, today()),
         "problems": {problem.field: problem for problem in refused.problems} if refused else {},
         "typed": request.POST,
         "told": link.messages.all(),

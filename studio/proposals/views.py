@@ -10,7 +10,9 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
+from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
+from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
@@ -20,10 +22,7 @@ from studio.proposals.sending import live_link, send_issue
 from studio.proposals.standing import Answer, Conflict
 from studio.proposals.stored import read
 from studio.proposals.withdrawing import withdraw_issue
-
-
-def get_commission_or_404(public_id: str) -> Commission:
-    return get_object_or_404(Commission.objects.select_related("client", "space"), public_id=public_id)
+from studio.workshop.clock import today
 
 
 def get_issue_or_404(public_id: str) -> ProposalIssue:
@@ -42,7 +41,7 @@ def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
     letters = tuple(request.POST.getlist("letters"))
     try:
-        made = issue_proposal(commission, letters, request.user, timezone.now())
+        made = issue_proposal(commission, letters, _who(request), timezone.now())
     except Refused as refused:
         return _page(request, commission, refused, letters=letters)
     messages.success(request, f"Issue {made.number} of proposal {made.proposal.number} is made.")
@@ -125,7 +124,7 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
             issue,
             _told(request.POST),
             timezone.now(),
-            by=request.user,
+            by=_who(request),
             evidence={"recorded_by": str(request.user)},
         )
     except Refused as refused:
@@ -133,6 +132,10 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
         return _page(request, issue.proposal.commission, refused, status=status, told=request.POST)
     messages.success(request, "The decision is written down.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
+
+
+def _who(request: HttpRequest) -> User | None:
+    return request.user if isinstance(request.user, User) else None
 
 
 def _told(post: Any) -> Answer:
@@ -169,7 +172,7 @@ def _page(
     letters: tuple[str, ...] | None = None,
     told: Any = None,
 ) -> HttpResponse:
-    rows = issue_rows(commission, timezone.localdate())
+    rows = issue_rows(commission, today())
     context = {
         "commission": commission,
         "rows": [(row, page_address(request, row.link) if row.link else "") for row in rows],
@@ -177,6 +180,6 @@ def _page(
         "settled": any(row.decision and row.decision.answer == "approved" for row in rows),
         "problems": refused.problems if refused else (),
         "told": told,
-        "today": timezone.localdate().isoformat(),
+        "today": today().isoformat(),
     }
     return render(request, "proposals/for_commission.html", context, status=status if refused else 200)

@@ -1,0 +1,94 @@
+"""A commission with two small options at example rates, priced by the real line."""
+
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from django.utils import timezone
+
+from studio.clients.models import Client, Space
+from studio.commissions.estimating import reprice
+from studio.commissions.models import Commission, Option
+from studio.document import dump
+from studio.lattice import design as lattice
+from studio.pricing.terms import Terms
+from studio.proposals import issuing
+from studio.proposals.issuing import issue_proposal
+from studio.workshop.books import current_book, the_studio
+
+
+RENDERED: dict[str, bytes] = {}
+
+
+def small_design(filament: str = "Tea", pattern: str = "hemp-leaf") -> lattice.Design:
+    infill = lattice.Infill(pattern=pattern, filament=filament)
+    return lattice.Design(
+        lattice_filament="Walnut",
+        edging_filament="Walnut",
+        arrangement=lattice.AllOver(infill=infill),
+    )
+
+
+def make_commission(client: Client | None, **space) -> Commission:
+    document = lattice.Space(widths_mm=(Decimal(320),), heights_mm=(Decimal(260),), **space)
+    place = Space.objects.create(client=client, name="Reception niche", document=dump(document))
+    return Commission.objects.create(
+        title="Niche panel", client=client, space=place, terms=dump(Terms(client_kind="business"))
+    )
+
+
+def add_option(commission: Commission, letter: str, design: lattice.Design) -> Option:
+    revision, book = current_book(date(2026, 3, 2))
+    option = Option(
+        commission=commission,
+        letter=letter,
+        design=dump(design),
+        rate_book=revision,
+        currency=book.currency,
+    )
+    reprice(option, date(2026, 3, 2))
+    option.save()
+    return option
+
+
+@pytest.fixture(autouse=True)
+def _each_choice_is_rendered_once(monkeypatch):
+    """Real PDFs, but one for each choice of letters: rendering takes most of the time of an issue, and
+    test_pdf.py looks at it closely."""
+    render = issuing.render_pdf
+
+    def once(frozen, options):
+        key = "".join(option.letter for option in options)
+        if key not in RENDERED:
+            RENDERED[key] = render(frozen, options)
+        return RENDERED[key]
+
+    monkeypatch.setattr(issuing, "render_pdf", once)
+
+
+@pytest.fixture
+def ms_adeyemi(db):
+    return Client.objects.create(
+        name="Ms Adeyemi", kind="business", email="a@client.example", address="2 Mill Road"
+    )
+
+
+@pytest.fixture
+def commission(ms_adeyemi):
+    studio = the_studio()
+    studio.name, studio.email = "Withy Lane Panels", "hello@withy.example"
+    studio.save()
+    made = make_commission(ms_adeyemi)
+    add_option(made, "A", small_design())
+    add_option(made, "B", small_design("Indigo", "tortoiseshell"))
+    return made
+
+
+@pytest.fixture
+def issue(commission, owner):
+    return issue_proposal(commission, ("A", "B"), owner, timezone.now())
+
+
+@pytest.fixture
+def link(issue):
+    return issue.links.get()

@@ -1,0 +1,25 @@
+from dataclasses import replace
+
+from studio.proposals.included import included
+from tests.proposals.by_hand import estimate
+
+
+def test_counts_and_choices():
+    assert included(estimate()) == (
+        "The lattice in 1 section, put together",
+        "54 pattern pieces, each fitted in its cell",
+        "2 spare pieces, labelled",
+        "Edging on all four sides",
+        "2 hangers",
+        "Delivery to your door",
+    )
+
+
+def test_light_backing_and_parts():
+    plain = estimate()
+    brief = replace(plain.brief, design=replace(plain.brief.design, lit=True, backing="diffuser"))
+    bill = replace(plain.bill, modules=plain.bill.modules * 2)
+    found = included(replace(plain, brief=brief, bill=bill))
+    assert "A light-spreading backing (diffuser)" in found
+    assert "Lighting behind the panel, low voltage, with its supply" in found
+    assert found[-1] == "Carried in as 2 parts and joined on site"

@@ -1,0 +1,130 @@
+"""Issuing: everything at once or nothing, numbers without a gap, one issue that stands."""
+
+import json
+from datetime import timedelta
+
+import pytest
+from django.db import IntegrityError
+from django.utils import timezone
+
+from studio.problem import Refused
+from studio.proposals import issuing
+from studio.proposals.deciding import decide
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import Link, Proposal, ProposalIssue
+from studio.proposals.standing import Answer
+from studio.proposals.stored import read
+from studio.workshop.clock import today
+from tests.proposals.conftest import add_option, make_commission, small_design
+
+
+def test_an_issue_holds_documents_pdf_and_a_link(issue, commission):
+    figures = json.loads(bytes(issue.figures))
+    assert [option["letter"] for option in figures["options"]] == ["A", "B"]
+    assert json.loads(bytes(issue.parties))["client"]["name"] == "Ms Adeyemi"
+    assert bytes(issue.pdf).startswith(b"%PDF-")
+    assert issue.valid_until == today() + timedelta(days=30)
+    assert len(issue.links.get().token) == 32
+    commission.refresh_from_db()
+    assert commission.stage == "proposed"
+
+
+def test_the_issue_says_what_the_options_cost(issue, commission):
+    figures = json.loads(bytes(issue.figures))
+    for option, frozen in zip(commission.options.all(), figures["options"], strict=True):
+        assert frozen["estimate"]["gross"] == f"{option.gross_minor / 100:.2f}"
+        assert frozen["rate_book_sha256"] == option.rate_book.sha256
+
+
+def test_numbers_run_without_a_gap(issue, commission, ms_adeyemi, owner):
+    year = today().year
+    assert issue.proposal.number == f"{year}-0001"
+    other = make_commission(ms_adeyemi)
+    with pytest.raises(Refused):
+        issue_proposal(other, ("A",), owner, timezone.now())
+    add_option(other, "A", small_design())
+    assert issue_proposal(other, ("A",), owner, timezone.now()).proposal.number == f"{year}-0002"
+    again = issue_proposal(commission, ("B",), owner, timezone.now())
+    assert (again.proposal.number, again.number) == (f"{year}-0001", 2)
+
+
+def test_a_new_issue_replaces_the_one_before(issue, link, commission, owner):
+    again = issue_proposal(commission, ("A",), owner, timezone.now())
+    issue.refresh_from_db()
+    link.refresh_from_db()
+    assert (issue.state, again.state) == ("superseded", "issued")
+    assert link.revoked_at is not None
+    assert again.links.get().revoked_at is None
+
+
+def test_a_number_taken_meanwhile_is_given_up_for_the_next(commission, ms_adeyemi, owner, monkeypatch):
+    """Another person issues between this one's look at the numbers and its writing."""
+    other, prepare, rendered = make_commission(ms_adeyemi), issuing._prepare, []
+
+    def meanwhile(sending, number):
+        if not rendered:
+            Proposal.objects.create(commission=other, year=number.year, sequence=number.sequence)
+        rendered.append(str(number))
+        return prepare(sending, number)
+
+    monkeypatch.setattr(issuing, "_prepare", meanwhile)
+    made = issue_proposal(commission, ("A",), owner, timezone.now())
+    year = today().year
+    assert rendered == [f"{year}-0001", f"{year}-0002"]
+    assert made.proposal.number == json.loads(bytes(made.figures))["number"] == f"{year}-0002"
+
+
+def test_a_failure_while_writing_leaves_nothing(commission, owner, monkeypatch):
+    def fail(**_):
+        raise IntegrityError("no link")
+
+    monkeypatch.setattr(Link.objects, "create", fail)
+    with pytest.raises(IntegrityError):
+        issue_proposal(commission, ("A",), owner, timezone.now())
+    commission.refresh_from_db()
+    assert (Proposal.objects.count(), ProposalIssue.objects.count(), commission.stage) == (0, 0, "enquiry")
+
+
+@pytest.mark.parametrize(("letters", "words"), [((), "no option is chosen"), (("A", "D"), "no option D")])
+def test_nothing_or_something_unknown_cannot_be_issued(commission, owner, letters, words):
+    with pytest.raises(Refused, match=words):
+        issue_proposal(commission, letters, owner, timezone.now())
+
+
+def test_an_option_without_a_price_cannot_be_issued(commission, owner):
+    add_option(commission, "C", small_design(filament="Unheard of"))
+    with pytest.raises(Refused, match="option C has no price"):
+        issue_proposal(commission, ("A", "C"), owner, timezone.now())
+    assert not ProposalIssue.objects.exists()
+
+
+def test_nobody_to_send_it_to(commission, owner):
+    commission.client = None
+    commission.save()
+    with pytest.raises(Refused, match="not said whom"):
+        issue_proposal(commission, ("A",), owner, timezone.now())
+
+
+def test_nothing_is_issued_after_a_yes(issue, commission, owner):
+    yes = Answer("approved", "A", "Ms Adeyemi", "the owner", "telephone", issue.seal, today())
+    decide(issue, yes, timezone.now())
+    with pytest.raises(Refused, match="option A is approved"):
+        issue_proposal(commission, ("B",), owner, timezone.now())
+
+
+def test_after_a_no_a_new_issue_can_be_made(issue, commission, owner):
+    decide(issue, Answer("declined", "", "", "", "telephone", issue.seal, today()), timezone.now())
+    commission.refresh_from_db()
+    assert commission.stage == "declined"
+    assert issue_proposal(commission, ("B",), owner, timezone.now()).number == 2
+    commission.refresh_from_db()
+    assert commission.stage == "proposed"
+
+
+def test_later_changes_do_not_reach_an_issue(issue, commission, ms_adeyemi):
+    ms_adeyemi.name = "Somebody else"
+    ms_adeyemi.save()
+    commission.options.update(gross_minor=1)
+    stored = read(ProposalIssue.objects.get(pk=issue.pk))
+    assert stored.parties["client"]["name"] == "Ms Adeyemi"
+    assert stored.gross_of("A") != "0.01"

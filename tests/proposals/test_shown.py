@@ -1,0 +1,80 @@
+"""Figures as texts: the same for screen and paper, in the studio's locale."""
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from studio.proposals.freeze import freeze
+from studio.proposals.shown import Sum, shown
+from tests.proposals.by_hand import HEADING, PARTIES, option, sheet
+
+
+def show(*options, **heading):
+    return shown(json.loads(freeze(replace(HEADING, **heading), options, PARTIES).figures))
+
+
+def test_a_consumer_reads_the_price_with_tax_first():
+    found = show(option()).options[0]
+    assert (found.price, found.also) == (
+        Sum("Price with tax", "£1,200.00"),
+        Sum("Price without tax", "£1,000.00"),
+    )
+
+
+def test_a_business_reads_the_price_without_tax_first():
+    found = show(option(kind="business")).options[0]
+    assert (found.price.amount, found.also.amount) == ("£1,000.00", "£1,200.00")
+
+
+def test_lines_lead_to_the_price():
+    found = show(option()).options[0]
+    assert [(s.text, s.amount) for s in (*found.lines, *found.totals)] == [
+        ("Lattice panel, made to measure", "£900.00"),
+        ("Delivery", "£100.00"),
+        ("Price without tax", "£1,000.00"),
+        ("VAT, 20 %", "£200.00"),
+        ("Price with tax", "£1,200.00"),
+    ]
+    assert found.deposits[0] == Sum("On approval (50 %, £100.00 of it tax)", "£600.00")
+
+
+def test_an_unmeasured_space_shows_a_range():
+    found = show(option(measured=False)).options[0]
+    assert "between £1,080.00 and £1,320.00" in found.range
+    assert show(option()).options[0].range == ""
+
+
+def test_dates_and_their_condition():
+    sheet_ = show(option())
+    assert (sheet_.issued_on, sheet_.valid_until) == ("2 March 2026", "1 April 2026")
+    assert sheet_.options[0].ready == "20 March 2026"
+    assert sheet_.options[0].ready_if == (
+        "12 working days from cleared deposit and approved colours, if that is by 5 March 2026"
+    )
+
+
+def test_a_currency_without_decimals():
+    price = sheet("150000", "15000", currency="JPY")
+    found = show(option(price=price), locale="en_US").options[0]
+    assert [line.amount for line in found.lines] == ["¥135,000", "¥15,000"]
+
+
+@pytest.mark.parametrize(
+    ("units", "size", "mass"), [("metric", "252.6 mm", "0.4 kg"), ("imperial", '9 15/16"', "0.9 lb")]
+)
+def test_units_of_the_studio(units, size, mass):
+    """252.6 mm are 9.945 inches, nearest 9 15/16; 420 g are 0.926 lb."""
+    found = show(option(), units=units).options[0]
+    assert found.size.startswith(f"{size} wide")
+    assert found.mass == mass
+
+
+def test_numbers_as_the_locale_writes_them():
+    found = show(option(), locale="de_DE").options[0]
+    assert found.price.amount == "1.200,00\xa0£"
+    assert found.ready == "20. März 2026"
+
+
+def test_colours_are_named_once():
+    assert [swatch.filament for swatch in show(option()).options[0].colours] == ["Walnut", "Tea"]
