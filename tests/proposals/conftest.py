@@ -16,7 +16,6 @@ from studio.proposals import issuing
 from studio.proposals.issuing import issue_proposal
 from studio.workshop.books import current_book, the_studio
 
-
 RENDERED: dict[str, bytes] = {}
 
 

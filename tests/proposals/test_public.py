@@ -1,0 +1,195 @@
+"""The client's side: no sign-in, no cookie; the token opens one issue and nothing else."""
+
+import re
+from datetime import timedelta
+from html import unescape
+
+import pytest
+from django.test import Client
+from django.utils import timezone
+
+from studio.proposals import public
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import Decision, Message, ProposalIssue
+from studio.proposals.stored import read
+
+
+@pytest.fixture
+def visitor():
+    return Client(enforce_csrf_checks=True)
+
+
+@pytest.fixture
+def page(link):
+    return f"/p/{link.token}/"
+
+
+def text(answer) -> str:
+    return " ".join(unescape(answer.content.decode()).split())
+
+
+def yes(issue, **more):
+    return {
+        "seal": issue.seal,
+        "answer": "approved",
+        "letter": "B",
+        "who": "Ms Adeyemi",
+        "may_order": "1",
+        **more,
+    }
+
+
+def test_it_shows_the_stored_figures(visitor, page, issue):
+    shown = text(visitor.get(page))
+    for option in read(issue).sheet.options:
+        sums = (option.price, option.also, *option.lines, *option.totals, *option.deposits)
+        for words in (*(s.amount for s in sums), option.ready, option.paragraph, *option.included):
+            assert words in shown
+    assert all(caution in shown for caution in read(issue).sheet.cautions)
+    assert shown.count("<svg") >= 4
+    assert "margin" not in re.sub(r"<svg.*?</svg>", "", shown).lower()
+
+
+def test_it_is_kept_nowhere_and_sets_no_cookie(visitor, page):
+    answer = visitor.get(page)
+    assert answer["Cache-Control"] == "private, no-store"
+    assert answer["X-Robots-Tag"] == "noindex, nofollow"
+    assert answer["Referrer-Policy"] == "no-referrer"
+    assert not answer.cookies
+    assert "unsafe" not in answer["Content-Security-Policy"]
+    assert " style=" not in answer.content.decode()
+
+
+def test_the_pdf_is_the_stored_one(visitor, page, issue):
+    assert visitor.get(page + "pdf/").content == bytes(issue.pdf)
+
+
+def test_a_wrong_token_opens_nothing(visitor, page, db):
+    for address in ("/p/wrong/", "/p/wrong/pdf/", page[:-2] + "/"):
+        assert visitor.get(address).status_code == 404
+    assert visitor.post("/p/wrong/answer/").status_code == 404
+
+
+def test_approving(visitor, page, issue, commission):
+    assert visitor.post(page + "answer/", yes(issue, behalf="Mill Road Surgery"))["Location"] == page
+    decision = Decision.objects.get()
+    assert (decision.letter, decision.how, decision.by, decision.seal) == ("B", "page", None, issue.seal)
+    assert decision.person["authority"] == "says: I may order this for Mill Road Surgery"
+    assert decision.person["evidence"]["address"] == "127.0.0.1"
+    shown = text(visitor.get(page))
+    assert "Option B was approved on" in shown
+    assert "Approve this option" not in shown
+    commission.refresh_from_db()
+    assert commission.stage == "approved"
+
+
+def test_a_second_answer_is_refused_kindly(visitor, page, issue):
+    visitor.post(page + "answer/", yes(issue))
+    again = visitor.post(page + "answer/", yes(issue, letter="A"))
+    assert again.status_code == 409
+    assert "Option B was approved" in text(again)
+    assert Decision.objects.get().letter == "B"
+
+
+def test_another_seal_is_a_conflict(visitor, page, issue):
+    answer = visitor.post(page + "answer/", yes(issue, seal="0" * 64))
+    assert answer.status_code == 409
+    assert "read this page again" in text(answer)
+    assert not Decision.objects.exists()
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words"),
+    [
+        ({"letter": ""}, "No option is chosen"),
+        ({"letter": "<b>"}, "There is no option '<b>'"),
+        ({"who": " "}, "No name is given"),
+        ({"may_order": ""}, "tick that you may order this"),
+        ({"answer": "perhaps"}, "approve one option, or decline"),
+        ({"who": "x" * 2000}, "This name has 2000 characters"),
+    ],
+)
+def test_an_incomplete_answer_says_what_is_missing(visitor, page, issue, wrong, words):
+    answer = visitor.post(page + "answer/", yes(issue, behalf="The <Surgery> 🙂", **wrong))
+    assert answer.status_code == 422
+    assert words in text(answer)
+    assert "The <Surgery> 🙂" in text(answer)
+    assert b"The <Surgery>" not in answer.content
+    assert not Decision.objects.exists()
+
+
+def test_declining_without_a_reason(visitor, page, issue, commission):
+    visitor.post(page + "answer/", {"seal": issue.seal, "answer": "declined"})
+    commission.refresh_from_db()
+    assert (Decision.objects.get().answer, commission.stage) == ("declined", "declined")
+    assert "This proposal was declined on" in text(visitor.get(page))
+
+
+def test_a_message_decides_nothing(visitor, page, issue, commission):
+    assert visitor.post(page + "message/", {"text": "Could it be <i>greener</i>? 🙂"}).status_code == 302
+    assert Message.objects.get().text == "Could it be <i>greener</i>? 🙂"
+    assert b"&lt;i&gt;greener" in visitor.get(page).content
+    commission.refresh_from_db()
+    assert (Decision.objects.count(), commission.stage) == (0, "proposed")
+
+
+@pytest.mark.parametrize(("words", "told"), [("  ", "Nothing is written"), ("x" * 4001, "4001 characters")])
+def test_a_message_that_is_none(visitor, page, words, told):
+    answer = visitor.post(page + "message/", {"text": words})
+    assert answer.status_code == 422
+    assert told in text(answer)
+    assert not Message.objects.exists()
+
+
+def test_a_link_takes_so_many_messages(visitor, page, monkeypatch):
+    monkeypatch.setattr(public, "MESSAGES_PER_LINK", 2)
+    answers = [visitor.post(page + "message/", {"text": "hello"}).status_code for _ in range(3)]
+    assert answers == [302, 302, 422]
+
+
+def test_expired(visitor, page, issue, monkeypatch):
+    later = issue.valid_until + timedelta(days=1)
+    monkeypatch.setattr(public, "today", lambda: later)
+    shown = visitor.get(page)
+    assert shown.status_code == 200
+    assert "The time for which this price holds is over" in text(shown)
+    assert "Approve this option" not in text(shown)
+
+
+def test_expired_answers_are_refused(visitor, page, issue, monkeypatch):
+    later = timezone.now() + timedelta(days=31)
+    monkeypatch.setattr(public.timezone, "now", lambda: later)
+    monkeypatch.setattr(public, "today", lambda: timezone.localdate(later))
+    assert visitor.post(page + "answer/", yes(issue)).status_code == 409
+    assert not Decision.objects.exists()
+
+
+def test_superseded(visitor, page, issue, commission, owner):
+    issue_proposal(commission, ("A",), owner, timezone.now())
+    closed = visitor.get(page)
+    assert closed.status_code == 410
+    assert "A later issue has replaced issue 1" in text(closed)
+    assert visitor.get(page + "pdf/").status_code == 410
+    assert visitor.post(page + "message/", {"text": "hello"}).status_code == 410
+    assert visitor.post(page + "answer/", yes(issue)).status_code == 410
+    assert (Decision.objects.count(), Message.objects.count()) == (0, 0)
+
+
+def test_revoked_and_withdrawn(visitor, page, issue):
+    issue.links.update(revoked_at=timezone.now())
+    closed = visitor.get(page)
+    assert closed.status_code == 410
+    assert "The studio has closed this link" in text(closed)
+    ProposalIssue.objects.update(state="withdrawn")
+    assert "has withdrawn issue 1" in text(visitor.get(page))
+
+
+def test_one_option_needs_no_choosing(visitor, commission, owner):
+    made = issue_proposal(commission, ("A",), owner, timezone.now())
+    shown = text(visitor.get(f"/p/{made.links.get().token}/"))
+    assert 'name="letter" value="A" required checked' in shown
+
+
+def test_reading_costs_few_queries(visitor, page, django_assert_max_num_queries):
+    with django_assert_max_num_queries(4):
+        visitor.get(page)

@@ -1,0 +1,48 @@
+"""The letter: plain text, whatever a name holds."""
+
+import pytest
+from django.core import mail
+from django.utils import timezone
+
+from studio.problem import Refused
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.sending import send_issue
+from studio.proposals.stored import read
+
+ADDRESS = "http://studio.example/p/token/"
+
+
+def test_what_it_says(issue):
+    stored = read(issue)
+    assert send_issue(issue, stored, ADDRESS) == "a@client.example"
+    (letter,) = mail.outbox
+    sheet = stored.sheet
+    assert letter.subject == f"Proposal {sheet.number}, issue 1: Niche panel"
+    assert letter.reply_to == ["hello@withy.example"]
+    assert ADDRESS in letter.body
+    for option in sheet.options:
+        assert f"Option {option.letter}: {option.price.amount}" in letter.body
+    assert letter.attachments[0].filename == f"proposal-{sheet.number}-issue-1.pdf"
+
+
+def test_markup_emoji_and_line_breaks_in_names(commission, ms_adeyemi, owner):
+    ms_adeyemi.name = "Zoë <b>&</b> {{ x }} 🙂"
+    ms_adeyemi.save()
+    commission.title = "Niche\nBcc: all@elsewhere.example"
+    commission.save()
+    issue = issue_proposal(commission, ("A",), owner, timezone.now())
+    send_issue(issue, read(issue), ADDRESS)
+    (letter,) = mail.outbox
+    assert "Dear Zoë <b>&</b> {{ x }} 🙂," in letter.body
+    assert letter.subject.endswith("issue 1: Niche Bcc: all@elsewhere.example")
+    assert letter.recipients() == ["a@client.example"]
+    assert "Zoë" in letter.message().get_payload()[0].get_payload(decode=True).decode()
+
+
+def test_nobody_to_write_to(commission, ms_adeyemi, owner):
+    ms_adeyemi.email = ""
+    ms_adeyemi.save()
+    issue = issue_proposal(commission, ("A",), owner, timezone.now())
+    with pytest.raises(Refused, match="copy the link"):
+        send_issue(issue, read(issue), ADDRESS)
+    assert mail.outbox == []

@@ -1,0 +1,33 @@
+"""What is read back is what was sealed, or nothing."""
+
+import zlib
+
+import pytest
+
+from studio.proposals.stored import Damaged, read
+
+
+def test_documents_as_they_were(issue):
+    stored = read(issue)
+    assert stored.letters == ("A", "B")
+    assert stored.drawings["B"]["thumbnail"].startswith("<svg")
+    assert stored.sheet.number == issue.proposal.number
+
+
+@pytest.mark.parametrize("document", ["figures", "parties"])
+def test_a_changed_byte_is_noticed(issue, document):
+    setattr(issue, document, bytes(getattr(issue, document)).replace(b'"schema":1', b'"schema":2'))
+    with pytest.raises(Damaged, match="has changed"):
+        read(issue)
+
+
+def test_a_seal_that_fits_nothing_is_noticed(issue):
+    issue.seal = "0" * 64
+    with pytest.raises(Damaged, match="seal"):
+        read(issue)
+
+
+def test_other_drawings_are_noticed(issue):
+    issue.drawings = zlib.compress(b"{}")
+    with pytest.raises(Damaged, match="has changed"):
+        read(issue)

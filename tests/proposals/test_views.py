@@ -1,0 +1,182 @@
+"""The studio's side: works, stranger, wrong address, bad input."""
+
+import pytest
+from django.core import mail
+from django.utils import timezone
+
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import Decision, ProposalIssue
+from studio.proposals.stored import read
+from studio.workshop.clock import today
+
+NASTY = "<b>Zoë</b> & 'Söhne' {{ x }} 🙂"
+
+
+@pytest.fixture
+def page(commission):
+    return f"/proposals/for/{commission.public_id}/"
+
+
+@pytest.fixture
+def at(issue):
+    return f"/proposals/issues/{issue.public_id}"
+
+
+def text(answer) -> str:
+    return answer.content.decode()
+
+
+def test_before_anything_is_issued(signed_in, page):
+    answer = signed_in.get(page)
+    assert answer.status_code == 200
+    assert "Nothing has been issued yet" in text(answer)
+    assert text(answer).count('name="letters"') == 2
+
+
+def test_issuing(signed_in, page, commission, owner):
+    assert signed_in.post(page + "issue/", {"letters": ["A", "B"]}).headers["Location"] == page
+    made = ProposalIssue.objects.get()
+    assert made.by == owner
+    answer = text(signed_in.get(page))
+    assert made.links.get().token in answer
+    assert all(option.price.amount in answer for option in read(made).sheet.options)
+    assert "Send to Ms Adeyemi" in answer
+
+
+def test_issuing_nothing_says_why(signed_in, page):
+    answer = signed_in.post(page + "issue/")
+    assert answer.status_code == 422
+    assert "No option is chosen: choose one to four options." in text(answer)
+
+
+def test_the_pdf_is_the_stored_one(signed_in, at, issue):
+    answer = signed_in.get(at + "/pdf/")
+    assert (answer["Content-Type"], answer.content) == ("application/pdf", bytes(issue.pdf))
+    assert answer["Cache-Control"] == "private, no-store"
+
+
+def test_sending_writes_to_the_client_of_the_issue(signed_in, at, issue, link, ms_adeyemi):
+    ms_adeyemi.email = "later@client.example"
+    ms_adeyemi.save()
+    signed_in.post(at + "/send/")
+    (letter,) = mail.outbox
+    assert letter.to == ["a@client.example"]
+    assert f"http://testserver/p/{link.token}/" in letter.body
+    assert letter.attachments[0].content == bytes(issue.pdf)
+
+
+def test_sending_through_a_closed_link(signed_in, at, issue):
+    signed_in.post(at + "/revoke/")
+    answer = signed_in.post(at + "/send/")
+    assert answer.status_code == 422
+    assert "make a new link" in text(answer)
+    assert mail.outbox == []
+
+
+def test_a_mail_server_that_is_away(signed_in, at, settings):
+    settings.EMAIL_BACKEND = "django.core.mail.backends.smtp.EmailBackend"
+    settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", 1
+    answer = signed_in.post(at + "/send/")
+    assert answer.status_code == 422
+    assert "did not leave" in text(answer)
+
+
+def test_closing_and_renewing_a_link(signed_in, at, page, issue, link):
+    signed_in.post(at + "/revoke/")
+    assert "Make a new link" in text(signed_in.get(page))
+    signed_in.post(at + "/link/")
+    signed_in.post(at + "/link/")
+    live = issue.links.get(revoked_at=None)
+    assert live.token != link.token
+    assert signed_in.get(f"/p/{link.token}/").status_code == 410
+    assert signed_in.get(f"/p/{live.token}/").status_code == 200
+
+
+def test_withdrawing(signed_in, at, page, issue, link):
+    assert signed_in.post(at + "/withdraw/").status_code == 302
+    issue.refresh_from_db()
+    assert issue.state == "withdrawn"
+    assert signed_in.get(f"/p/{link.token}/").status_code == 410
+    assert signed_in.post(at + "/withdraw/").status_code == 409
+    assert signed_in.post(at + "/link/").status_code == 302
+    assert not issue.links.filter(revoked_at=None).exists()
+
+
+def told(issue, **more):
+    said = {
+        "seal": issue.seal,
+        "choice": "A",
+        "who": "Ms Adeyemi",
+        "authority": "the owner",
+        "how": "telephone",
+        "said_on": today().isoformat(),
+        "reason": "Lovely",
+    }
+    return {**said, **more}
+
+
+def test_writing_down_a_telephone_yes(signed_in, at, page, issue, owner):
+    assert signed_in.post(at + "/record/", told(issue)).status_code == 302
+    decision = Decision.objects.get()
+    assert (decision.letter, decision.how, decision.by) == ("A", "telephone", owner)
+    assert decision.person["authority"] == "the owner"
+    answer = text(signed_in.get(page))
+    assert "Option A was approved on" in answer
+    assert "by telephone" in answer
+    assert 'name="letters"' not in answer
+    assert signed_in.post(page + "issue/", {"letters": ["B"]}).status_code == 422
+    assert signed_in.post(at + "/record/", told(issue, choice="B")).status_code == 409
+    assert signed_in.post(at + "/withdraw/").status_code == 409
+
+
+def test_writing_down_a_no(signed_in, at, issue):
+    signed_in.post(at + "/record/", told(issue, choice="declined", how="writing"))
+    assert Decision.objects.get().answer == "declined"
+
+
+@pytest.mark.parametrize(
+    ("wrong", "words", "status"),
+    [
+        ({"seal": "0" * 64}, "not what stands here now", 409),
+        ({"who": ""}, "no name is given", 422),
+        ({"authority": ""}, "not said that this person may order", 422),
+        ({"choice": "D"}, "no option", 422),
+        ({"choice": ""}, "no option is chosen", 422),
+        ({"how": "by dream"}, "how the client answered", 422),
+        ({"said_on": "31.3.2026"}, "a day such as", 422),
+        ({"said_on": "2099-01-01"}, "not between the issue and today", 422),
+    ],
+)
+def test_a_note_that_is_not_complete_is_refused_and_stays_typed(signed_in, at, issue, wrong, words, status):
+    answer = signed_in.post(at + "/record/", told(issue, **wrong))
+    assert answer.status_code == status
+    assert words.lower() in text(answer).lower()
+    assert "Lovely" in text(answer)
+    assert not Decision.objects.exists()
+
+
+def test_names_with_markup_are_text(signed_in, commission, ms_adeyemi, owner, page):
+    ms_adeyemi.name = commission.title = commission.space.name = NASTY
+    for row in (ms_adeyemi, commission, commission.space):
+        row.save()
+    issue_proposal(commission, ("A",), owner, timezone.now())
+    answer = text(signed_in.get(page))
+    assert "<b>Zoë" not in answer
+    assert "&lt;b&gt;Zoë&lt;/b&gt; &amp; &#x27;Söhne&#x27; {{ x }} 🙂" in answer
+
+
+def test_strangers_see_nothing(client, at, page):
+    for address in (page, at + "/pdf/"):
+        assert client.get(address)["Location"].startswith("/sign-in/")
+    for address in (page + "issue/", at + "/send/", at + "/revoke/", at + "/record/", at + "/link/"):
+        assert client.post(address)["Location"].startswith("/sign-in/")
+
+
+def test_unknown_addresses(signed_in, db):
+    assert signed_in.get("/proposals/for/unknown/").status_code == 404
+    assert signed_in.get("/proposals/issues/unknown/pdf/").status_code == 404
+
+
+@pytest.mark.parametrize("what", ["send", "link", "revoke", "withdraw", "record"])
+def test_nothing_changes_by_reading(signed_in, at, what):
+    assert signed_in.get(f"{at}/{what}/").status_code == 405
