@@ -1,1 +1,1 @@
-"""The ground lattice: what a design is, how it fits a space, which piece lies where, and what must be made."""
+"""The ground lattice: what a design is, how it fits a space, which piece lies where, what must be made."""

@@ -7,8 +7,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.cells import address_rows
-from studio.lattice.design import AllOver, Arrangement, Bands, BorderAndField, Infill
+from studio.lattice.design import Arrangement, Bands, BorderAndField, Infill
 from studio.lattice.fit import Fit
+from studio.lattice.infills import infills_of
 from studio.problem import Refused
 
 __all__ = ["Arranged", "arrange", "border_rows"]
@@ -29,18 +30,13 @@ class Arranged:
 def arrange(arrangement: Arrangement, fit: Fit) -> Arranged:
     """Every cell's infill. Raises Refused for bands that do not all find room and a border that leaves no
     field."""
-    grid = np.zeros((fit.columns, address_rows(fit)), dtype=np.int16)
-    named: dict[str, Infill]
+    grid = np.zeros((fit.columns, address_rows(fit)), dtype=np.int16)  # one infill all over
     match arrangement:
-        case AllOver():
-            named = {"infill": arrangement.infill}
         case Bands():
-            named = {f"bands.{i}.infill": band.infill for i, band in enumerate(arrangement.bands)}
             _lay_bands(arrangement, grid)
         case BorderAndField():
-            named = {"border": arrangement.border, "field": arrangement.field}
             _lay_field(arrangement.border_cells, fit, grid)
-    infill = grid.ravel()
+    named, infill = infills_of(arrangement), grid.ravel()
     infill.flags.writeable = False
     return Arranged(tuple(named.values()), tuple(f"{FIELD}.{field}" for field in named), infill)
 

@@ -9,7 +9,10 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
+from studio.lattice.cell import HALF_HANDS
 from studio.lattice.design import Design, LatticeKind, Space
+from studio.lattice.infills import infills_of
+from studio.lattice.piece import piece_for
 from studio.problem import Problem, Refused
 
 __all__ = ["MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits"]
@@ -54,11 +57,27 @@ def fits(design: Design, space: Space) -> tuple[Fit, ...]:
 
 
 def best_fit(design: Design, space: Space) -> Fit:
-    """The first of `fits`. Raises Refused, with the sizes that clash, when there is none."""
-    best = next(_ranked(design, space), None)
-    if best is None:
+    """The first of `fits` whose side lets every pattern be printed; the very first where none does, for
+    composing it tells why. Raises Refused, with the sizes that clash, when there is no fit."""
+    first = next(_ranked(design, space), None)
+    if first is None:
         raise Refused(*_misfits(design, space))
-    return best
+    ranked = _ranked(design, space)
+    return next((fit for fit in ranked if _printable(design, fit.cell_side_mm)), first)
+
+
+def _printable(design: Design, side_mm: float) -> bool:
+    """Whether no pattern is refused for the side of the cell. The pieces are kept: composing uses them."""
+    strips = float(design.strip_width_mm), float(design.infill_strip_mm), float(design.clearance_mm)
+    halves = HALF_HANDS if design.lattice == "three-way" else {}
+    kinds = [("whole", 0), ("whole", 1), *((shape, facing) for facing, shape in halves.items())]
+    try:
+        for slug in {infill.pattern for infill in infills_of(design.arrangement).values()}:
+            for shape, facing in kinds:
+                piece_for(slug, design.lattice, shape, facing, side_mm, *strips)
+    except Refused as refused:
+        return all(problem.field != "design.cell_side_mm" for problem in refused.problems)
+    return True
 
 
 def _ranked(design: Design, space: Space) -> Iterator[Fit]:

@@ -1,6 +1,6 @@
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.lattice.arrange import arrange, border_rows
@@ -64,6 +64,7 @@ def test_rows_that_look_as_thick_as_columns():
     assert border_rows(fit_of("square", 5, 5), 2) == 2
 
 
+@settings(deadline=None)
 @given(st.integers(1, 40))
 def test_a_border_is_as_thick_all_round_within_a_quarter_side(depth):
     fit = fit_of("three-way", 100, 200, "20")
@@ -80,6 +81,7 @@ def test_a_border_that_leaves_no_field(columns, rows, deepest):
         arrange(BorderAndField(border=STAR, border_cells=3, field=OPEN), fit_of("three-way", columns, rows))
 
 
+@settings(deadline=None)
 @given(small_fits, st.integers(1, 4))
 def test_a_border_is_the_same_on_opposite_sides(fit, depth):
     try:
@@ -92,6 +94,7 @@ def test_a_border_is_the_same_on_opposite_sides(fit, depth):
     assert set(found.ravel()) == {0, 1}
 
 
+@settings(deadline=None)
 @given(lattices)
 def test_each_infill_names_its_field(lattice):
     found = arrange(bands("upright", 1, 1), fit_of(lattice, 3, 3))

@@ -3,8 +3,10 @@ from decimal import Decimal
 
 import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from shapely.affinity import translate
 
 from studio.lattice.bill import BedLimit, bill_of
 from studio.lattice.composition import compose
@@ -58,7 +60,7 @@ def test_one_pattern_in_two_colours_is_two_kinds_of_part():
 
 
 def test_an_infill_has_one_face_whichever_way_its_cells_face():
-    """In a panel one column wide every other whole cell faces left; the piece is the same as in a wide one."""
+    """A panel one column wide and two half sides high has one whole cell, facing left."""
     faces = {p.size: p.face.digest for p in billed(columns=6).infills}
     narrow = {p.size: p.face.digest for p in billed(columns=1, rows=2).infills}
     assert narrow.items() <= faces.items()
@@ -86,7 +88,7 @@ def test_sections_of_a_square_panel_by_hand():
     [(6, 12, [1] * 6), (6, 11, [2, 2]), (5, 12, [1] * 6), (7, 11, [2, 2, 2])],
 )
 def test_sections_that_are_equal_or_turns_of_each_other_are_one_kind(columns, rows, counts):
-    """Against the sections' cells: a section is the set of its cells' middles, or that set turned by 180 degrees."""
+    """A section is known by the middles of its cells, as they lie or turned by 180 degrees."""
     wanted, fit = sized("three-way", columns, rows)
     bed = BedLimit(132, 132, 200)
     bill = bill_of(compose(wanted, fit), [bed], WayIn(), 90, 2)
@@ -134,7 +136,7 @@ def test_everything_adds_up(lattice, columns, rows, bed, way_in):
 @settings(max_examples=50, deadline=None)
 @given(*cases)
 def test_sections_and_openings_make_up_the_lattice(lattice, columns, rows, bed, way_in):
-    """Area conservation in closed form: the lattice's area is that of its strips and of its clear openings."""
+    """Area conservation: the lattice's area is that of its strips and of its clear openings."""
     wanted, fit = sized(lattice, columns, rows)
     panel = compose(wanted, fit)
     bill = bill_of(panel, [bed], way_in, 90, 2)
@@ -142,6 +144,26 @@ def test_sections_and_openings_make_up_the_lattice(lattice, columns, rows, bed, 
     kinds = Counter(zip(panel.shape.tolist(), panel.facing.tolist(), strict=True))
     clear = sum(panel.openings[kind].area * count for kind, count in kinds.items())
     assert strips + clear == pytest.approx(fit.lattice_width_mm * fit.lattice_height_mm)
+
+
+@pytest.mark.parametrize("lattice", ["three-way", "square"])
+def test_sections_are_the_panel_less_its_openings(lattice):
+    """A small panel drawn: the rectangle between the outer centre lines less each opening in its place."""
+    panel = compose(*sized(lattice, 5, 7))
+    places = zip(panel.shape.tolist(), panel.facing.tolist(), panel.x.tolist(), panel.y.tolist(), strict=True)
+    openings = [translate(panel.openings[shape, facing], x, y) for shape, facing, x, y in places]
+    drawn = shapely.box(0, 0, panel.fit.lattice_width_mm, panel.fit.lattice_height_mm)
+    drawn = drawn.difference(shapely.union_all(openings))
+    sections = by_code(bill_of(panel, [BedLimit(150, 110, 100)], WayIn(), 90, 2), "section")
+    assert len(drawn.interiors) == len(openings)
+    assert sum(p.face.area_mm2 * p.count for p in sections) == pytest.approx(drawn.area)
+
+
+def test_crossing_strips_are_counted_once():
+    """5 x 3 cells of 60 mm, strips of 6: four and two halves upright, two and two halves level: 5 * 6 * 180 +
+    3 * 6 * 300 - 15 * 6 * 6 = 10 260 (inclusion-exclusion)."""
+    bill = billed("square", 5, 3, side="60", strip_width_mm=Decimal(6))
+    assert sum(p.face.area_mm2 * p.count for p in by_code(bill, "section")) == pytest.approx(10_260)
 
 
 def test_a_large_panel_keeps_its_area():

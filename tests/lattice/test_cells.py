@@ -2,7 +2,7 @@ import networkx as nx
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.lattice.cell import cell_polygon
@@ -21,6 +21,7 @@ def polygons(fit):
     }
 
 
+@settings(max_examples=40, deadline=None)
 @given(small_fits)
 def test_the_cells_tile_the_panel_without_overlap(fit):
     drawn = list(polygons(fit).values())
@@ -29,6 +30,7 @@ def test_the_cells_tile_the_panel_without_overlap(fit):
     assert shapely.union_all(drawn, grid_size=1e-6).symmetric_difference(panel).area < 1e-3
 
 
+@settings(deadline=None)
 @given(small_fits)
 def test_counts(fit):
     """n(k-1) whole and 2n half cells in a three-way lattice, as the tiling's areas say."""
@@ -39,6 +41,7 @@ def test_counts(fit):
     )
 
 
+@settings(max_examples=12, deadline=None)
 @given(small_fits)
 def test_neighbours_are_the_cells_that_share_a_side(fit):
     drawn = polygons(fit)
@@ -53,6 +56,7 @@ def test_neighbours_are_the_cells_that_share_a_side(fit):
         assert set(neighbours(fit, *address)) == near - {address}
 
 
+@settings(deadline=None)
 @given(small_fits, st.floats(0, 1), st.floats(0, 1))
 def test_the_cell_at_a_point_holds_it(fit, u, v):
     x, y = u * fit.lattice_width_mm, v * fit.lattice_height_mm
@@ -60,6 +64,7 @@ def test_the_cell_at_a_point_holds_it(fit, u, v):
     assert polygons(fit)[address].distance(shapely.Point(x, y)) < 1e-6
 
 
+@settings(deadline=None)
 @given(small_fits)
 def test_every_cell_is_found_at_its_centroid(fit):
     for address, cell in polygons(fit).items():
@@ -101,6 +106,7 @@ def crossings(fit):
     return graph
 
 
+@settings(max_examples=40, deadline=None)
 @given(small_fits)
 def test_eulers_formula(fit):
     """V - E + F = 1 over the bounded faces of a connected plane graph (Euler's formula)."""

@@ -4,10 +4,13 @@ from fractions import Fraction
 from math import sqrt
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from studio.lattice.composition import compose
+from studio.lattice.design import AllOver, Infill
 from studio.lattice.fit import SIDE_STEP_MM, best_fit, fits
+from studio.lattice.piece import least_side_mm
 from studio.problem import Refused
 from tests.lattice.cast import design, fit_of, hundredths, lattices, space
 
@@ -78,6 +81,7 @@ def test_symmetry(lattice, columns, rows, symmetry):
     assert fit_of(lattice, columns, rows).symmetry == symmetry
 
 
+@settings(deadline=None)
 @given(
     lattice=lattices,
     side=hundredths(10, 400),
@@ -129,6 +133,28 @@ def test_what_does_not_fit_is_refused_with_its_sizes(wanted, where, says):
         best_fit(wanted, space(*where))
     for text in says:
         assert refused.match(text)
+
+
+def test_the_best_fit_lets_every_pattern_be_printed():
+    """Crossing bars in these strips need a side that the play around 1 mm more goes below."""
+    least = least_side_mm("crossing-bars", "three-way", 3.2, 2.0, 0.15)
+    bars = AllOver(infill=Infill(pattern="crossing-bars", filament="Tea"))
+    wanted = design(cell_side_mm=Decimal(str(least)) + 1, arrangement=bars)
+    too_small = 0
+    for width in range(600, 700, 5):
+        where = space(width, 800)
+        too_small += fits(wanted, where)[0].cell_side_mm < least
+        assert best_fit(wanted, where).cell_side_mm >= least
+    assert too_small > 0
+
+
+def test_where_no_side_lets_a_pattern_be_printed_the_composition_says_why():
+    bars = AllOver(infill=Infill(pattern="crossing-bars", filament="Tea"))
+    wanted = design(cell_side_mm=Decimal(25), arrangement=bars)
+    fit = best_fit(wanted, space(600, 800))
+    assert fit == fits(wanted, space(600, 800))[0]
+    with pytest.raises(Refused, match=r"design.cell_side_mm: .* at least \d"):
+        compose(wanted, fit)
 
 
 def test_a_long_low_opening_that_no_one_side_suits():

@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.lattice.split import BedLimit, even, split
@@ -15,6 +15,7 @@ def test_even_shares(total, parts, shares):
     assert even(total, parts) == shares
 
 
+@settings(deadline=None)
 @given(st.integers(1, 500), st.integers(1, 50))
 def test_even_shares_add_up_and_differ_by_one_at_most(total, parts):
     shares = even(total, parts)
@@ -69,6 +70,7 @@ def test_a_bed_smaller_than_a_section_can_be(fit, bed, says):
         split(fit, [BedLimit(20, 20, 200), bed])
 
 
+@settings(deadline=None)
 @given(
     st.sampled_from(["three-way", "square"]),
     st.integers(1, 40),
