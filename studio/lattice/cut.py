@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Literal, NamedTuple, cast
 
+import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
@@ -52,6 +53,9 @@ class Cut:
 
 
 @lru_cache(maxsize=4096)
+@np.errstate(
+    divide="ignore", invalid="ignore"
+)  # raised inside the geometry library, whose results are judged
 def cut(slug: str, lattice: LatticeKind, form: Form, sizes: Sizes) -> Cut:
     """Cut the pattern for a cell of facing 0: strokes given width, clipped to the opening less clearance,
     wedges closed, a rim where it needs one."""
@@ -65,11 +69,11 @@ def cut(slug: str, lattice: LatticeKind, form: Form, sizes: Sizes) -> Cut:
     material = stroke_material(
         design.strokes[form], sizes.side_mm, sizes.infill_strip_mm * design.strip_factor
     )
-    material = _without_crumbs(_close_wedges(material.intersection(opening)))
+    material = _cut_to(opening, material)
     rim = design.rim == "always" or (design.rim == "if needed" and not _hangs_together(material))
     if rim:
         inside = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm + RIM_MM)
-        material = _close_wedges(material.union(opening.difference(inside)))
+        material = _cut_to(opening, material.union(opening.difference(inside)))
     return _judged(material, rim, opening, design, form)
 
 
@@ -96,9 +100,11 @@ def _close_wedges(material: BaseGeometry) -> BaseGeometry:
     return grown.buffer(-NOZZLE_MM / 2, quad_segs=4)
 
 
-def _without_crumbs(material: BaseGeometry) -> BaseGeometry:
-    """Drop loose bits smaller than a bead, which cutting leaves in the corners of the opening."""
-    parts = shapely.get_parts(material)
+def _cut_to(opening: Polygon, material: BaseGeometry) -> BaseGeometry:
+    """Cut the material to the opening, with its wedges closed (between thin tips that can reach out of it
+    again), and drop loose bits smaller than a bead, which cutting leaves in the corners."""
+    closed = _close_wedges(material.intersection(opening)).intersection(opening)
+    parts = shapely.get_parts(closed)
     kept = parts[shapely.area(parts) > CRUMB_MM2]
     return cast(BaseGeometry, kept[0]) if len(kept) == 1 else MultiPolygon(list(kept))
 
