@@ -72,7 +72,8 @@ def _offer(brief: Brief, book: RateBook, shop: ShopState) -> _Offer:
     except Refused as refused:
         raise _placed(refused) from None
     bill, plan = _made(composition, brief, book, shop)
-    bill = replace(bill, hangers=_hangers(bill, plan, design, book))
+    hangers = _hangers(bill, plan, design, book) if brief.space.mounting == "wall" else 0
+    bill = replace(bill, hangers=hangers)
     quantities = count(bill, plan, design, brief.terms)
     return _Offer(composition, bill, plan, quantities, price(quantities, book, brief.terms))
 

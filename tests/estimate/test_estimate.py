@@ -169,3 +169,10 @@ def test_any_panel_fits_adds_up_and_can_be_dated(width, height, side, lattice, m
     assert sum(line.amount for line in found.price.lines) == found.price.net
     assert sum(part.gross for part in found.price.deposits) == found.price.gross
     assert found.dates.ready_on > QUESTION.as_of
+
+
+@pytest.mark.parametrize("mounting", ["free-standing", "in a frame"])
+def test_what_does_not_hang_needs_no_hangers(mounting):
+    found = run(with_space(mounting=mounting))
+    assert found.bill.hangers == 0
+    assert not any(line.code == "bought.hanger" for line in found.price.lines)
