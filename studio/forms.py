@@ -93,7 +93,7 @@ def flat(value: Any, prefix: str = "") -> dict[str, str]:
 
 def plain(value: Any) -> str:
     """A float without a tail of zeros; a decimal text as it is, less zeros behind the point."""
-    text = f"{value:g}" if isinstance(value, float) else str(value)
+    text = str(value)
     whole, point, part = text.partition(".")
     return whole if point and not part.strip("0") and whole.lstrip("-").isdigit() else text
 

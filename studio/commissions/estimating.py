@@ -1,12 +1,13 @@
 """Options and what they cost: gather the documents, let the pure line decide, save what it said."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from contextlib import suppress
+from dataclasses import dataclass, replace
 from datetime import date
-from typing import Any
 
 from django.db import transaction
 
+from studio.clients.models import Space as SpaceRow
 from studio.commissions.models import Commission, Option, OptionChange
 from studio.document import dump, parse
 from studio.estimate.brief import Brief
@@ -22,7 +23,17 @@ from studio.problem import Refused
 from studio.workshop.books import book_of, current_book, current_shop
 from studio.workshop.models import RateBookRevision
 
-__all__ = ["Stale", "Surroundings", "brief_of", "design_of", "estimate_option", "reprice", "save_design"]
+__all__ = [
+    "Stale",
+    "Surroundings",
+    "brief_of",
+    "design_of",
+    "estimate_option",
+    "note_change",
+    "reprice",
+    "reprice_space",
+    "save_design",
+]
 
 
 class Stale(Exception):
@@ -77,11 +88,10 @@ def save_design(
     """
     rates, book = current_book(as_of)
     before = brief_of(option)
-    terms = around.terms if around else before.terms
-    brief = Brief(
-        title=before.title, design=design, space=around.space if around else before.space, terms=terms
-    )
-    found = estimate(brief, book, current_shop(), as_of)
+    brief = replace(before, design=design)
+    if around:
+        brief = replace(brief, space=around.space, terms=around.terms)
+    found = estimate(_in_currency(brief, book), book, current_shop(), as_of)
     with transaction.atomic():
         locked = Option.objects.select_for_update().get(pk=option.pk)
         if locked.revision != revision:
@@ -103,11 +113,19 @@ def reprice(option: Option, as_of: date) -> None:
     _fill(option, brief_of(option), rates, book, current_shop(), as_of)
 
 
+def reprice_space(space: SpaceRow, as_of: date) -> None:
+    """A space was measured or described anew: the figures of all options in it follow."""
+    options = Option.objects.select_for_update(of=("self",)).filter(commission__space=space)
+    with transaction.atomic():
+        for option in options.select_related("commission__space", "rate_book"):
+            reprice(option, as_of)
+            option.revision += 1
+            option.save()
+
+
 def note_change(option: Option, design: Design, by: User | None, back_to: int | None = None) -> None:
     last = option.changes.order_by("-sequence").values_list("sequence", flat=True).first() or 0
-    OptionChange.objects.create(
-        option=option, sequence=last + 1, design=dump(design), by=by, back_to=back_to
-    )
+    OptionChange.objects.create(option=option, sequence=last + 1, design=dump(design), by=by, back_to=back_to)
 
 
 def set_figures(option: Option, found: Estimate | None, rates: RateBookRevision) -> None:
@@ -119,6 +137,11 @@ def set_figures(option: Option, found: Estimate | None, rates: RateBookRevision)
         option.net_minor = to_minor(found.price.net, rates.currency)
         option.gross_minor = to_minor(found.price.gross, rates.currency)
         option.ready_on, option.digest = found.dates.ready_on, found.digest
+
+
+def _in_currency(brief: Brief, book: RateBook) -> Brief:
+    """A commission from before the studio changed its currency is quoted in the new one."""
+    return replace(brief, terms=replace(brief.terms, currency=book.currency))
 
 
 def _save_around(commission: Commission, around: Surroundings) -> None:
@@ -146,9 +169,7 @@ def _reprice_others(
 def _fill(
     option: Option, brief: Brief, rates: RateBookRevision, book: RateBook, shop: ShopState, as_of: date
 ) -> None:
-    found: Any = None
-    try:
-        found = estimate(brief, book, shop, as_of)
-    except Refused:
-        pass  # the option's page says why; the list shows no price
+    found = None
+    with suppress(Refused):  # the option's page says why; the list shows no price
+        found = estimate(_in_currency(brief, book), book, shop, as_of)
     set_figures(option, found, rates)

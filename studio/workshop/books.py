@@ -38,8 +38,8 @@ def save_book(
     book: RateBook, by: User | None, effective_from: date, confirmed: frozenset[str] = frozenset()
 ) -> RateBookRevision:
     """A new revision, whole. Rates that differ from those that held before are the studio's own from that
-    day; so are `confirmed` ones (keys as in RateBook.set_on). Raises Refused for a start before that of rates that
-    are saved already."""
+    day; so are `confirmed` ones (keys as in RateBook.set_on). Raises Refused for a start before that of
+    rates that are saved already."""
     later = RateBookRevision.objects.filter(effective_from__gt=effective_from).first()
     if later:
         reason = f"rates that hold from {later.effective_from.isoformat()} are saved already"

@@ -4,6 +4,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import template
+from django.utils.html import format_html_join
 
 from studio.forms import Form, sentence
 
@@ -24,11 +25,18 @@ def add_path(prefix: str, part: object) -> str:
 
 
 @register.filter
+def add_day(prefix: str, number: int) -> str:
+    return f"{prefix}{number}"
+
+
+@register.filter
 def typed(form: Form, name: str) -> str:
     return form[name]
 
 
 def _context(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
+    if more.get("word"):
+        more.setdefault("size", max(3, len(form[name])))
     return {
         "name": name,
         "ident": ident(name),
@@ -71,3 +79,23 @@ def problem_summary(form: Form) -> dict[str, Any]:
     """Everything that is wrong, at the top, with a way to each field; it takes the focus."""
     found = [(ident(p.field), p, f"{p.field}" in form.values) for p in form.problems]
     return {"found": found}
+
+
+@register.simple_tag
+def slots(form: Form, *prefixes: str) -> str:
+    """The problem of every field under the prefixes, or none, to be put beside the fields that are there."""
+    return format_html_join(
+        "",
+        '<span class="problem" id="{}-p" hx-swap-oob="true">{}</span>',
+        (
+            (ident(name), sentence(problem) if (problem := form.problem(name)) else "")
+            for name in form.values
+            if name.startswith(prefixes)
+        ),
+    )
+
+
+@register.simple_tag
+def wrong_under(form: Form, *prefixes: str) -> bool:
+    """Whether a problem lies under one of the prefixes: then its fields are not folded away."""
+    return any(problem.field.startswith(prefixes) for problem in form.problems)

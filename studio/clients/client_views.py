@@ -1,0 +1,77 @@
+"""Clients: found, opened, written down."""
+
+from django.contrib import messages
+from django.db.models import Count, Q
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods
+
+from studio.clients.access import get_client_or_404
+from studio.clients.details import form_of, save_client
+from studio.clients.models import Client
+from studio.clients.space_form import space_words
+from studio.forms import Form, form_page
+from studio.workshop.books import current_book, the_studio
+from studio.workshop.clock import today
+from studio.workshop.house_style import house_style
+
+__all__ = ["client", "clients", "edit", "new"]
+
+MOST_LISTED = 200
+
+
+@require_GET
+def clients(request: HttpRequest) -> HttpResponse:
+    """All clients, or those that match what is searched for."""
+    wanted = request.GET.get("q", "").strip()[:200].replace("\0", "")
+    found = Client.objects.filter(erased_at=None).annotate(open=Count("commissions"))
+    if wanted:
+        matching = Q(name__icontains=wanted) | Q(email__icontains=wanted) | Q(phone__icontains=wanted)
+        found = found.filter(matching | Q(contacts__name__icontains=wanted)).distinct()
+    template = "clients/found.html" if request.htmx else "clients/list.html"
+    return render(request, template, {"clients": found[:MOST_LISTED], "wanted": wanted})
+
+
+@require_http_methods(["GET", "POST"])
+def new(request: HttpRequest) -> HttpResponse:
+    return _form(request, Client())
+
+
+@require_http_methods(["GET", "POST"])
+def edit(request: HttpRequest, public_id: str) -> HttpResponse:
+    return _form(request, get_client_or_404(public_id))
+
+
+@require_GET
+def client(request: HttpRequest, public_id: str) -> HttpResponse:
+    found = get_client_or_404(public_id)
+    studio = the_studio()
+    commissions = [
+        (
+            each,
+            [
+                (option.letter, house_style(studio, option.currency).minor(option.gross_minor))
+                for option in each.options.all()
+            ],
+        )
+        for each in found.commissions.prefetch_related("options")
+    ]
+    spaces = [(space, space_words(space)) for space in found.spaces.all()]
+    page = {"client": found, "commissions": commissions, "spaces": spaces}
+    return render(request, "clients/detail.html", page)
+
+
+def _form(request: HttpRequest, client: Client) -> HttpResponse:
+    form = form_of(client)
+    if request.method == "POST":
+        form, saved = Form.posted(request).attempt(lambda: save_client(Form.posted(request), client))
+        if saved:
+            messages.success(request, f"{saved.name} is saved.")
+            return redirect("client", saved.public_id)
+    _revision, book = current_book(today())
+    taxes = [(tax.code, tax.text) for tax in book.tax]
+    rows = sum(name.startswith("contacts.") and name.endswith(".name") for name in form.values)
+    lines = [f"contacts.{index}" for index in range(rows + (not form.problems))]
+    return form_page(
+        request, "clients/edit.html", form, client=client, taxes=taxes, lines=lines, kinds=Client.Kind.choices
+    )

@@ -1,0 +1,41 @@
+"""Spaces: where a panel is to go."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_http_methods
+
+from studio.clients.access import get_client_or_404, get_space_or_404
+from studio.clients.models import Space
+from studio.clients.space_form import MOUNTINGS, save_space, space_form
+from studio.commissions.estimating import reprice_space
+from studio.forms import Form, form_page
+from studio.workshop.books import the_studio
+from studio.workshop.clock import today
+
+__all__ = ["edit", "new"]
+
+
+@require_http_methods(["GET", "POST"])
+def new(request: HttpRequest, public_id: str) -> HttpResponse:
+    return _form(request, Space(client=get_client_or_404(public_id), document={}))
+
+
+@require_http_methods(["GET", "POST"])
+def edit(request: HttpRequest, public_id: str) -> HttpResponse:
+    return _form(request, get_space_or_404(public_id))
+
+
+def _form(request: HttpRequest, space: Space) -> HttpResponse:
+    form = space_form(space, the_studio().units)
+    if request.method == "POST":
+        posted = Form.posted(request)
+        form, saved = posted.attempt(lambda: save_space(posted, space, request.user))
+        if saved:
+            reprice_space(saved, today())
+            messages.success(request, "The space is saved.")
+            return redirect("client", saved.client.public_id) if saved.client else redirect("/")
+    commission = space.commissions.first() if space.pk else None
+    return form_page(
+        request, "clients/space.html", form, space=space, mountings=MOUNTINGS, commission=commission
+    )

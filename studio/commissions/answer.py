@@ -1,0 +1,190 @@
+"""What an estimate says on the call page, as texts: price, date, what is in it, warnings."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+
+from studio.commissions.words import length_words
+from studio.drawing.figures import Units
+from studio.estimate.result import Estimate
+from studio.forms import sentence
+from studio.lattice.patterns import pattern
+from studio.pricing.sheet import Line
+from studio.workshop.house_style import HouseStyle
+
+__all__ = ["Answer", "Before", "LineShown", "answer_of"]
+
+GROUPS = (
+    ("material", "Material"), ("machine", "Printing"), ("labour", "Labour"), ("bought-in", "Bought in"),
+    ("reprints", "Reprints"), ("overhead", "Overhead"), ("margin", "Margin"),
+    ("shares", "Shares of the price"), ("adjustment", "Adjustments"),
+)  # fmt: skip
+SYMMETRIES = {
+    "both": "symmetric both ways",
+    "left-right": "symmetric left to right",
+    "top-bottom": "symmetric top to bottom",
+    "half-turn": "the same after half a turn, not mirrored",
+}
+
+
+@dataclass(frozen=True)
+class Before:
+    """The figures that stood before a change, in minor units and days."""
+
+    gross: Decimal | None
+    net: Decimal | None
+    ready_on: object | None
+
+
+@dataclass(frozen=True)
+class LineShown:
+    text: str
+    quantity: str
+    amount: str
+    formula: str
+    inputs: tuple[tuple[str, str, str], ...]
+
+
+@dataclass(frozen=True)
+class Group:
+    text: str
+    amount: str
+    lines: tuple[LineShown, ...]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """Everything as it is to be read. `changed` and `moved` are the differences to before, or empty."""
+
+    price: str
+    price_is: str
+    other_price: str
+    price_range: str
+    changed: str
+    ready: str
+    ready_is: str
+    moved: str
+    fit: tuple[str, ...]
+    facts: tuple[tuple[str, str], ...]
+    pieces: tuple[tuple[str, str, str], ...]
+    filaments: tuple[tuple[str, str, str], ...]
+    groups: tuple[Group, ...]
+    net: str
+    taxes: tuple[tuple[str, str], ...]
+    gross: str
+    deposits: tuple[tuple[str, str], ...]
+    warnings: tuple[str, ...]
+    cautions: tuple[str, ...]
+    examples: int
+
+
+def answer_of(found: Estimate, style: HouseStyle, units: Units, before: Before | None = None) -> Answer:
+    price, consumer = found.price, found.brief.terms.client_kind == "consumer"
+    main, other = (price.gross, price.net) if consumer else (price.net, price.gross)
+    was = (before.gross if consumer else before.net) if before else None
+    words = ("with tax", "without tax")
+    return Answer(
+        price=style.money(main),
+        price_is=words[not consumer],
+        other_price=f"{style.money(other)} {words[consumer]}",
+        price_range=_range(found, style, consumer),
+        changed=style.difference(main - was) if was is not None and was != main else "",
+        ready=style.day(found.dates.ready_on),
+        ready_is=f"{found.dates.working_days} working days from deposit and approved colours",
+        moved=_moved(found, before),
+        fit=_fit(found, units),
+        facts=tuple(_facts(found, style)),
+        pieces=tuple(_pieces(found, style)),
+        filaments=tuple(_filaments(found, style)),
+        groups=tuple(_groups(price.lines, style)),
+        net=style.money(price.net),
+        taxes=tuple(
+            (f"{tax.text}, {style.quantity(tax.percent)} %", style.money(tax.tax)) for tax in price.taxes
+        ),
+        gross=style.money(price.gross),
+        deposits=tuple(
+            (f"{d.text}, {style.quantity(d.percent)} %", style.money(d.gross)) for d in price.deposits
+        ),
+        warnings=tuple(sentence(warning) for warning in found.warnings),
+        cautions=found.cautions,
+        examples=sum("example rate" in {i.origin for i in line.working.inputs} for line in price.lines),
+    )
+
+
+def _range(found: Estimate, style: HouseStyle, consumer: bool) -> str:
+    if found.price_range is None:
+        return ""
+    low, high = found.price_range.gross if consumer else found.price_range.net
+    return f"{style.money(low)} to {style.money(high)}"
+
+
+def _moved(found: Estimate, before: Before | None) -> str:
+    if before is None or before.ready_on is None or before.ready_on == found.dates.ready_on:
+        return ""
+    days = (found.dates.ready_on - before.ready_on).days  # type: ignore[operator]
+    return f"{abs(days)} day{'s' if abs(days) != 1 else ''} {'later' if days > 0 else 'earlier'}"
+
+
+def _fit(found: Estimate, units: Units) -> tuple[str, ...]:
+    fit = found.bill.fit
+    rows = "half sides" if fit.lattice == "three-way" else "rows"
+    width, height = (length_words(round(size, 1), units) for size in (fit.width_mm, fit.height_mm))
+    across, up = (length_words(round(left, 1), units) for left in fit.left_over_mm)
+    return (
+        f"{fit.columns} columns × {fit.rows} {rows} of {length_words(round(fit.cell_side_mm, 2), units)}",
+        f"{width} × {height} over all",
+        f"left over {across} across, {up} up",
+        SYMMETRIES[fit.symmetry],
+    )
+
+
+def _facts(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str]]:
+    bill, plan = found.bill, found.plan
+    whole, half, quarter = bill.cells
+    halves = f", {style.number(half)} half" if half else ""
+    quarters = f", {style.number(quarter)} quarter" if quarter else ""
+    yield "Cells", f"{style.number(whole)} whole{halves}{quarters}"
+    yield "Pieces", f"{style.number(sum(part.count for part in bill.infills))} in {_colours(bill.colours)}"
+    yield "Sections", f"{len(bill.sections)}, carried as {len(bill.modules)}"
+    yield "Plates", f"{len(plan.plates)}, {style.hours(plan.print_minutes)} of printing"
+    yield "Labour", style.hours(found.price.labour_minutes)
+    yield "Printed mass", f"{style.number(plan.panel_mass_g / 1000, 2)} kg"
+    yield "Margin kept", f"{style.number(found.price.margin_percent, 1)} % of net"
+
+
+def _colours(count: int) -> str:
+    return f"{count} colour" if count == 1 else f"{count} colours"
+
+
+def _pieces(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str, str]]:
+    lattice = found.brief.design.lattice
+    for part in found.bill.infills:
+        yield (
+            f"{pattern(part.pattern, lattice).name}, {part.size}",
+            part.filament,
+            f"{style.number(part.count)} + {style.number(part.spares)}",
+        )
+
+
+def _filaments(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str, str]]:
+    for use in found.plan.filaments:
+        buy = f"buy {use.spools_to_buy}" if use.spools_to_buy else "on the shelf"
+        yield use.filament, f"{style.number(use.mass_g)} g", buy
+
+
+def _groups(lines: tuple[Line, ...], style: HouseStyle) -> Iterator[Group]:
+    for group, text in GROUPS:
+        own = [line for line in lines if line.group == group]
+        if own:
+            total = sum((line.amount for line in own), Decimal(0))
+            yield Group(text, style.money(total), tuple(_line(line, style) for line in own))
+
+
+def _line(line: Line, style: HouseStyle) -> LineShown:
+    return LineShown(
+        text=line.text,
+        quantity=f"{style.quantity(line.quantity)} {line.unit}",
+        amount=style.money(line.amount),
+        formula=line.working.formula,
+        inputs=tuple((i.name, i.value, i.origin) for i in line.working.inputs),
+    )

@@ -1,0 +1,241 @@
+"""The call page: what is posted becomes a change of the option, and the option becomes what is shown."""
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.http import Http404
+from django.utils.safestring import SafeString, mark_safe
+
+from studio.clients.space_form import MOUNTINGS, read_space, space_form
+from studio.commissions.answer import Answer, Before, answer_of
+from studio.commissions.design_form import design_form, read_design
+from studio.commissions.difference import difference
+from studio.commissions.estimating import Surroundings, brief_of, design_of, estimate_option, save_design
+from studio.commissions.models import Commission, Option
+from studio.commissions.option_set import can_undo
+from studio.commissions.terms_form import DELIVERIES, DISCOUNTS, KINDS, read_terms, terms_form
+from studio.document import parse
+from studio.drawing.elevation import elevation_svg
+from studio.estimate.result import Estimate
+from studio.forms import Form
+from studio.lattice.design import Space
+from studio.lattice.patterns import patterns
+from studio.people.models import User
+from studio.pricing.money import from_minor
+from studio.pricing.rate_book import RateBook
+from studio.problem import Problem, Refused
+from studio.workshop.books import book_of, current_book, the_studio
+from studio.workshop.house_style import HouseStyle, house_style
+from studio.workshop.models import Studio
+
+__all__ = ["Changed", "CLOSED", "change", "colours_of", "form_of", "page_of"]
+
+CLOSED = {Commission.Stage.APPROVED, Commission.Stage.MAKING, Commission.Stage.HANDED_OVER}
+"""Stages in which an option was approved: what was sold does not change any more."""
+
+
+@dataclass(frozen=True)
+class Changed:
+    """What a change made of an option. `reworded`: its words need other fields than the page has."""
+
+    found: Estimate
+    before: Before
+    anything: bool
+    reworded: bool
+
+
+def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
+    """Save what was typed. Raises Refused with the page's fields, or Stale."""
+    _refuse_closed(option.commission)
+    before = _figures(option)
+    brief, problems = brief_of(option), []
+    written = around = None
+    try:
+        written = read_design(form)
+    except Refused as refused:
+        problems += refused.problems
+    try:
+        around = _around(option, form, brief.space, on)
+    except Refused as refused:
+        problems += refused.problems
+    if written is None or around is None:
+        raise Refused(*problems)
+    revision = form["over"] or form["revision"]
+    try:
+        found = save_design(option, written.design, _number(revision), by, on, around)
+    except Refused as refused:
+        raise Refused(*(_placed(problem, form) for problem in refused.problems)) from None
+    return Changed(found, before, option.revision != revision, written.reworded)
+
+
+def form_of(option: Option, studio: Studio) -> Form:
+    """An option's words with what its commission's options share."""
+    brief = brief_of(option)
+    units = studio.units
+    return Form(
+        {
+            **space_form(option.commission.space, units).values,  # type: ignore[arg-type]
+            **design_form(brief.design, units).values,  # type: ignore[arg-type]
+            **terms_form(brief.terms).values,
+            "revision": str(option.revision),
+        }
+    )
+
+
+def page_of(
+    option: Option, on: date, form: Form | None = None, changed: Changed | None = None
+) -> dict[str, Any]:
+    """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
+    studio, (newest, rates) = the_studio(), current_book(on)
+    book = rates if newest.pk == option.rate_book_id else book_of(option.rate_book)
+    style = house_style(studio, option.currency)
+    shown = form or form_of(option, studio)
+    found, troubles = _found(option, on, changed)
+    return {
+        "commission": option.commission,
+        "option": option,
+        "strip": _strip(option, style),
+        "form": shown,
+        "answer": _answer(found, style, studio, changed),
+        "drawing": _drawing(found, option, book, studio) if found else "",
+        "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
+        "rates_are_old": newest.pk != option.rate_book_id and option.rate_book.effective_from,
+        "can_undo": can_undo(option),
+        "closed": option.commission.stage in CLOSED,
+        **_vocabulary(option, rates, shown),
+    }
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isdecimal() and len(text) < 10 else 0
+
+
+def colours_of(book: RateBook) -> dict[str, str]:
+    return {filament.name: filament.colour for filament in book.filaments}
+
+
+def _refuse_closed(commission: Commission) -> None:
+    if commission.stage in CLOSED:
+        raise Refused.because(
+            "options", "an option of this commission is approved", "start a new commission for anything more"
+        )
+
+
+def _figures(option: Option) -> Before:
+    amounts = [
+        None if minor is None else from_minor(minor, option.currency)
+        for minor in (option.gross_minor, option.net_minor)
+    ]
+    return Before(amounts[0], amounts[1], option.ready_on)
+
+
+def _around(option: Option, form: Form, space: Space, on: date) -> Surroundings:
+    """The space and the terms as typed; how lengths were typed stays where their field is not on the page."""
+    problems: list[Problem] = []
+    read = terms = None
+    try:
+        read = read_space(form, space)
+    except Refused as refused:
+        problems += [_placed(problem, form) for problem in refused.problems]
+    try:
+        terms = read_terms(form, current_book(on)[1].currency)
+    except Refused as refused:
+        problems += refused.problems
+    if read is None or terms is None:
+        raise Refused(*problems)
+    old = option.commission.space.typed
+    typed = {name: text for name, text in old.items() if f"space.{name}" not in form.values}
+    return Surroundings(read.space, terms, {**typed, **read.typed})
+
+
+def _placed(problem: Problem, form: Form) -> Problem:
+    """A problem of the brief at the field of the page that it is about."""
+    field = problem.field.removeprefix("brief.")
+    if field not in form.values:
+        field = next((name for name in form.values if name.startswith(f"{field}.")), field)
+    return Problem(field, problem.reason, problem.remedy)
+
+
+def _found(option: Option, on: date, changed: Changed | None) -> tuple[Estimate | None, list[Problem]]:
+    if changed:
+        return changed.found, []
+    try:
+        return estimate_option(option, on), []
+    except Refused as refused:
+        return None, list(refused.problems)
+
+
+def _answer(
+    found: Estimate | None, style: HouseStyle, studio: Studio, changed: Changed | None
+) -> Answer | None:
+    if found is None:
+        return None
+    return answer_of(found, style, studio.units, changed.before if changed else None)  # type: ignore[arg-type]
+
+
+def _drawing(found: Estimate, option: Option, book: RateBook, studio: Studio) -> SafeString:
+    colours = colours_of(book)
+    title = f"Option {option.letter}, front elevation"
+    return mark_safe(  # noqa: S308 - the drawing package escapes what it is given
+        elevation_svg(
+            found.composition,
+            colours,
+            title=title,
+            units=studio.units,
+            ident=f"option-{option.letter}",  # type: ignore[arg-type]
+        )
+    )
+
+
+def _strip(option: Option, style: HouseStyle) -> list[dict[str, Any]]:
+    """The options side by side; a word says how each differs from the first."""
+    options = list(option.commission.options.all())
+    if not options:
+        raise Http404
+    first = design_of(options[0])
+    return [
+        {
+            "letter": each.letter,
+            "revision": each.revision,
+            "price": style.minor(each.gross_minor if _consumer(option) else each.net_minor),
+            "ready": style.day(each.ready_on) if each.ready_on else "",
+            "word": difference(design_of(each), first) if each.letter != options[0].letter else "",
+            "here": each.pk == option.pk,
+        }
+        for each in options
+    ]
+
+
+def _consumer(option: Option) -> bool:
+    return option.commission.terms.get("client_kind") != "business"
+
+
+def _vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
+    """What each word of the paragraph can be changed to."""
+    lattice = form["design.lattice"] or "three-way"
+    bands = sum(
+        name.startswith("design.arrangement.bands.") and name.endswith(".cells") for name in form.values
+    )
+    space = parse(Space, option.commission.space.document)
+    return {
+        "lattices": (("three-way", "three-way"), ("square", "square")),
+        "patterns": [(p.slug, p.name.lower()) for p in patterns() if p.lattice == lattice],
+        "filaments": [(filament.name, filament.name.lower()) for filament in rates.filaments],
+        "kinds": (("all over", "all over"), ("border and field", "with a border"), ("bands", "in bands")),
+        "directions": (("upright", "upright"), ("level", "level")),
+        "bands": [f"design.arrangement.bands.{index}" for index in range(bands)],
+        "lights": (("off", "not lit"), ("on", "lit from behind")),
+        "backings": (
+            ("none", "open at the back"), ("sheet", "on a backing sheet"), ("diffuser", "on a diffuser"),
+        ),
+        "measures": (("off", "measured"), ("on", "not measured yet")),
+        "deliveries": DELIVERIES,
+        "client_kinds": KINDS,
+        "discounts": DISCOUNTS,
+        "taxes": [(tax.code, tax.text) for tax in rates.tax],
+        "mountings": MOUNTINGS,
+        "one_width": len(space.widths_mm) == 1,
+        "one_height": len(space.heights_mm) == 1,
+        "space": space,
+    }  # fmt: skip

@@ -1,0 +1,87 @@
+"""The call page of an option, and its changes."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from studio.commissions.access import get_option_or_404
+from studio.commissions.call import change, page_of
+from studio.commissions.estimating import Stale
+from studio.commissions.models import Option
+from studio.commissions.option_set import add_option, remove_option, undo
+from studio.forms import Form, sentence
+from studio.problem import Refused
+from studio.workshop.clock import today
+
+__all__ = ["copy", "option", "remove", "undo_change"]
+
+
+@require_http_methods(["GET", "POST"])
+def option(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+    """The page; a change of its words answers htmx with the parts that changed, a browser with the page."""
+    found = get_option_or_404(public_id, letter)
+    if request.method == "GET":
+        return render(request, "commissions/call.html", page_of(found, today()))
+    form = Form.posted(request)
+    try:
+        changed = change(found, form, request.user, today())
+    except Stale:
+        return _stale(request, public_id, letter, form)
+    except Refused as refused:
+        return _refused(request, found, form.refused(refused))
+    if not request.htmx:
+        return redirect("option", public_id, found.letter)
+    page = page_of(found, today(), None if changed.reworded else form, changed)
+    return render(request, "commissions/changed.html", {**page, "changed": changed})
+
+
+@require_POST
+def copy(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+    source = get_option_or_404(public_id, letter)
+    try:
+        return redirect("option", public_id, add_option(source, request.user, today()).letter)
+    except Refused as refused:
+        return _told(request, source, refused)
+
+
+@require_POST
+def remove(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+    found = get_option_or_404(public_id, letter)
+    try:
+        remove_option(found)
+    except Refused as refused:
+        return _told(request, found, refused)
+    return redirect("commission", public_id)
+
+
+@require_POST
+def undo_change(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+    found = get_option_or_404(public_id, letter)
+    try:
+        undo(found, request.user, today())
+    except Stale:
+        messages.warning(request, "Somebody changed this option just now; nothing is undone.")
+    except Refused as refused:
+        return _told(request, found, refused)
+    return redirect("option", public_id, found.letter)
+
+
+def _told(request: HttpRequest, found: Option, refused: Refused) -> HttpResponse:
+    for problem in refused.problems:
+        messages.warning(request, sentence(problem))
+    return redirect("option", found.commission.public_id, found.letter)
+
+
+def _refused(request: HttpRequest, found: Option, form: Form) -> HttpResponse:
+    """The last design that worked stays; what was typed stays too, with the problem beside it."""
+    template = "commissions/refused.html" if request.htmx else "commissions/call.html"
+    return render(request, template, page_of(found, today(), form), status=422)
+
+
+def _stale(request: HttpRequest, public_id: str, letter: str, form: Form) -> HttpResponse:
+    """As it stands now, beside what was typed here."""
+    newer = get_option_or_404(public_id, letter)
+    template = "commissions/stale.html" if request.htmx else "commissions/call.html"
+    page = {**page_of(newer, today(), form), "stale": True, "newest": newer.revision}
+    return render(request, template, page, status=409)

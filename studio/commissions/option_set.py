@@ -1,0 +1,64 @@
+"""The options of a commission: added, taken away, undone."""
+
+from datetime import date
+
+from django.db import transaction
+
+from studio.commissions.estimating import design_of, note_change, reprice, save_design
+from studio.commissions.models import LETTERS, Commission, Option, OptionChange
+from studio.document import parse
+from studio.lattice.design import Design
+from studio.people.models import User
+from studio.problem import Refused
+
+__all__ = ["add_option", "can_undo", "remove_option", "undo"]
+
+
+def add_option(source: Option, by: User | None, on: date) -> Option:
+    """A copy of an option under the first free letter. Raises Refused when all four are there."""
+    with transaction.atomic():
+        Commission.objects.select_for_update().get(pk=source.commission_id)
+        taken = set(source.commission.options.values_list("letter", flat=True))
+        free = [letter for letter in LETTERS if letter not in taken]
+        if not free:
+            raise Refused.because("options", "there are four options already", "remove one first")
+        option = Option(commission=source.commission, letter=free[0], design=source.design)
+        reprice(option, on)
+        option.save()
+        note_change(option, design_of(option), by)
+    return option
+
+
+def remove_option(option: Option) -> None:
+    """Raises Refused for the last one: a commission has at least one option."""
+    with transaction.atomic():
+        Commission.objects.select_for_update().get(pk=option.commission_id)
+        if option.commission.options.count() == 1:
+            raise Refused.because("options", "this is the only option", "change its words instead")
+        option.delete()
+
+
+def undo(option: Option, by: User | None, on: date) -> None:
+    """Go back by one change of the design; once more goes back further. Raises Refused when there is none."""
+    target = _before(option)
+    if target is None:
+        raise Refused.because("options", "nothing is left to undo", "go on from here")
+    save_design(option, parse(Design, target.design), option.revision, by, on, back_to=target.sequence)
+
+
+def can_undo(option: Option) -> bool:
+    return _before(option) is not None
+
+
+def _before(option: Option) -> OptionChange | None:
+    """The change before the one that the option is at, undone ones passed over."""
+    changes = {change.sequence: change for change in option.changes.all()}
+    if not changes:
+        return None
+    at = _real(changes, max(changes))
+    return changes[_real(changes, at - 1)] if at > 1 else None
+
+
+def _real(changes: dict[int, OptionChange], sequence: int) -> int:
+    """Where the design of a change was first made: an undo made none of its own."""
+    return changes[sequence].back_to or sequence

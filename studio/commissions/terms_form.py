@@ -1,0 +1,36 @@
+"""The terms of a commission as words on the call page. Fields lie under "terms"."""
+
+from studio.document import dump, parse
+from studio.forms import Form, flat
+from studio.pricing.terms import Terms
+from studio.problem import Refused
+
+__all__ = ["DELIVERIES", "DISCOUNTS", "KINDS", "read_terms", "terms_form"]
+
+DELIVERIES = (
+    ("delivered and hung", "delivered and hung"),
+    ("delivered", "delivered"),
+    ("collected", "collected from us"),
+)
+KINDS = (("consumer", "a private person"), ("business", "a business"))
+DISCOUNTS = (("", "none"), ("percent", "per cent"), ("amount", "amount"))
+
+
+def terms_form(terms: Terms) -> Form:
+    values = flat(dump(terms), "terms")
+    if terms.discount is None:
+        values |= {f"terms.discount.{name}": "" for name in ("kind", "value", "reason")}
+        del values["terms.discount"]
+    return Form(values)
+
+
+def read_terms(form: Form, currency: str) -> Terms:
+    """In the currency of the rate book. Raises Refused with fields under "terms"."""
+    typed = form.document("terms.")
+    discount = typed.get("discount") or {}
+    if not discount.get("kind"):
+        typed["discount"] = None
+    try:
+        return parse(Terms, {**typed, "currency": currency})
+    except Refused as refused:
+        raise refused.under("terms") from None

@@ -1,0 +1,16 @@
+from django.urls import path
+
+from studio.commissions import call_views, drawing_views, views
+
+urlpatterns = [
+    path("new/", views.new, name="commission-new"),
+    path("<slug:public_id>/", views.commission, name="commission"),
+    path("<slug:public_id>/about/", views.about, name="commission-about"),
+    path("<slug:public_id>/said/", views.said, name="commission-said"),
+    path("<slug:public_id>/options/<slug:letter>/", call_views.option, name="option"),
+    path("<slug:public_id>/options/<slug:letter>/copy/", call_views.copy, name="option-copy"),
+    path("<slug:public_id>/options/<slug:letter>/remove/", call_views.remove, name="option-remove"),
+    path("<slug:public_id>/options/<slug:letter>/undo/", call_views.undo_change, name="option-undo"),
+    path("<slug:public_id>/options/<slug:letter>/elevation.svg", drawing_views.elevation, name="elevation"),
+    path("<slug:public_id>/options/<slug:letter>/thumbnail.svg", drawing_views.thumbnail, name="thumbnail"),
+]

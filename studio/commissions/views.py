@@ -1,0 +1,81 @@
+"""Commissions: started, described, and what the client said."""
+
+from typing import Any
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from studio.clients.access import get_client_or_404, get_space_or_404
+from studio.clients.models import Client
+from studio.clients.space_form import space_words
+from studio.commissions.about import about_form, save_about, save_said
+from studio.commissions.access import get_commission_or_404
+from studio.commissions.starting import start_commission
+from studio.forms import Form, form_page
+from studio.workshop.clock import today
+
+__all__ = ["about", "commission", "new", "said"]
+
+MOST_LISTED = 500
+
+
+@require_http_methods(["GET", "POST"])
+def new(request: HttpRequest) -> HttpResponse:
+    """One screen: a size as it was said, where it goes, and who asks, if that is known."""
+    form = Form({"client": request.GET.get("client", ""), "space": request.GET.get("space", "")})
+    if request.method == "POST":
+        posted = Form.posted(request)
+        form, started = posted.attempt(lambda: start_commission(posted, request.user, today()))
+        if started:
+            return redirect("option", started.public_id, "A")
+    return form_page(request, "commissions/new.html", form, clients=_clients(), **_place(form))
+
+
+@require_GET
+def commission(request: HttpRequest, public_id: str) -> HttpResponse:
+    """Its first option."""
+    found = get_commission_or_404(public_id)
+    first = get_object_or_404(found.options.order_by("letter")[:1])
+    return redirect("option", public_id, first.letter)
+
+
+@require_http_methods(["GET", "POST"])
+def about(request: HttpRequest, public_id: str) -> HttpResponse:
+    found = get_commission_or_404(public_id)
+    form = about_form(found)
+    if request.method == "POST":
+        posted = Form.posted(request)
+        form, saved = posted.attempt(lambda: save_about(posted, found))
+        if saved:
+            return redirect("commission", public_id)
+    stages = found.Stage.choices
+    return form_page(
+        request, "commissions/about.html", form, commission=found, clients=_clients(), stages=stages
+    )
+
+
+@require_POST
+def said(request: HttpRequest, public_id: str) -> HttpResponse:
+    """What the client said, kept as it is typed."""
+    found = get_commission_or_404(public_id)
+    form = Form.posted(request)
+    form, saved = form.attempt(lambda: save_said(form, found))
+    if request.htmx:
+        return render(
+            request, "commissions/said.html", {"form": form, "saved": saved}, status=200 if saved else 422
+        )
+    return redirect("commission", public_id)
+
+
+def _clients() -> list[tuple[str, str]]:
+    found = Client.objects.filter(erased_at=None).values_list("public_id", "name")[:MOST_LISTED]
+    return [("", "nobody yet"), *found]
+
+
+def _place(form: Form) -> dict[str, Any]:
+    """The space that a commission is started for, when there is one already."""
+    if form["space"]:
+        space = get_space_or_404(form["space"])
+        return {"space": space, "size": space_words(space), "client": space.client}
+    return {"client": get_client_or_404(form["client"]) if form["client"] else None}

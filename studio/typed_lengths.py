@@ -1,0 +1,51 @@
+"""Lengths in forms: shown so that nothing is lost, read as people type them."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal
+
+from studio.lattice.length import format_length, parse_length
+from studio.problem import Problem, Refused
+
+__all__ = ["TypedLengths", "read_lengths", "shown_length"]
+
+NOTHING = {"0", "0 mm", '0"', "0 in", "none"}
+
+
+@dataclass(frozen=True)
+class TypedLengths:
+    """Millimetres as text by field, which of them are approximate, and what could not be read."""
+
+    mm: Mapping[str, str]
+    approximate: frozenset[str]
+    problems: tuple[Problem, ...]
+
+
+def read_lengths(typed: Mapping[str, str], may_be_zero: Iterable[str] = ()) -> TypedLengths:
+    """Every text in `typed` as a length."""
+    mm, approximate, problems, zeros = {}, set(), [], frozenset(may_be_zero)
+    for name, text in typed.items():
+        if name in zeros and text.strip().lower() in NOTHING:
+            mm[name] = "0"
+            continue
+        try:
+            length = parse_length(text, name)
+        except Refused as refused:
+            problems += refused.problems
+            continue
+        mm[name] = str(length.mm)
+        if length.approximate:
+            approximate.add(name)
+    return TypedLengths(mm, frozenset(approximate), tuple(problems))
+
+
+def shown_length(mm: Decimal | str, units: Literal["metric", "imperial"] = "metric") -> str:
+    """A length that reads back as exactly itself: feet and inches where sixteenths are exact, else
+    millimetres."""
+    exact = Decimal(mm)
+    if units == "imperial":
+        text = format_length(exact, units)
+        if exact and parse_length(text).mm == exact:
+            return text
+    return f"{exact.normalize():f} mm"

@@ -1,0 +1,100 @@
+"""The workshop's state as it is typed: working days, hours, stock, what is promised."""
+
+from typing import Any
+
+from studio.document import dump, parse
+from studio.forms import Form, flat
+from studio.making.shop import ShopState
+from studio.people.models import User
+from studio.pricing.rate_book import RateBook
+from studio.problem import Problem, Refused
+from studio.workshop.books import current_shop, save_shop
+from studio.workshop.models import ShopRevision
+
+__all__ = ["DAYS", "add_promise", "calendar_form", "remove_promise", "save_calendar"]
+
+DAYS = tuple(enumerate(("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"), 1))
+
+
+def calendar_form(book: RateBook) -> Form:
+    """A line of stock for every filament, whether there is any or not."""
+    shop = current_shop()
+    values = dump(shop)
+    held = {row["filament"]: row for row in values["stock"]}
+    names = dict.fromkeys((*(filament.name for filament in book.filaments), *held))
+    values["stock"] = [held.get(name, {"filament": name, "shelf_g": 0, "promised_g": 0}) for name in names]
+    values["days_off"] = "\n".join(values["days_off"])
+    for number, _name in DAYS:
+        values[f"day-{number}"] = number in shop.working_days
+    del values["working_days"]
+    return Form(flat(values))
+
+
+def save_calendar(form: Form, by: User | None, book: RateBook) -> ShopRevision:
+    """Raises Refused with the page's fields."""
+    typed = {name: value for name, value in form.document().items() if name in ShopState.__dataclass_fields__}
+    typed["days_off"] = form["days_off"].split()
+    typed["subdivision"] = form["subdivision"].strip() or None
+    typed["working_days"] = [number for number, _name in DAYS if form[f"day-{number}"] == "on"]
+    typed["stock"] = [row for row in typed.get("stock", []) if not _nothing(row)]
+    try:
+        shop = parse(ShopState, typed)
+    except Refused as refused:
+        raise Refused(*(_at_field(problem, form) for problem in refused.problems)) from None
+    problems = [*_unknown_printers(shop, book), *_hours(shop)]
+    if problems:
+        raise Refused(*problems)
+    return save_shop(shop, by)
+
+
+def add_promise(form: Form, book: RateBook) -> Form:
+    count = sum(name.startswith("promised.") and name.endswith(".printer") for name in form.values)
+    new = {"text": "", "printer": book.printers[0].name, "printer_hours": "0", "people_hours": "0"}
+    return Form({**form.values, **flat(new, f"promised.{count}")})
+
+
+def remove_promise(form: Form, place: str) -> Form:
+    index = place.removeprefix("promised.")
+    typed = form.document()
+    rows = typed.get("promised")
+    if isinstance(rows, list) and index.isdecimal() and int(index) < len(rows):
+        del rows[int(index)]
+    return Form(flat(typed))
+
+
+def _nothing(row: dict[str, Any]) -> bool:
+    return all(str(row.get(name, "")).strip() in ("0", "") for name in ("shelf_g", "promised_g"))
+
+
+def _at_field(problem: Problem, form: Form) -> Problem:
+    """Lines of stock with nothing in them were left out: the problem goes back to its line."""
+    parts = problem.field.split(".")
+    if parts[0] == "days_off":
+        return Problem("days_off", problem.reason, "give one date a line, such as 2026-12-24")
+    if parts[0] == "working_days":
+        return Problem("day-1", "no day is a working day", "tick at least one")
+    if parts[0] == "stock" and len(parts) > 1:
+        rows = form.document().get("stock", [])
+        kept = [index for index, row in enumerate(rows) if not _nothing(row)]
+        parts[1] = str(kept[int(parts[1])])
+    return Problem(".".join(parts), problem.reason, problem.remedy)
+
+
+def _unknown_printers(shop: ShopState, book: RateBook) -> list[Problem]:
+    known = [printer.name for printer in book.printers]
+    return [
+        Problem(
+            f"promised.{index}.printer",
+            f"no printer is called {promise.printer}",
+            f"one of {', '.join(known)}",
+        )
+        for index, promise in enumerate(shop.promised)
+        if promise.printer not in known
+    ]
+
+
+def _hours(shop: ShopState) -> list[Problem]:
+    if shop.attended_to_hour > shop.attended_from_hour:
+        return []
+    hours = f"{shop.attended_from_hour:g} to {shop.attended_to_hour:g} o’clock"
+    return [Problem("attended_to_hour", f"nobody is there from {hours}", "give a later hour")]

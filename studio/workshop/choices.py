@@ -1,0 +1,38 @@
+"""What the fields of the workshop's pages can be set to, and what they are called."""
+
+from typing import Any, get_args
+
+from studio.pricing.rate_book import Per
+
+__all__ = ["CHOICES"]
+
+PRINTER = (
+    ("name", "Name"), ("count", "How many of them"), ("bed_width_mm", "Bed width, mm"),
+    ("bed_depth_mm", "Bed depth, mm"), ("height_mm", "Height, mm"), ("margin_mm", "Margin of the bed, mm"),
+    ("gap_mm", "Gap between parts, mm"), ("heat_up_minutes", "Heating up, min"),
+    ("longest_run_minutes", "Longest run, min"), ("power_w", "Power, W"), ("purchase", "Purchase price"),
+    ("scrap_value", "Scrap value"), ("life_hours", "Life, h"), ("upkeep_per_hour", "Upkeep of an hour"),
+)  # fmt: skip
+RECIPE = (
+    ("layer_mm", "Layer, mm"), ("first_layer_mm", "First layer, mm"), ("bead_mm", "Bead, mm"),
+    ("walls", "Walls"), ("bottom_layers", "Bottom layers"), ("top_layers", "Top layers"),
+    ("core_density", "Core density, 0 to 1"), ("outer_wall_mm_s", "Outer wall, mm/s"),
+    ("inner_wall_mm_s", "Inner wall, mm/s"), ("fill_mm_s", "Filling, mm/s"), ("travel_mm_s", "Travel, mm/s"),
+    ("first_layer_mm_s", "First layer, mm/s"), ("corner_mm_s", "Through corners, mm/s"),
+    ("acceleration_mm_s2", "Acceleration, mm/s²"), ("max_flow_mm3_s", "Largest flow, mm³/s"),
+    ("min_layer_s", "Least time of a layer, s"), ("retraction_s", "Retraction, s"),
+)  # fmt: skip
+CHOICES: dict[str, Any] = {
+    "pers": [(per, per) for per in get_args(Per)],
+    "diameters": (("1.75", "1.75"), ("2.85", "2.85")),
+    "stages": (
+        ("before", "before printing"), ("making", "while making"), ("after", "after making"),
+        ("site", "on site"),
+    ),
+    "groups": [(group, group) for group in ("panel", "light", "backing", "delivery", "hanging")],
+    "bases": (("margin", "margin, a share of the price"), ("markup", "markup, a share of the cost")),
+    "ways": (("nearest", "to the nearest step"), ("up", "up")),
+    "tax_ways": (("per category", "once for each tax"), ("per line", "on every line")),
+    "printer_fields": PRINTER,
+    "recipe_fields": [(f"recipe.{name}", label) for name, label in RECIPE],
+}  # fmt: skip

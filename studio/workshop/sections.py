@@ -1,0 +1,223 @@
+"""The rate book in sections, each a page of its own: what is typed there, in place of what was before."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Any
+
+from pydantic import Field
+
+from studio.document import document, dump, parse
+from studio.forms import Form, flat
+from studio.people.models import User
+from studio.pricing.check import problems_in
+from studio.pricing.quantities import Quantities
+from studio.pricing.rate_book import RateBook
+from studio.pricing.terms import Terms
+from studio.problem import Problem, Refused
+from studio.workshop.books import current_book, save_book
+from studio.workshop.models import RateBookRevision
+from studio.workshop.set_on import examples, rates_of
+
+__all__ = ["SECTIONS", "Section", "add_row", "examples_in", "remove_row", "save_section", "section_form"]
+
+
+@document
+class _Rate:
+    rate: Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
+
+
+@dataclass(frozen=True)
+class Section:
+    """`fields` of the rate book; `rows` gives what a new line of a list starts with."""
+
+    slug: str
+    title: str
+    fields: tuple[str, ...]
+    rows: dict[str, dict[str, Any]]
+
+
+SECTIONS = {
+    section.slug: section
+    for section in (
+        Section(
+            "filaments",
+            "Filaments",
+            ("filaments",),
+            {
+                "filaments": {
+                    "name": "", "colour": "#888888", "material": "PLA", "density_g_per_cm3": "1.24",
+                    "diameter_mm": "1.75", "spool_g": "1000", "price_per_spool": "", "printers": "",
+                }
+            },
+        ),
+        Section("printers", "Printers", ("printers",), {"printers": {}}),
+        Section(
+            "labour",
+            "Labour",
+            ("roles", "operations"),
+            {
+                "roles": {"name": "", "rate": ""},
+                "operations": {
+                    "code": "", "text": "", "role": "", "minutes": "", "per": "commission", "people": "1",
+                    "stage": "making",
+                },
+            },
+        ),
+        Section(
+            "bought",
+            "Bought in",
+            ("bought",),
+            {
+                "bought": {
+                    "code": "", "text": "", "price": "", "unit": "each", "quantity": "1",
+                    "per": "commission", "whole": "off", "mass_g": "0", "group": "panel",
+                }
+            },
+        ),
+        Section(
+            "price",
+            "Price",
+            (
+                "currency", "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent",
+                "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm", "hanger_load_g",
+                "hanger_safety_factor", "basis", "basis_percent", "referral_percent", "card_percent",
+                "minimum_charge", "rounding_step", "rounding_way", "tax", "tax_rounding", "deposits",
+                "unmeasured_percent", "validity_days",
+            ),
+            {
+                "tax": {"code": "", "text": "", "percent": ""},
+                "deposits": {"text": "", "percent": ""},
+            },
+        ),
+    )
+}  # fmt: skip
+NOTHING = Quantities(counts={}, minutes={}, reprint_minutes={}, grams={})
+"""Checks a rate book by itself, with no panel to price."""
+KEYS = {"filaments": "name", "printers": "name", "operations": "code", "bought": "code", "tax": "code"}
+
+
+def section_form(section: Section, book: RateBook, revision: RateBookRevision, on: date) -> Form:
+    """A section of the rate book that holds now, as texts."""
+    values = {name: value for name, value in dump(book).items() if name in section.fields}
+    if "roles" in values:
+        values["roles"] = [{"name": name, "rate": rate} for name, rate in values["roles"].items()]
+    for filament in values.get("filaments", ()):
+        filament["printers"] = ", ".join(filament["printers"])
+    start = max(on, revision.effective_from)
+    return Form({**flat(values), "effective_from": start.isoformat(), "revision": str(revision.pk)})
+
+
+def save_section(section: Section, form: Form, by: User | None, on: date) -> RateBookRevision:
+    """A new revision of the whole book. Raises Refused with the page's fields."""
+    revision, book = current_book(on)
+    if form["revision"] != str(revision.pk):
+        raise Refused.because(
+            "revision", "somebody else saved rates meanwhile", "open this page again and type the change anew"
+        )
+    typed = {name: value for name, value in form.document().items() if name in section.fields}
+    found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
+    problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, _terms(found))]
+    problems += _unknown_printers(found)
+    if problems:
+        raise Refused(*problems)
+    start = _day(form["effective_from"])
+    confirmed = [key for key in rates_of(found) if form["ours"] == "on" and _in_section(key, section)]
+    return save_book(replace(found, set_on=book.set_on), by, start, frozenset(confirmed))
+
+
+def examples_in(section: Section, book: RateBook) -> tuple[str, ...]:
+    return tuple(key for key in examples(book) if _in_section(key, section))
+
+
+def add_row(form: Form, section: Section, kind: str) -> Form:
+    """One line more at the end of a list."""
+    typed = form.document()
+    rows = typed.setdefault(kind, []) if kind in section.rows else None
+    if isinstance(rows, list):
+        rows.append(section.rows[kind] or {**rows[-1], "name": ""})
+    return Form(flat(typed))
+
+
+def remove_row(form: Form, section: Section, place: str) -> Form:
+    """Without the line at `place`, such as "filaments.3"."""
+    kind, _dot, index = place.partition(".")
+    typed = form.document()
+    rows = typed.get(kind)
+    if kind in section.rows and isinstance(rows, list) and index.isdecimal() and int(index) < len(rows):
+        del rows[int(index)]
+    return Form(flat(typed))
+
+
+def _document(typed: dict[str, Any]) -> dict[str, Any]:
+    """What was typed, in the shape of the rate book."""
+    for filament in _rows(typed, "filaments"):
+        filament["price_per_spool"] = filament.get("price_per_spool") or None
+        names = str(filament.get("printers", "")).split(",")
+        filament["printers"] = [name.strip() for name in names if name.strip()]
+    if "roles" in typed:
+        rows = _rows(typed, "roles")
+        problems = list(_bad_roles(rows))
+        if problems:
+            raise Refused(*problems)
+        typed["roles"] = {row["name"]: row.get("rate", "") for row in rows}
+    return typed
+
+
+def _rows(typed: dict[str, Any], kind: str) -> list[dict[str, Any]]:
+    rows = typed.get(kind, [])
+    return [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
+
+
+def _bad_roles(rows: list[dict[str, Any]]) -> Iterator[Problem]:
+    names = [str(row.get("name", "")) for row in rows]
+    for index, name in enumerate(names):
+        if not name:
+            yield Problem(f"roles.{index}.name", "this role has no name", "give one, or remove the line")
+        elif len(name) > 80:
+            yield Problem(f"roles.{index}.name", f"found a text of {len(name)} characters", "give at most 80")
+        elif name in names[:index]:
+            yield Problem(f"roles.{index}.name", f"{name} is there twice", "keep one, or rename the other")
+        try:
+            parse(_Rate, {"rate": rows[index].get("rate", "")})
+        except Refused as refused:
+            yield from refused.under(f"roles.{index}").problems
+
+
+def _unknown_printers(book: RateBook) -> Iterator[Problem]:
+    known = [printer.name for printer in book.printers]
+    for index, filament in enumerate(book.filaments):
+        for name in filament.printers:
+            if name not in known:
+                yield Problem(
+                    f"filaments.{index}.printers", f"no printer is called {name}", f"use: {', '.join(known)}"
+                )
+
+
+def _at_field(problem: Problem, book: RateBook) -> Problem:
+    """A problem that names a row by its name or code, at the row's place on the page."""
+    field = problem.field.removeprefix("rate_book.")
+    kind, _dot, rest = field.partition(".")
+    for index, row in enumerate(getattr(book, kind, ()) if kind in KEYS else ()):
+        key = getattr(row, KEYS[kind])
+        if rest.startswith(f"{key}."):
+            field = f"{kind}.{index}.{rest.removeprefix(f'{key}.')}"
+    return Problem(field, problem.reason, problem.remedy)
+
+
+def _terms(book: RateBook) -> Terms:
+    return Terms(currency=book.currency, tax=book.tax[0].code)
+
+
+def _in_section(key: str, section: Section) -> bool:
+    return key.partition(".")[0] in section.fields or (key == "price" and "basis" in section.fields)
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text.strip())
+    except ValueError:
+        raise Refused.because(
+            "effective_from", f"“{text[:40]}” is no date", "give a date such as 2026-03-01"
+        ) from None

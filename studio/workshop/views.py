@@ -1,0 +1,114 @@
+"""The workshop: the studio itself, its rates, its calendar."""
+
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_http_methods
+
+from studio.forms import Form, form_page
+from studio.pricing.rate_book import RateBook
+from studio.workshop.books import current_book, the_studio
+from studio.workshop.calendar_form import DAYS, add_promise, calendar_form, remove_promise, save_calendar
+from studio.workshop.choices import CHOICES
+from studio.workshop.clock import today
+from studio.workshop.models import Studio
+from studio.workshop.sections import SECTIONS, add_row, examples_in, remove_row, save_section, section_form
+from studio.workshop.set_on import examples, rates_of
+from studio.workshop.studio_form import save_studio, studio_form
+
+__all__ = ["calendar", "rates", "studio"]
+
+
+@require_http_methods(["GET", "POST"])
+def studio(request: HttpRequest) -> HttpResponse:
+    """Name, address, language, units, paper and texts."""
+    found = the_studio()
+    form = studio_form(found)
+    if request.method == "POST":
+        posted = Form.posted(request)
+        form, saved = posted.attempt(lambda: save_studio(posted, found))
+        if saved:
+            messages.success(request, "The studio’s details are saved.")
+            return redirect("workshop")
+    choices = {"all_units": Studio.Units.choices, "papers": Studio.Paper.choices}
+    return _page(request, "studio", form, current_book(today())[1], **choices)
+
+
+@require_http_methods(["GET", "POST"])
+def rates(request: HttpRequest, slug: str) -> HttpResponse:
+    """One section of the rate book; lines are added and taken away before anything is saved."""
+    section = SECTIONS.get(slug)
+    if section is None:
+        raise Http404
+    revision, book = current_book(today())
+    form = section_form(section, book, revision, today())
+    if request.method == "POST":
+        posted = Form.posted(request)
+        if posted["add"] or posted["remove"]:
+            changed = add_row(posted, section, posted["add"]) if posted["add"] else posted
+            form = remove_row(changed, section, posted["remove"]) if posted["remove"] else changed
+        else:
+            form, saved = posted.attempt(lambda: save_section(section, posted, request.user, today()))
+            if saved:
+                messages.success(request, f"Saved: these rates hold from {saved.effective_from:%d %B %Y}.")
+                return redirect("workshop-rates", slug)
+    left = len(examples_in(section, book))
+    return _page(request, slug, form, book, section=section, section_examples=left)
+
+
+@require_http_methods(["GET", "POST"])
+def calendar(request: HttpRequest) -> HttpResponse:
+    """Working days, hours, stock and promises: they move dates, never prices."""
+    _revision, book = current_book(today())
+    form = calendar_form(book)
+    if request.method == "POST":
+        posted = Form.posted(request)
+        if posted["add"] or posted["remove"]:
+            form = add_promise(posted, book) if posted["add"] else remove_promise(posted, posted["remove"])
+        else:
+            form, saved = posted.attempt(lambda: save_calendar(posted, request.user, book))
+            if saved:
+                messages.success(request, "The calendar and the stock are saved.")
+                return redirect("workshop-calendar")
+    return _page(request, "calendar", form, book, days=DAYS)
+
+
+def _page(request: HttpRequest, slug: str, form: Form, book: RateBook, **more: Any) -> HttpResponse:
+    tabs = [("workshop", "", "Studio", "studio")]
+    tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in SECTIONS.values()]
+    tabs += [("workshop-calendar", "", "Calendar and stock", "calendar")]
+    return form_page(
+        request,
+        f"workshop/{slug}.html",
+        form,
+        tabs=tabs,
+        here=slug,
+        examples=len(examples(book)),
+        all_rates=len(rates_of(book)),
+        rows=_rows(form),
+        printers=[(printer.name, printer.name) for printer in book.printers],
+        roles=_roles(form) or [(role, role) for role in book.roles],
+        **CHOICES,
+        **more,
+    )
+
+
+def _roles(form: Form) -> list[tuple[str, str]]:
+    """The roles as they are typed on the page, saved or not."""
+    return [
+        (text, text)
+        for name, text in form.values.items()
+        if name.startswith("roles.") and name.endswith("name")
+    ]
+
+
+def _rows(form: Form) -> dict[str, list[str]]:
+    """The lines of each list on the page, by the start of their fields' names."""
+    found: dict[str, list[str]] = {}
+    for name in form.values:
+        kind, *rest = name.split(".")
+        if rest and rest[0].isdecimal() and f"{kind}.{rest[0]}" not in found.setdefault(kind, []):
+            found[kind].append(f"{kind}.{rest[0]}")
+    return found
