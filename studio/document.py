@@ -77,7 +77,9 @@ def _problem(error: Any) -> Problem:
     if error["type"] == "unexpected_keyword_argument":
         return Problem(field, "this key is not known", "remove it or correct its spelling")
     remedy = REMEDIES.get(error["type"], "")
-    return Problem(field, _found(error["input"]), remedy.format(**error.get("ctx", {})) or _said(error["msg"]))
+    return Problem(
+        field, _found(error["input"]), remedy.format(**error.get("ctx", {})) or _said(error["msg"])
+    )
 
 
 REMEDIES = {

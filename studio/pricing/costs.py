@@ -71,8 +71,8 @@ def labour_minutes(quantities: Quantities, book: RateBook) -> Decimal:
 
 
 def stage_minutes(quantities: Quantities, book: RateBook) -> dict[str, Decimal]:
-    """Minutes of all people by stage ("before", "printing", "making", "after", "site"): what a calendar needs.
-    "printing" is work by the plate, which a calendar books itself whenever a plate is swapped."""
+    """Minutes of all people by stage ("before", "printing", "making", "after", "site"): what a calendar
+    needs. "printing" is work by the plate, which a calendar books itself whenever a plate is swapped."""
     found = dict.fromkeys(("before", "printing", "making", "after", "site"), Decimal(0))
     for operation in book.operations:
         stage = "printing" if operation.per == "plate" else operation.stage
