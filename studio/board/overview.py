@@ -10,7 +10,6 @@ from studio.commissions.models import Commission, Option
 from studio.pricing.format import format_money
 from studio.pricing.money import from_minor
 from studio.proposals.models import Decision
-from studio.workshop.books import the_studio
 
 __all__ = ["Card", "Priced", "Stage", "overview"]
 
@@ -41,10 +40,9 @@ class Stage:
     cards: tuple[Card, ...]
 
 
-def overview(sought: str, today: date) -> list[Stage]:
+def overview(sought: str, locale: str, today: date) -> list[Stage]:
     """All stages in the order of the work; `sought` is looked for in titles, names and numbers."""
-    studio = the_studio()
-    cards = [_card(commission, studio.locale, today) for commission in _found(sought)]
+    cards = [_card(commission, locale, today) for commission in _found(sought)]
     return [
         Stage(str(label), tuple(card for card in cards if card.commission.stage == value))
         for value, label in Commission.Stage.choices
@@ -71,28 +69,36 @@ def _card(commission: Commission, locale: str, today: date) -> Card:
     proposal = getattr(commission, "proposal", None)
     decisions = list(proposal.decisions.all()) if proposal else []
     next_on = commission.next_step_on
+    unmeasured = not commission.space.document.get("measured", True)
+    about = "about " if unmeasured else ""
     return Card(
         commission=commission,
         client=commission.client.name if commission.client else "",
         number=proposal.number if proposal else "",
         options=tuple(
-            Priced(option.letter, _money(option.gross_minor, option.currency, locale))
-            for option in commission.options.all()
+            Priced(option.letter, _price(option, about, locale)) for option in commission.options.all()
         ),
         approved=_approved(decisions[0], locale) if decisions else "",
-        unmeasured=not commission.space.document.get("measured", True),
+        unmeasured=unmeasured,
         next_on=_day(next_on, locale) if next_on else "",
         late=bool(next_on and next_on < today),
     )
 
 
+def _price(option: Option, about: str, locale: str) -> str:
+    """Without a measure a price is not more than about right: the option's page shows its range."""
+    if option.gross_minor is None:
+        return "no price yet"
+    return about + _money(option.gross_minor, option.currency, locale)
+
+
 def _approved(decision: Decision, locale: str) -> str:
-    price = _money(decision.gross_minor, decision.currency, locale)
-    return f"Option {decision.letter} for {price}, {_day(decision.said_on, locale)}"
+    price = _money(decision.gross_minor or 0, decision.currency, locale)
+    return f"Option {decision.letter} for {price} with tax, {_day(decision.said_on, locale)}"
 
 
-def _money(minor: int | None, currency: str, locale: str) -> str:
-    return "no price yet" if minor is None else format_money(from_minor(minor, currency), currency, locale)
+def _money(minor: int, currency: str, locale: str) -> str:
+    return format_money(from_minor(minor, currency), currency, locale)
 
 
 def _day(day: date, locale: str) -> str:

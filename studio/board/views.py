@@ -5,12 +5,19 @@ from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
 from studio.board.overview import overview
+from studio.workshop.books import the_studio
 from studio.workshop.clock import today
 
 
 @require_GET
 def board(request: HttpRequest) -> HttpResponse:
     sought = request.GET.get("q", "").strip()[:200]
-    stages = overview(sought, today())
-    context = {"stages": stages, "sought": sought, "any": any(stage.cards for stage in stages)}
+    studio = the_studio()
+    stages = overview(sought, studio.locale, today())
+    context = {
+        "studio": studio,
+        "stages": stages,
+        "sought": sought,
+        "any": any(stage.cards for stage in stages),
+    }
     return render(request, "board/board.html", context)

@@ -113,7 +113,7 @@ def figures_of(heading: Heading, options: tuple[OptionSent, ...], drawings_sha25
         "terms_text": heading.terms_text,
         "client_kind": terms.client_kind,
         "currency": options[0].estimate.price.currency,
-        "cautions": list(_once(text for option in options for text in option.estimate.cautions)),
+        "cautions": _merged(option.estimate.cautions for option in options),
         "options": [_option(option) for option in options],
         "drawings_sha256": drawings_sha256,
     }
@@ -163,5 +163,13 @@ def _drawings(option: OptionSent, units: Units) -> dict[str, str]:
     }
 
 
-def _once(texts: Iterable[str]) -> tuple[str, ...]:
-    return tuple(dict.fromkeys(texts))
+def _merged(lists: Iterable[tuple[str, ...]]) -> list[str]:
+    """Every text once. What only one option needs stands where that option has it, so the order holds."""
+    merged: list[str] = []
+    for texts in lists:
+        at = 0
+        for text in texts:
+            if text not in merged:
+                merged.insert(at, text)
+            at = merged.index(text) + 1
+    return merged

@@ -49,7 +49,7 @@ class ProposalIssue(models.Model):
     digest is within `figures`, so the seal covers it."""
 
     class State(models.TextChoices):
-        ISSUED = "issued", "Sent"
+        ISSUED = "issued", "Issued"
         SUPERSEDED = "superseded", "Replaced by a later issue"
         WITHDRAWN = "withdrawn", "Withdrawn"
 

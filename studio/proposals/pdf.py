@@ -21,13 +21,15 @@ from studio.proposals.shown import ShownOption, shown
 
 __all__ = ["Drawn", "render_pdf"]
 
-COVER_MM = {"A4": (174.0, 128.0), "letter": (179.0, 112.0)}
-OPTION_MM = {"A4": (174.0, 112.0), "letter": (179.0, 96.0)}
-BESIDE_MM = {"A4": (116.0, 112.0), "letter": (121.0, 96.0)}
-DETAIL_MM = (52.0, 70.0)
-"""Fields for drawings on paper, within margins of 18 mm; the last two share a width."""
-SMALL_CELL_MM = 5.0
-"""Cells drawn smaller than this need an enlarged detail beside them."""
+COVER_MM = {"A4": (174.0, 122.0), "letter": (179.0, 104.0)}
+OPTION_MM = {"A4": (174.0, 104.0), "letter": (179.0, 92.0)}
+BESIDE_MM = {"A4": (116.0, 104.0), "letter": (121.0, 92.0)}
+ABOVE_MM = {"A4": (174.0, 84.0), "letter": (179.0, 84.0)}
+DETAIL_BESIDE_MM, DETAIL_BELOW_MM = (52.0, 70.0), (170.0, 34.0)
+"""Fields for drawings on paper, within margins of 18 mm: alone, and with an enlarged detail beside or
+below."""
+SMALL_CELL_MM = 3.5
+"""Cells drawn smaller than this need an enlarged detail."""
 FONT_URL = "font:"
 
 
@@ -38,6 +40,7 @@ class Drawn:
     option: ShownOption
     elevation: LatticeImage
     detail: LatticeImage | None
+    beside: bool = False
 
 
 class _OnlyFonts(URLFetcher):  # type: ignore[misc]  # WeasyPrint has no types
@@ -79,7 +82,10 @@ def _drawn(
     elevation = drawing.elevation(OPTION_MM[paper], units)
     if elevation.scale.paper_mm(composition.fit.cell_side_mm) >= SMALL_CELL_MM:
         return Drawn(option, elevation, None)
-    return Drawn(option, drawing.elevation(BESIDE_MM[paper], units), drawing.detail(DETAIL_MM))
+    beside, above = (drawing.elevation(field[paper], units) for field in (BESIDE_MM, ABOVE_MM))
+    if beside.scale.paper_mm(1) >= above.scale.paper_mm(1):
+        return Drawn(option, beside, drawing.detail(DETAIL_BESIDE_MM), beside=True)
+    return Drawn(option, above, drawing.detail(DETAIL_BELOW_MM, (8, 2)))
 
 
 def _images(

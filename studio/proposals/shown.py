@@ -12,7 +12,7 @@ from babel.numbers import format_decimal
 from studio.drawing.figures import Units, size_text
 from studio.pricing.format import format_money
 
-__all__ = ["Shown", "ShownOption", "Sum", "Swatch", "shown"]
+__all__ = ["Payment", "Shown", "ShownOption", "Sum", "Swatch", "shown"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,15 @@ class Sum:
 
     text: str
     amount: str
+
+
+@dataclass(frozen=True, slots=True)
+class Payment:
+    """One payment with the tax in it (empty where there is none)."""
+
+    text: str
+    amount: str
+    tax: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +57,7 @@ class ShownOption:
     also: Sum
     lines: tuple[Sum, ...]
     totals: tuple[Sum, ...]
-    deposits: tuple[Sum, ...]
+    deposits: tuple[Payment, ...]
     range: str
     ready: str
     ready_if: str
@@ -108,6 +117,9 @@ class _Sayer:
     def number(self, value: int | Decimal) -> str:
         return format_decimal(value, locale=self.locale.replace("-", "_"))
 
+    def percent(self, percent: str) -> str:
+        return f"{self.number(Decimal(percent))}\u00a0%"
+
     def size(self, millimetres: float) -> str:
         return size_text(millimetres, self.units)
 
@@ -150,15 +162,15 @@ def _cells(cells: dict[str, int], say: _Sayer) -> str:
 def _totals(found: dict[str, Any], say: _Sayer) -> Iterator[Sum]:
     yield Sum("Price without tax", say.money(found["net"]))
     for tax in found["taxes"]:
-        yield Sum(f"{tax['text']}, {say.number(Decimal(tax['percent']))} %", say.money(tax["tax"]))
+        yield Sum(f"{tax['text']}, {say.percent(tax['percent'])}", say.money(tax["tax"]))
     yield Sum("Price with tax", say.money(found["gross"]))
 
 
-def _deposits(found: dict[str, Any], say: _Sayer) -> Iterator[Sum]:
+def _deposits(found: dict[str, Any], say: _Sayer) -> Iterator[Payment]:
     for part in found["deposits"]:
-        percent = say.number(Decimal(part["percent"]))
-        tax = f", {say.money(part['tax'])} of it tax" if Decimal(part["tax"]) else ""
-        yield Sum(f"{part['text']} ({percent} %{tax})", say.money(part["gross"]))
+        tax = say.money(part["tax"]) if Decimal(part["tax"]) else ""
+        text = f"{part['text']}, {say.percent(part['percent'])}"
+        yield Payment(text, say.money(part["gross"]), tax)
 
 
 def _range(found: dict[str, Any], client_kind: str, say: _Sayer) -> str:

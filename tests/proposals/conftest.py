@@ -12,11 +12,9 @@ from studio.commissions.models import Commission, Option
 from studio.document import dump
 from studio.lattice import design as lattice
 from studio.pricing.terms import Terms
-from studio.proposals import issuing
 from studio.proposals.issuing import issue_proposal
 from studio.workshop.books import current_book, the_studio
-
-RENDERED: dict[str, bytes] = {}
+from tests.proposals.rendered import render_once
 
 
 def small_design(filament: str = "Tea", pattern: str = "hemp-leaf") -> lattice.Design:
@@ -51,18 +49,8 @@ def add_option(commission: Commission, letter: str, design: lattice.Design) -> O
 
 
 @pytest.fixture(autouse=True)
-def _each_choice_is_rendered_once(monkeypatch):
-    """Real PDFs, but one for each choice of letters: rendering takes most of the time of an issue, and
-    test_pdf.py looks at it closely."""
-    render = issuing.render_pdf
-
-    def once(frozen, options):
-        key = "".join(option.letter for option in options)
-        if key not in RENDERED:
-            RENDERED[key] = render(frozen, options)
-        return RENDERED[key]
-
-    monkeypatch.setattr(issuing, "render_pdf", once)
+def _quick(monkeypatch):
+    render_once(monkeypatch)
 
 
 @pytest.fixture

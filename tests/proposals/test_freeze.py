@@ -83,6 +83,16 @@ def test_the_seal_reaches_the_drawings(frozen):
     assert json.loads(drawings)["A"]["elevation"].startswith("<svg")
 
 
+def test_cautions_of_all_options_keep_their_order():
+    texts = {"A": ("walls", "heat", "codes"), "B": ("walls", "mains", "codes")}
+    options = tuple(
+        replace(option(letter), estimate=replace(estimate(), cautions=cautions))
+        for letter, cautions in texts.items()
+    )
+    cautions = json.loads(freeze(HEADING, options, PARTIES).figures)["cautions"]
+    assert cautions == ["walls", "mains", "heat", "codes"]
+
+
 def test_the_engine_is_this_project():
     project = tomllib.loads((HERE.parents[1] / "pyproject.toml").read_text())["project"]
     assert project["version"] == ENGINE

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 
 from studio.proposals.freeze import freeze
-from studio.proposals.shown import Sum, shown
+from studio.proposals.shown import Payment, Sum, shown
 from tests.proposals.by_hand import HEADING, PARTIES, option, sheet
 
 
@@ -33,10 +33,10 @@ def test_lines_lead_to_the_price():
         ("Lattice panel, made to measure", "£900.00"),
         ("Delivery", "£100.00"),
         ("Price without tax", "£1,000.00"),
-        ("VAT, 20 %", "£200.00"),
+        ("VAT, 20\u00a0%", "£200.00"),
         ("Price with tax", "£1,200.00"),
     ]
-    assert found.deposits[0] == Sum("On approval (50 %, £100.00 of it tax)", "£600.00")
+    assert found.deposits[0] == Payment("On approval, 50\u00a0%", "£600.00", tax="£100.00")
 
 
 def test_an_unmeasured_space_shows_a_range():

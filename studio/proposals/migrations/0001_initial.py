@@ -97,7 +97,7 @@ class Migration(migrations.Migration):
                     "state",
                     models.CharField(
                         choices=[
-                            ("issued", "Sent"),
+                            ("issued", "Issued"),
                             ("superseded", "Replaced by a later issue"),
                             ("withdrawn", "Withdrawn"),
                         ],

@@ -1,0 +1,235 @@
+"""An invented studio with invented clients: three commissions, each at another point of its way.
+
+Everything goes through the services that the site uses: options are priced by the line, the proposals are
+issued, and the music school's yes is decided like any other.
+"""
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils import timezone
+
+from studio.clients.models import Client, Space
+from studio.commissions.estimating import note_change, reprice
+from studio.commissions.models import LETTERS, Commission, Option
+from studio.document import dump
+from studio.lattice import design as lattice
+from studio.people.models import User
+from studio.pricing.terms import Terms
+from studio.proposals.deciding import decide
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import Message
+from studio.proposals.standing import Answer
+from studio.workshop.books import current_book, the_studio
+
+__all__ = ["load_demo"]
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """What a demo commission starts with; `next_in_days` counts from the day of loading."""
+
+    title: str
+    space: Space
+    client: Client | None
+    terms: Terms
+    designs: tuple[lattice.Design, ...]
+    said: str
+    next_step: str
+    next_in_days: int
+
+
+@transaction.atomic
+def load_demo(by: User | None, now: datetime) -> list[Commission]:
+    """Three commissions: an enquiry, a proposal with three options, an approved one."""
+    _name_the_studio()
+    made = [_start(work, by, now) for work in (_houseboat(by), _clinic(by), _music_school(by))]
+    _propose_to_the_clinic(made[1], by, now)
+    _approve_by_the_school(made[2], by, now)
+    return made
+
+
+def _name_the_studio() -> None:
+    studio = the_studio()
+    studio.name = "Sallow & Strake, lattice makers"
+    studio.address = "The Old Net Loft\nEel Quay\nSallowmere"
+    studio.email, studio.phone = "workshop@sallow-strake.example", "01632 960 114"
+    studio.terms_text = (
+        "Payment by bank transfer within seven days of each invoice. Colours are approved on printed "
+        "samples, which we send with the order. We mend or replace a piece that comes loose within two years."
+    )
+    studio.invented = True
+    studio.save()
+
+
+def _houseboat(by: User | None) -> Work:
+    """Said on the telephone: no name, no measure."""
+    document = lattice.Space(
+        widths_mm=(Decimal(900),), heights_mm=(Decimal(600),), measured=False,
+        way_in=lattice.WayIn(width_mm=Decimal(560), length_mm=Decimal(1600)),
+    )  # fmt: skip
+    space = Space.objects.create(
+        name="Bulkhead of a houseboat, above the bunk",
+        document=dump(document),
+        typed={"widths_mm": "about 90 cm", "heights_mm": "60 cm or so"},
+        notes="Companionway about 56 cm wide.",
+        by=by,
+    )
+    return Work(
+        title="Houseboat bulkhead",
+        space=space,
+        client=None,
+        terms=Terms(delivery="delivered"),
+        designs=(_plain(pattern="six-petals", filament="Sand", lattice_filament="Moss"),),
+        said="Rang from the lock, bad line. Wants something light between bunk and galley. Will ring back "
+        "with a name and a tape measure.",
+        next_step="Ring back for the name and the size",
+        next_in_days=2,
+    )
+
+
+def _clinic(by: User | None) -> Work:
+    client = Client.objects.create(
+        name="Tarn Lane Clinic",
+        kind=Client.Kind.BUSINESS,
+        email="manager@tarn-lane-clinic.example",
+        phone="01632 960 230",
+        address="3 Tarn Lane\nSallowmere",
+        distance_km=Decimal(14),
+        invented=True,
+    )
+    document = lattice.Space(
+        widths_mm=(Decimal(1200), Decimal(1197), Decimal(1194)),
+        heights_mm=(Decimal(752), Decimal(750)),
+        public_room=True,
+        above_people=True,
+        floor_to_bottom_mm=Decimal(1150),
+    )
+    space = _measured(client, "Wall behind the reception desk", document, by)
+    border = lattice.BorderAndField(
+        border=lattice.Infill(pattern="basket-weave", filament="Indigo"),
+        border_cells=2,
+        field=lattice.Infill(pattern="hemp-leaf", filament="Tea"),
+    )
+    first = replace(_plain(), arrangement=border)
+    lit = replace(first, backing="diffuser", lit=True)
+    square = _plain(
+        lattice="square",
+        pattern="seven-treasures",
+        filament="Chalk",
+        cell_side_mm=Decimal(60),
+        backing="sheet",
+    )
+    return Work(
+        title="Reception backdrop",
+        space=space,
+        client=client,
+        terms=Terms(client_kind="business", distance_km=Decimal(14)),
+        designs=(first, lit, square),
+        said="Calm, not clinical. Patients look at it while they wait. Maybe light behind: the corner is "
+        "dark.",
+        next_step="Ask whether the board has met",
+        next_in_days=6,
+    )
+
+
+def _music_school(by: User | None) -> Work:
+    client = Client.objects.create(
+        name="Osier Quay Music School",
+        kind=Client.Kind.BUSINESS,
+        email="bursar@osier-quay.example",
+        phone="01632 960 341",
+        address="Osier Quay\nSallowmere",
+        distance_km=Decimal(6),
+        invented=True,
+    )
+    document = lattice.Space(
+        widths_mm=(Decimal(840), Decimal(838)), heights_mm=(Decimal(1020), Decimal(1021)), public_room=True
+    )
+    space = _measured(client, "Practice room 2, between the windows", document, by)
+    rings = _plain(pattern="spoked-ring", filament="Persimmon", lattice_filament="Charcoal")
+    bands = replace(
+        _plain(lattice_filament="Charcoal"),
+        arrangement=lattice.Bands(
+            bands=(
+                lattice.Band(infill=lattice.Infill(pattern="hemp-leaf", filament="Sand"), cells=4),
+                lattice.Band(infill=lattice.Infill(pattern="basket-weave", filament="Persimmon"), cells=2),
+            )
+        ),
+    )
+    return Work(
+        title="Practice room screen",
+        space=space,
+        client=client,
+        terms=Terms(client_kind="business", distance_km=Decimal(6)),
+        designs=(rings, bands),
+        said="Something warm between two cold windows. Must not rattle when the cellos play.",
+        next_step="Send the deposit invoice and colour samples",
+        next_in_days=1,
+    )
+
+
+def _plain(
+    *, lattice_filament: str = "Walnut", pattern: str = "hemp-leaf", filament: str = "Tea", **more
+) -> lattice.Design:
+    return lattice.Design(
+        lattice_filament=lattice_filament,
+        edging_filament=lattice_filament,
+        arrangement=lattice.AllOver(infill=lattice.Infill(pattern=pattern, filament=filament)),
+        **more,
+    )
+
+
+def _measured(client: Client, name: str, document: lattice.Space, by: User | None) -> Space:
+    measured_by = by.display_name if by else "the studio"
+    return Space.objects.create(
+        client=client,
+        name=name,
+        document=dump(document),
+        measured_by=measured_by,
+        measured_on=timezone.localdate(),
+        by=by,
+    )
+
+
+def _start(work: Work, by: User | None, now: datetime) -> Commission:
+    today = timezone.localdate(now)
+    commission = Commission.objects.create(
+        title=work.title,
+        client=work.client,
+        space=work.space,
+        terms=dump(work.terms),
+        said=work.said,
+        next_step=work.next_step,
+        next_step_on=today + timedelta(days=work.next_in_days),
+        by=by,
+    )
+    rates, _book = current_book(today)
+    for letter, design in zip(LETTERS, work.designs, strict=False):
+        option = Option(commission=commission, letter=letter, design=dump(design), rate_book=rates)
+        reprice(option, today)
+        option.save()
+        note_change(option, design, by)
+    return commission
+
+
+def _propose_to_the_clinic(commission: Commission, by: User | None, now: datetime) -> None:
+    issue = issue_proposal(commission, ("A", "B", "C"), by, now)
+    question = "Could the blue of option A be quieter? And how do we dust it?"
+    Message.objects.create(issue=issue, link=issue.links.get(), text=question)
+
+
+def _approve_by_the_school(commission: Commission, by: User | None, now: datetime) -> None:
+    issue = issue_proposal(commission, ("A", "B"), by, now)
+    answer = Answer(
+        answer="approved",
+        letter="B",
+        who="I. Fenwright (invented), bursar",
+        authority="says: I may order this for Osier Quay Music School",
+        how="page",
+        seal=issue.seal,
+        said_on=timezone.localdate(now),
+    )
+    decide(issue, answer, now, link=issue.links.get(), evidence={"invented": True})
