@@ -14,7 +14,7 @@ from django.shortcuts import render
 from studio.document import dump
 from studio.problem import Problem, Refused
 
-__all__ = ["Form", "flat", "form_page", "nested", "sentence"]
+__all__ = ["Form", "flat", "form_page", "nested", "plain", "sentence"]
 
 T = TypeVar("T")
 

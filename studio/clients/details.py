@@ -8,7 +8,7 @@ from pydantic import Field
 
 from studio.clients.models import Client, Contact
 from studio.document import document, parse
-from studio.forms import Form
+from studio.forms import Form, plain
 
 __all__ = ["ClientDetails", "ContactDetails", "form_of", "save_client"]
 
@@ -44,7 +44,7 @@ CONTACT_FIELDS = ("name", "role", "email", "phone")
 def form_of(client: Client) -> Form:
     """A client's details as a form, with one empty line for another contact."""
     names = [name for name in ClientDetails.__dataclass_fields__ if name != "contacts"]
-    values = {name: str(getattr(client, name)) for name in names}
+    values = {name: plain(getattr(client, name)) for name in names}
     for index, contact in enumerate(client.contacts.all() if client.pk else ()):
         values |= {f"contacts.{index}.{name}": getattr(contact, name) for name in CONTACT_FIELDS}
     return Form(values)

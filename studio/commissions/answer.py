@@ -144,16 +144,13 @@ def _facts(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str]]:
     halves = f", {style.number(half)} half" if half else ""
     quarters = f", {style.number(quarter)} quarter" if quarter else ""
     yield "Cells", f"{style.number(whole)} whole{halves}{quarters}"
-    yield "Pieces", f"{style.number(sum(part.count for part in bill.infills))} in {_colours(bill.colours)}"
+    yield "Pieces", style.number(sum(part.count for part in bill.infills))
+    yield "Colours", f"{bill.colours}, lattice and edging among them"
     yield "Sections", f"{len(bill.sections)}, carried as {len(bill.modules)}"
     yield "Plates", f"{len(plan.plates)}, {style.hours(plan.print_minutes)} of printing"
     yield "Labour", style.hours(found.price.labour_minutes)
     yield "Printed mass", f"{style.number(plan.panel_mass_g / 1000, 2)} kg"
     yield "Margin kept", f"{style.number(found.price.margin_percent, 1)} % of net"
-
-
-def _colours(count: int) -> str:
-    return f"{count} colour" if count == 1 else f"{count} colours"
 
 
 def _pieces(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str, str]]:

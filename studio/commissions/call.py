@@ -17,6 +17,7 @@ from studio.commissions.option_set import can_undo
 from studio.commissions.terms_form import DELIVERIES, DISCOUNTS, KINDS, read_terms, terms_form
 from studio.document import parse
 from studio.drawing.elevation import elevation_svg
+from studio.drawing.scale import Scale, largest_scale
 from studio.estimate.result import Estimate
 from studio.forms import Form
 from studio.lattice.design import Space
@@ -33,6 +34,10 @@ __all__ = ["Changed", "CLOSED", "change", "colours_of", "form_of", "page_of"]
 
 CLOSED = {Commission.Stage.APPROVED, Commission.Stage.MAKING, Commission.Stage.HANDED_OVER}
 """Stages in which an option was approved: what was sold does not change any more."""
+
+
+A4_FIELD_MM = (150.0, 230.0)
+"""Of an A4 sheet with margins of 18 mm, what dimensions and a title block leave, upright."""
 
 
 @dataclass(frozen=True)
@@ -99,6 +104,8 @@ def page_of(
         "form": shown,
         "answer": _answer(found, style, studio, changed),
         "drawing": _drawing(found, option, book, studio) if found else "",
+        "scale": _scale(found) if found else "",
+        "units": studio.units,
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "rates_are_old": newest.pk != option.rate_book_id and option.rate_book.effective_from,
         "can_undo": can_undo(option),
@@ -188,6 +195,11 @@ def _drawing(found: Estimate, option: Option, book: RateBook, studio: Studio) ->
     )
 
 
+def _scale(found: Estimate) -> Scale:
+    fit = found.bill.fit
+    return largest_scale(fit.width_mm, fit.height_mm, A4_FIELD_MM)
+
+
 def _strip(option: Option, style: HouseStyle) -> list[dict[str, Any]]:
     """The options side by side; a word says how each differs from the first."""
     options = list(option.commission.options.all())
@@ -220,6 +232,7 @@ def _vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
     space = parse(Space, option.commission.space.document)
     return {
         "lattices": (("three-way", "three-way"), ("square", "square")),
+        "first_patterns": [(p.slug, p.name) for p in patterns() if p.lattice == lattice],
         "patterns": [(p.slug, p.name.lower()) for p in patterns() if p.lattice == lattice],
         "filaments": [(filament.name, filament.name.lower()) for filament in rates.filaments],
         "kinds": (("all over", "all over"), ("border and field", "with a border"), ("bands", "in bands")),

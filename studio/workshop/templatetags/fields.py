@@ -4,7 +4,9 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import template
+from django.template.loader import get_template
 from django.utils.html import format_html_join
+from django.utils.safestring import SafeString, mark_safe
 
 from studio.forms import Form, sentence
 
@@ -47,31 +49,36 @@ def _context(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
     }
 
 
-@register.inclusion_tag("fields/input.html")
-def field(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
-    """A line of text: `kind` (text, email, date …), `hint`, `unit`, `mode` (inputmode), `cell` in a table."""
-    return _context(form, name, label, **more)
+def _drawn(template_name: str, context: dict[str, Any]) -> SafeString:
+    """Without white space around it, so that a comma can follow a word."""
+    text = get_template(f"fields/{template_name}.html").render(context).strip()
+    return mark_safe(text)  # noqa: S308 - a template made it
 
 
-@register.inclusion_tag("fields/area.html")
-def area(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
-    return _context(form, name, label, **more)
+@register.simple_tag
+def field(form: Form, name: str, label: str, **more: Any) -> SafeString:
+    """A line of text: `kind` (text, email, date …), `hint`, `unit`, `mode` (inputmode); `cell` in a table,
+    `word` within a sentence."""
+    return _drawn("input", _context(form, name, label, **more))
 
 
-@register.inclusion_tag("fields/choice.html")
-def choice(
-    form: Form, name: str, label: str, options: Iterable[tuple[str, str]], **more: Any
-) -> dict[str, Any]:
+@register.simple_tag
+def area(form: Form, name: str, label: str, **more: Any) -> SafeString:
+    return _drawn("area", _context(form, name, label, **more))
+
+
+@register.simple_tag
+def choice(form: Form, name: str, label: str, options: Iterable[tuple[str, str]], **more: Any) -> SafeString:
     """A select; `options` are (value, text). A value that is not among them is kept as one more."""
     listed, value = [(str(option), text) for option, text in options], form[name]
     if value and value not in [option for option, _text in listed]:
         listed.append((value, f"{value} (not available)"))
-    return _context(form, name, label, options=listed, **more)
+    return _drawn("choice", _context(form, name, label, options=listed, **more))
 
 
-@register.inclusion_tag("fields/tick.html")
-def tick(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
-    return _context(form, name, label, ticked=form[name] == "on", **more)
+@register.simple_tag
+def tick(form: Form, name: str, label: str, **more: Any) -> SafeString:
+    return _drawn("tick", _context(form, name, label, ticked=form[name] == "on", **more))
 
 
 @register.inclusion_tag("fields/summary.html")
