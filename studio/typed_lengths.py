@@ -10,6 +10,7 @@ from studio.problem import Problem, Refused
 
 __all__ = ["TypedLengths", "read_lengths", "shown_length"]
 
+SIXTEENTH_MM = Decimal("25.4") / 16
 NOTHING = {"0", "0 mm", '0"', "0 in", "none"}
 
 
@@ -46,6 +47,6 @@ def shown_length(mm: Decimal | str, units: Literal["metric", "imperial"] = "metr
     exact = Decimal(mm)
     if units == "imperial":
         text = format_length(exact, units)
-        if exact and parse_length(text).mm == exact:
+        if exact >= SIXTEENTH_MM and parse_length(text).mm == exact:
             return text
     return f"{exact.normalize():f} mm"

@@ -73,7 +73,7 @@ def read_space(form: Form, before: Space | None = None) -> ReadSpace:
     values |= {"measured": "off" if approximate else "on"}
     values |= {name: form[f"space.{name}"] for name in (*TICKS, "mounting") if f"space.{name}" in form.values}
     try:
-        return ReadSpace(parse(Space, nested(_closed_up(values))), typed)
+        return ReadSpace(parse(Space, nested(_closed_up(values))), _closed_up(typed))
     except Refused as refused:
         raise refused.under("space") from None
 

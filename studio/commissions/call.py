@@ -9,10 +9,11 @@ from django.utils.safestring import SafeString, mark_safe
 
 from studio.clients.space_form import MOUNTINGS, read_space, space_form
 from studio.commissions.answer import Answer, Before, answer_of
+from studio.commissions.closed import is_closed, refuse_closed
 from studio.commissions.design_form import design_form, read_design
 from studio.commissions.difference import difference
 from studio.commissions.estimating import Surroundings, brief_of, design_of, estimate_option, save_design
-from studio.commissions.models import Commission, Option
+from studio.commissions.models import Option
 from studio.commissions.option_set import can_undo
 from studio.commissions.terms_form import DELIVERIES, DISCOUNTS, KINDS, read_terms, terms_form
 from studio.document import parse
@@ -30,11 +31,7 @@ from studio.workshop.books import book_of, current_book, the_studio
 from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import Studio
 
-__all__ = ["Changed", "CLOSED", "change", "colours_of", "form_of", "page_of"]
-
-CLOSED = {Commission.Stage.APPROVED, Commission.Stage.MAKING, Commission.Stage.HANDED_OVER}
-"""Stages in which an option was approved: what was sold does not change any more."""
-
+__all__ = ["Changed", "change", "colours_of", "form_of", "page_of"]
 
 A4_FIELD_MM = (150.0, 230.0)
 """Of an A4 sheet with margins of 18 mm, what dimensions and a title block leave, upright."""
@@ -52,7 +49,7 @@ class Changed:
 
 def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
     """Save what was typed. Raises Refused with the page's fields, or Stale."""
-    _refuse_closed(option.commission)
+    refuse_closed(option.commission)
     before = _figures(option)
     brief, problems = brief_of(option), []
     written = around = None
@@ -66,12 +63,13 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
         problems += refused.problems
     if written is None or around is None:
         raise Refused(*problems)
-    revision = form["over"] or form["revision"]
+    revision, rates = _number(form["over"] or form["revision"]), option.rate_book_id
     try:
-        found = save_design(option, written.design, _number(revision), by, on, around)
+        found = save_design(option, written.design, revision, by, on, around)
     except Refused as refused:
         raise Refused(*(_placed(problem, form) for problem in refused.problems)) from None
-    return Changed(found, before, option.revision != revision, written.reworded)
+    moved = option.revision != revision or option.rate_book_id != rates or _figures(option) != before
+    return Changed(found, before, moved, written.reworded)
 
 
 def form_of(option: Option, studio: Studio) -> Form:
@@ -109,7 +107,7 @@ def page_of(
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "rates_are_old": newest.pk != option.rate_book_id and option.rate_book.effective_from,
         "can_undo": can_undo(option),
-        "closed": option.commission.stage in CLOSED,
+        "closed": is_closed(option.commission),
         **_vocabulary(option, rates, shown),
     }
 
@@ -120,13 +118,6 @@ def _number(text: str) -> int:
 
 def colours_of(book: RateBook) -> dict[str, str]:
     return {filament.name: filament.colour for filament in book.filaments}
-
-
-def _refuse_closed(commission: Commission) -> None:
-    if commission.stage in CLOSED:
-        raise Refused.because(
-            "options", "an option of this commission is approved", "start a new commission for anything more"
-        )
 
 
 def _figures(option: Option) -> Before:

@@ -4,6 +4,7 @@ from datetime import date
 
 from django.db import transaction
 
+from studio.commissions.closed import refuse_closed
 from studio.commissions.estimating import design_of, note_change, reprice, save_design
 from studio.commissions.models import LETTERS, Commission, Option, OptionChange
 from studio.document import parse
@@ -16,6 +17,7 @@ __all__ = ["add_option", "can_undo", "remove_option", "undo"]
 
 def add_option(source: Option, by: User | None, on: date) -> Option:
     """A copy of an option under the first free letter. Raises Refused when all four are there."""
+    refuse_closed(source.commission)
     with transaction.atomic():
         Commission.objects.select_for_update().get(pk=source.commission_id)
         taken = set(source.commission.options.values_list("letter", flat=True))
@@ -31,6 +33,7 @@ def add_option(source: Option, by: User | None, on: date) -> Option:
 
 def remove_option(option: Option) -> None:
     """Raises Refused for the last one: a commission has at least one option."""
+    refuse_closed(option.commission)
     with transaction.atomic():
         Commission.objects.select_for_update().get(pk=option.commission_id)
         if option.commission.options.count() == 1:
@@ -40,6 +43,7 @@ def remove_option(option: Option) -> None:
 
 def undo(option: Option, by: User | None, on: date) -> None:
     """Go back by one change of the design; once more goes back further. Raises Refused when there is none."""
+    refuse_closed(option.commission)
     target = _before(option)
     if target is None:
         raise Refused.because("options", "nothing is left to undo", "go on from here")

@@ -1,6 +1,7 @@
 """Starting a commission: a space, a first option, and what is known of the client."""
 
 from datetime import date
+from decimal import Decimal
 from typing import Annotated
 
 from django.db import transaction
@@ -105,5 +106,5 @@ def _terms(client: Client | None, book: RateBook) -> Terms:
         currency=book.currency,
         client_kind=client.kind,
         tax=client.tax if client.tax in taxes else taxes[0],
-        distance_km=client.distance_km,
+        distance_km=Decimal(client.distance_km),
     )

@@ -6,7 +6,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from studio.clients.access import get_client_or_404, get_space_or_404
+from studio.clients.access import get_space_or_404
 from studio.clients.models import Client
 from studio.clients.space_form import space_words
 from studio.commissions.about import about_form, save_about, save_said
@@ -75,7 +75,7 @@ def _clients() -> list[tuple[str, str]]:
 
 def _place(form: Form) -> dict[str, Any]:
     """The space that a commission is started for, when there is one already."""
-    if form["space"]:
-        space = get_space_or_404(form["space"])
-        return {"space": space, "size": space_words(space), "client": space.client}
-    return {"client": get_client_or_404(form["client"]) if form["client"] else None}
+    if not form["space"]:
+        return {}
+    space = get_space_or_404(form["space"])
+    return {"space": space, "size": space_words(space)}

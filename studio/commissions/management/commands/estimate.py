@@ -65,4 +65,5 @@ def answer(text: str) -> dict[str, Any]:
 
 
 def one_line(text: str) -> str:
-    return " ".join(text.split())
+    """Without line breaks and what else a terminal would act on."""
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

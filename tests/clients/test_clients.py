@@ -1,0 +1,117 @@
+"""Clients: found, opened, written down."""
+
+import pytest
+from django.test import Client as Browser
+
+from studio.clients.models import Client, Contact
+
+MARKUP = "<b>Bold</b> & “Söhne” 🪵"
+
+
+def details(**changed: str) -> dict[str, str]:
+    return {
+        "name": "Marram Light Railway",
+        "kind": "business",
+        "email": "hall@marram.example",
+        "phone": "",
+        "tax": "standard",
+        "distance_km": "18.5",
+        "address": "1 Platform Road",
+        "notes": "",
+        "contacts.0.name": "Ottoline",
+        "contacts.0.role": "station keeper",
+        "contacts.0.email": "",
+        "contacts.0.phone": "",
+        "contacts.1.name": "",
+        "contacts.1.role": "",
+        "contacts.1.email": "",
+        "contacts.1.phone": "",
+    } | changed
+
+
+@pytest.fixture
+def railway(db: None) -> Client:
+    return Client.objects.create(name="Marram Light Railway", phone="01632 960 123")
+
+
+def test_a_new_client_is_saved_with_contacts(signed_in: Browser) -> None:
+    answer = signed_in.post("/clients/new/", details())
+    client = Client.objects.get()
+    assert answer["Location"] == f"/clients/{client.public_id}/"
+    assert (client.name, client.kind, str(client.distance_km)) == ("Marram Light Railway", "business", "18.5")
+    assert [contact.name for contact in client.contacts.all()] == ["Ottoline"]
+
+
+def test_editing_replaces_contacts(signed_in: Browser, railway: Client) -> None:
+    Contact.objects.create(client=railway, name="Former keeper")
+    address = f"/clients/{railway.public_id}/edit/"
+    assert b"Former keeper" in signed_in.get(address).content
+    signed_in.post(address, details(name="Marram Railway"))
+    railway.refresh_from_db()
+    assert railway.name == "Marram Railway"
+    assert [contact.name for contact in railway.contacts.all()] == ["Ottoline"]
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "remedy"),
+    [
+        ("name", "", "at least 1 character"),
+        ("name", "x" * 2000, "at most 200 characters"),
+        ("distance_km", "near", "a number"),
+        ("distance_km", "-1", "at least 0"),
+        ("email", "nobody", "pattern"),
+        ("contacts.0.name", "", "at least 1 character"),
+        ("kind", "charity", "consumer"),
+    ],
+)
+def test_bad_details_stay_typed_with_a_problem_beside_them(
+    signed_in: Browser, field: str, text: str, remedy: str
+) -> None:
+    answer = signed_in.post("/clients/new/", details(**{field: text}))
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert remedy in page
+    assert "1 Platform Road" in page
+    assert text in page
+    assert not Client.objects.exists()
+
+
+def test_markup_and_emoji_show_as_text(signed_in: Browser) -> None:
+    answer = signed_in.post("/clients/new/", details(name=MARKUP, notes="<script>"), follow=True)
+    page = answer.content.decode()
+    assert "&lt;b&gt;Bold&lt;/b&gt; &amp; “Söhne” 🪵" in page
+    assert "<b>Bold" not in page
+    assert "<script>" not in page
+
+
+def test_nul_is_dropped(signed_in: Browser) -> None:
+    signed_in.post("/clients/new/", details(name="Mar\0ram"))
+    assert Client.objects.get().name == "Marram"
+
+
+@pytest.mark.parametrize(
+    ("wanted", "there"), [("marr", True), ("960 12", True), ("zebra", False), ("%", False)]
+)
+def test_search(signed_in: Browser, railway: Client, wanted: str, there: bool) -> None:
+    page = signed_in.get("/clients/", {"q": wanted}, headers={"HX-Request": "true"}).content.decode()
+    assert ("Marram Light Railway" in page) is there
+    assert "<html" not in page
+
+
+def test_detail_and_list(signed_in: Browser, railway: Client) -> None:
+    assert b"Marram Light Railway" in signed_in.get("/clients/").content
+    assert b"01632 960 123" in signed_in.get(f"/clients/{railway.public_id}/").content
+
+
+def test_erased_clients_are_gone(signed_in: Browser, railway: Client) -> None:
+    railway.erased_at = railway.created_at
+    railway.save()
+    assert b"Marram" not in signed_in.get("/clients/").content
+    assert signed_in.get(f"/clients/{railway.public_id}/").status_code == 404
+
+
+@pytest.mark.parametrize("address", ["", "new/", "{}/", "{}/edit/", "{}/spaces/new/"])
+def test_strangers_are_sent_to_sign_in(client: Browser, railway: Client, address: str) -> None:
+    answer = client.get("/clients/" + address.format(railway.public_id))
+    assert answer.status_code == 302
+    assert answer["Location"].startswith("/sign-in/")

@@ -1,0 +1,261 @@
+"""The call page: every change answers with what it changed, and nothing that was typed is lost."""
+
+from typing import Any
+
+import pytest
+from django.test import Client as Browser
+
+from studio.clients.models import Space
+from studio.commissions.models import Commission, Option
+from studio.people.models import User
+from studio.workshop.books import current_book, save_book
+from studio.workshop.clock import today
+from tests.commissions.conftest import Words, start
+
+HTMX = {"HX-Request": "true"}
+
+
+def test_the_page_reads_like_speech(signed_in: Browser, address: str) -> None:
+    page = signed_in.get(address).content.decode()
+    for part in (
+        "Option A.",
+        "Side of a cell",
+        "as large as fits",
+        "<svg",
+        "with tax",
+        "Net</th>",
+        "Cautions",
+    ):
+        assert part in page
+
+
+def test_few_queries(signed_in: Browser, address: str, django_assert_max_num_queries: Any) -> None:
+    with django_assert_max_num_queries(10):
+        signed_in.get(address)
+
+
+def test_a_change_moves_drawing_price_and_strip(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    answer = signed_in.post(address, words(**{"design.cell_side_mm": "60 mm"}), headers=HTMX)
+    page = answer.content.decode()
+    changed = Option.objects.get(pk=option.pk)
+    assert answer.status_code == 200
+    assert changed.design["cell_side_mm"] == "60"
+    assert changed.gross_minor < option.gross_minor
+    assert changed.revision == option.revision + 1
+    for part in ("drawing", "headline", "strip", "answer", "f-revision", "undo"):
+        assert f'id="{part}"' in page
+    assert 'class="changed">−£' in page
+    assert 'name="design.cell_side_mm"' not in page  # the field that is typed in is left alone
+    assert [change.sequence for change in option.changes.all()] == [1, 2]
+
+
+def test_nothing_changed_moves_nothing(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    page = signed_in.post(address, words(), headers=HTMX).content.decode()
+    assert 'id="drawing"' not in page
+    assert Option.objects.get(pk=option.pk).revision == option.revision
+    assert option.changes.count() == 1
+
+
+def test_another_arrangement_brings_its_own_words(signed_in: Browser, address: str, words: Words) -> None:
+    page = signed_in.post(
+        address, words(**{"design.arrangement.kind": "bands"}), headers=HTMX
+    ).content.decode()
+    assert 'id="words"' in page
+    assert 'name="design.arrangement.bands.1.cells"' in page
+    page = signed_in.post(address, words(change="add band"), headers=HTMX).content.decode()
+    assert 'name="design.arrangement.bands.2.cells"' in page
+    page = signed_in.post(address, words(change="remove band"), headers=HTMX).content.decode()
+    assert 'name="design.arrangement.bands.2.cells"' not in page
+
+
+def test_another_lattice_brings_patterns_of_its_own(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    signed_in.post(address, words(**{"design.lattice": "square"}), headers=HTMX)
+    design = Option.objects.get(pk=option.pk).design
+    assert (design["lattice"], design["arrangement"]["field"]["pattern"]) == ("square", "square-hemp-leaf")
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "remedy"),
+    [
+        ("design.cell_side_mm", "0", "At least 0.1 mm"),
+        ("design.cell_side_mm", "-5", "A length above zero"),
+        ("design.cell_side_mm", "0.1 mm", "at least 10"),
+        ("design.cell_side_mm", "10 km", "Write a length"),
+        ("design.cell_side_mm", "", "Write a length"),
+        ("design.cell_side_mm", "abc", "Write a length"),
+        ("design.cell_side_mm", "1 m 3 in", "One unit"),
+        ("design.columns", "many", "a whole number"),
+        ("design.columns", "399", ""),
+        ("design.arrangement.border_cells", "99", "at most 40"),
+        ("design.arrangement.field.pattern", "<b>", ""),
+        ("design.lattice_filament", "Gold 🪙", ""),
+        ("space.widths_mm.0", "x" * 2000, "Write a length"),
+        ("space.widths_mm.0", "", "Type it as it was said"),
+        ("space.gap_mm", "", "Type a length"),
+        ("terms.distance_km", "far", "a number"),
+        ("terms.tax", "luxury", "standard"),
+    ],
+)
+def test_bad_words_leave_the_last_good_design(
+    signed_in: Browser, option: Option, address: str, words: Words, field: str, text: str, remedy: str
+) -> None:
+    typed = words(**{field: text})
+    answer = signed_in.post(address, typed, headers=HTMX)
+    page = answer.content.decode()
+    if field == "design.arrangement.field.pattern":  # not of this lattice: its usual one takes its place
+        assert answer.status_code == 200
+        return
+    assert answer.status_code == 422
+    assert remedy in page
+    assert "<b>" not in page
+    assert 'id="drawing"' not in page
+    now = Option.objects.get(pk=option.pk)
+    assert (now.design, now.revision, now.gross_minor) == (option.design, option.revision, option.gross_minor)
+    whole = signed_in.post(address, typed)
+    assert whole.status_code == 422
+    assert "<svg" in whole.content.decode()
+    if text.isalpha() and len(text) < 60:
+        assert f'value="{text}"' in whole.content.decode()
+
+
+def test_what_is_wrong_is_said_beside_its_word(signed_in: Browser, address: str, words: Words) -> None:
+    page = signed_in.post(address, words(**{"design.depth_mm": "deep"}), headers=HTMX).content.decode()
+    assert 'id="f-design-depth-mm-p" hx-swap-oob="true">“deep” is not a length.' in page
+    assert 'id="f-design-cell-side-mm-p" hx-swap-oob="true"></span>' in page
+
+
+def test_decimal_commas_and_inches_are_read(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    signed_in.post(address, words(**{"design.cell_side_mm": "4,5 cm"}), headers=HTMX)
+    assert Option.objects.get(pk=option.pk).design["cell_side_mm"] == "45"
+    signed_in.post(address, words(**{"design.cell_side_mm": '1 3/4"'}), headers=HTMX)
+    assert Option.objects.get(pk=option.pk).design["cell_side_mm"] == "44.45"
+
+
+def test_a_stale_change_is_refused_and_kept_typed(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    mine = words(**{"design.depth_mm": "15 mm"})
+    signed_in.post(address, words(**{"design.cell_side_mm": "60 mm"}), headers=HTMX)
+    answer = signed_in.post(address, mine, headers=HTMX)
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert "Somebody else changed this option meanwhile" in page
+    assert 'id="drawing"' in page  # as it stands now
+    assert 'name="design.depth_mm"' not in page  # what was typed is left alone
+    whole = signed_in.post(address, mine)
+    assert whole.status_code == 409
+    assert 'value="15 mm"' in whole.content.decode()
+    now = Option.objects.get(pk=option.pk)
+    assert (now.design["cell_side_mm"], now.design["depth_mm"]) == ("60", "12")
+    over = signed_in.post(address, mine | {"over": str(now.revision)}, headers=HTMX)
+    assert over.status_code == 200
+    assert Option.objects.get(pk=option.pk).design["depth_mm"] == "15"
+
+
+def test_space_and_terms_belong_to_all_options(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    signed_in.post(f"{address}copy/")
+    signed_in.post(
+        address, words(**{"space.widths_mm.0": "about 900 mm", "terms.delivery": "collected"}), headers=HTMX
+    )
+    a, b = Option.objects.order_by("letter")
+    assert a.gross_minor == b.gross_minor != option.gross_minor
+    assert b.revision == 2
+    space = Space.objects.get()
+    assert (space.typed["widths_mm.0"], space.document["measured"]) == ("about 900 mm", False)
+    assert "to £" in signed_in.get(address).content.decode()
+
+
+def test_a_discount_with_its_reason(signed_in: Browser, option: Option, address: str, words: Words) -> None:
+    answer = signed_in.post(address, words(**{"terms.discount.kind": "percent"}), headers=HTMX)
+    assert answer.status_code == 422
+    discount = {"kind": "percent", "value": "10", "reason": "second panel"}
+    typed = words(**{f"terms.discount.{name}": text for name, text in discount.items()})
+    assert signed_in.post(address, typed, headers=HTMX).status_code == 200
+    assert Option.objects.get(pk=option.pk).gross_minor < option.gross_minor
+    assert Commission.objects.get().terms["discount"]["reason"] == "second panel"
+
+
+def test_without_script_the_page_comes_again(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    answer = signed_in.post(address, words(**{"design.depth_mm": "15 mm"}))
+    assert (answer.status_code, answer["Location"]) == (302, address)
+    assert Option.objects.get(pk=option.pk).design["depth_mm"] == "15"
+
+
+def test_what_was_sold_does_not_change(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    Commission.objects.update(stage="approved")
+    answer = signed_in.post(address, words(**{"design.depth_mm": "15 mm"}), headers=HTMX)
+    assert answer.status_code == 422
+    assert "is approved" in answer.content.decode()
+    for deed in ("copy", "undo", "remove"):
+        assert signed_in.post(f"{address}{deed}/").status_code == 302
+    now = Option.objects.get()
+    assert (now.letter, now.design) == ("A", option.design)
+
+
+def test_newer_rates_are_offered_not_forced(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    from dataclasses import replace
+    from decimal import Decimal
+
+    book = current_book(today())[1]
+    save_book(replace(book, basis_percent=Decimal(50)), User.objects.get(), today())
+    page = signed_in.get(address).content.decode()
+    assert "newer ones are in use" in page
+    answer = signed_in.post(address, words(), headers=HTMX)
+    assert 'id="headline"' in answer.content.decode()
+    assert Option.objects.get(pk=option.pk).gross_minor > option.gross_minor
+    assert "newer ones are in use" not in signed_in.get(address).content.decode()
+
+
+def test_imperial_studio(signed_in: Browser, option: Option, address: str, words: Words) -> None:
+    studio = the_studio_in_inches()
+    assert studio.units == "imperial"
+    page = signed_in.get(address).content.decode()
+    assert "sizes in inches" in page
+    assert signed_in.post(address, words(), headers=HTMX).status_code == 200
+    assert Option.objects.get(pk=option.pk).design == option.design
+
+
+def the_studio_in_inches() -> Any:
+    from studio.workshop.books import the_studio
+
+    studio = the_studio()
+    studio.units = "imperial"
+    studio.save()
+    return studio
+
+
+@pytest.mark.parametrize("deed", ["", "copy/", "remove/", "undo/"])
+def test_strangers_change_nothing(
+    client: Browser, signed_in: Browser, option: Option, address: str, deed: str
+) -> None:
+    signed_in.logout()
+    answer = client.post(address + deed, {"design.depth_mm": "15 mm"})
+    assert answer["Location"].startswith("/sign-in/")
+    assert Option.objects.get().design == option.design
+
+
+@pytest.mark.parametrize("place", ["options/B/", "options/%C3%9F/", "options/AB/"])
+def test_no_such_option(signed_in: Browser, option: Option, place: str) -> None:
+    assert signed_in.get(f"/commissions/{option.commission.public_id}/{place}").status_code == 404
+
+
+def test_two_commissions_do_not_mix(signed_in: Browser, option: Option) -> None:
+    other = start(signed_in, where="the other wall")
+    page = signed_in.get(f"/commissions/{other.commission.public_id}/options/A/").content.decode()
+    assert option.commission.public_id not in page

@@ -1,0 +1,68 @@
+"""Options added, taken away and undone; drawings at addresses of their own."""
+
+from xml.etree import ElementTree as ET
+
+import pytest
+from django.db import IntegrityError, transaction
+from django.test import Client as Browser
+
+from studio.commissions.models import Option, OptionChange
+from tests.commissions.conftest import Words
+
+
+def test_a_copy_takes_the_first_free_letter(signed_in: Browser, option: Option, address: str) -> None:
+    for letter in "BCD":
+        assert signed_in.post(f"{address}copy/")["Location"].endswith(f"/options/{letter}/")
+    assert signed_in.post(f"{address}copy/")["Location"] == address
+    assert "four options already" in signed_in.get(address).content.decode()
+    signed_in.post(address.replace("/A/", "/B/remove/"))
+    assert signed_in.post(f"{address}copy/")["Location"].endswith("/options/B/")
+    assert {each.gross_minor for each in Option.objects.all()} == {option.gross_minor}
+
+
+def test_the_last_option_stays(signed_in: Browser, option: Option, address: str) -> None:
+    signed_in.post(f"{address}remove/")
+    assert Option.objects.count() == 1
+
+
+def test_one_word_tells_options_apart(signed_in: Browser, option: Option, address: str, words: Words) -> None:
+    signed_in.post(f"{address}copy/")
+    signed_in.post(address.replace("/A/", "/B/"), words(**{"design.lit": "on", "design.backing": "diffuser"}))
+    page = signed_in.get(address).content.decode()
+    assert '<span class="small">lit</span>' in page
+
+
+def test_undo_goes_back_one_change_at_a_time(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    for depth in ("15 mm", "18 mm"):
+        signed_in.post(address, words(**{"design.depth_mm": depth}))
+    depths = []
+    for _ in range(3):
+        signed_in.post(f"{address}undo/")
+        depths.append(Option.objects.get(pk=option.pk).design["depth_mm"])
+    assert depths == ["15", "12", "12"]
+    signed_in.post(address, words(**{"design.depth_mm": "20 mm"}))
+    signed_in.post(f"{address}undo/")
+    assert Option.objects.get(pk=option.pk).design["depth_mm"] == "12"
+    assert option.changes.count() == 7
+
+
+def test_history_cannot_be_rewritten(option: Option) -> None:
+    with pytest.raises(IntegrityError), transaction.atomic():
+        OptionChange.objects.update(design={})
+
+
+@pytest.mark.parametrize("name", ["elevation", "thumbnail"])
+def test_drawings(signed_in: Browser, option: Option, address: str, name: str) -> None:
+    answer = signed_in.get(f"{address}{name}.svg", {"revision": option.revision})
+    assert answer["Content-Type"].startswith("image/svg+xml")
+    assert answer["Cache-Control"] == "private, max-age=86400"
+    assert ET.fromstring(answer.content.decode()).tag.endswith("svg")
+    assert signed_in.get(f"{address}{name}.svg")["Cache-Control"] == "private, no-cache"
+
+
+@pytest.mark.parametrize("name", ["elevation.svg", "thumbnail.svg"])
+def test_strangers_see_no_drawing(client: Browser, signed_in: Browser, address: str, name: str) -> None:
+    signed_in.logout()
+    assert client.get(address + name)["Location"].startswith("/sign-in/")

@@ -1,0 +1,68 @@
+"""What was typed and what is wrong with it."""
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from studio.document import dump, parse
+from studio.estimate.example import example_question
+from studio.forms import Form, flat, nested, plain, sentence
+from studio.lattice.design import Design
+from studio.problem import Problem, Refused
+
+NAMES = st.text("abcdef_", min_size=1, max_size=6)
+TEXTS = st.text(min_size=1, max_size=8)
+TREES = st.dictionaries(
+    NAMES,
+    st.recursive(TEXTS, lambda inner: st.dictionaries(NAMES, inner, min_size=1), max_leaves=8),
+    min_size=1,
+)
+
+
+def test_a_document_goes_through_a_form_unchanged() -> None:
+    design = example_question().brief.design
+    assert parse(Design, Form.of(design).document(empty_is_none=("columns", "rows"))) == design
+
+
+@given(TREES)
+def test_nested_undoes_flat(tree: dict[str, object]) -> None:
+    assert nested(flat(tree)) == {key: nested_texts(value) for key, value in tree.items()}
+
+
+def nested_texts(value: object) -> object:
+    """Trailing zeros behind a point say nothing and are dropped."""
+    if isinstance(value, dict):
+        return {key: nested_texts(inner) for key, inner in value.items()}
+    return plain(value)
+
+
+def test_numbered_fields_become_lists_in_order() -> None:
+    assert nested({"rows.10.a": "x", "rows.2.a": "y"}) == {"rows": [{"a": "y"}, {"a": "x"}]}
+
+
+def test_numbers_are_shown_without_idle_zeros() -> None:
+    assert [plain(value) for value in (1000.0, "44.00", "21.50", 0.15, 1234567.0)] == [
+        "1000", "44", "21.50", "0.15", "1234567",
+    ]  # fmt: skip
+
+
+def test_ticks() -> None:
+    assert flat({"lit": True, "open": False}) == {"lit": "on", "open": "off"}
+    assert dump(
+        parse(Design, Form.of(example_question().brief.design).document(empty_is_none=("columns", "rows")))
+    )
+
+
+def test_a_refused_form_keeps_what_was_typed() -> None:
+    def refuse() -> None:
+        raise Refused.because("name", "this is empty", "type a name")
+
+    form, result = Form({"name": ""}).attempt(refuse)
+    assert result is None
+    assert form.problem("name") == Problem("name", "this is empty", "type a name")
+    assert form.problem("other") is None
+    assert sentence(form.problems[0]) == "This is empty. Type a name."
+
+
+def test_clashing_names_do_not_break() -> None:
+    """Names come from outside: a field that is a text and a folder at once is a mistake, not a crash."""
+    assert nested({"a": "x", "a.b": "y"}) == {"a": "x"}

@@ -1,0 +1,38 @@
+"""Lengths in forms lose nothing between being shown and being read."""
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from studio.typed_lengths import read_lengths, shown_length
+
+
+@given(st.decimals("0.1", "20000", places=2), st.sampled_from(["metric", "imperial"]))
+def test_shown_lengths_read_back_exactly(mm: Decimal, units: str) -> None:
+    text = shown_length(mm, units)  # type: ignore[arg-type]
+    assert Decimal(read_lengths({"side": text}).mm["side"]) == mm
+
+
+def test_inches_where_sixteenths_are_exact() -> None:
+    assert shown_length("44.45", "imperial") == '1 3/4"'
+    assert shown_length("44", "imperial") == "44 mm"
+
+
+def test_about_is_noticed() -> None:
+    read = read_lengths({"width": "about 1.2 m", "height": "750"})
+    assert read.mm == {"width": "1200", "height": "750"}
+    assert read.approximate == {"width"}
+
+
+@pytest.mark.parametrize("text", ["abc", "", "1 m 3 in", "-5", "0.01 mm", "10 km", "0"])
+def test_what_is_no_length_is_a_problem_of_its_field(text: str) -> None:
+    (problem,) = read_lengths({"gap": text}).problems
+    assert problem.field == "gap"
+    assert problem.reason
+    assert problem.remedy
+
+
+def test_nothing_is_a_length_where_it_may_be() -> None:
+    assert read_lengths({"gap": "0 mm"}, may_be_zero=["gap"]).mm == {"gap": "0"}
