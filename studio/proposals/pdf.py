@@ -12,6 +12,7 @@ from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
+from studio.drawing.rings import TENTHS
 from studio.drawing.weasy import LatticeImage, PanelDrawing
 from studio.fonts import FACES
 from studio.lattice.composition import Composition
@@ -28,6 +29,8 @@ ABOVE_MM = {"A4": (174.0, 84.0), "letter": (179.0, 84.0)}
 DETAIL_BESIDE_MM, DETAIL_BELOW_MM = (52.0, 70.0), (170.0, 34.0)
 """Fields for drawings on paper, within margins of 18 mm: alone, and with an enlarged detail beside or
 below."""
+SMALL_MM = (132.0, 44.0)
+"""What all panels side by side take at the most, across all of them and up."""
 SMALL_CELL_MM = 3.5
 """Cells drawn smaller than this need an enlarged detail."""
 FONT_URL = "font:"
@@ -41,6 +44,12 @@ class Drawn:
     elevation: LatticeImage
     detail: LatticeImage | None
     beside: bool = False
+
+    @property
+    def panel_mm(self) -> tuple[float, float]:
+        """Width and height of the panel itself."""
+        dimensions = self.elevation.dimensions
+        return (dimensions.panel.width / TENTHS, dimensions.panel.height / TENTHS) if dimensions else (0, 0)
 
 
 class _OnlyFonts(URLFetcher):  # type: ignore[misc]  # WeasyPrint has no types
@@ -70,6 +79,7 @@ def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
         "cover": cover,
         "drawn": drawn,
         "seal": frozen.seal[:16],
+        "compared": list(zip(drawn, _small_widths_mm(drawn), strict=True)),
     }
     html = render_to_string("proposals/pdf/document.html", context)
     return _written(html, _images(cover, drawn, drawings))
@@ -86,6 +96,14 @@ def _drawn(
     if beside.scale.paper_mm(1) >= above.scale.paper_mm(1):
         return Drawn(option, beside, drawing.detail(DETAIL_BESIDE_MM), beside=True)
     return Drawn(option, above, drawing.detail(DETAIL_BELOW_MM, (8, 2)))
+
+
+def _small_widths_mm(drawn: list[Drawn]) -> list[float]:
+    """Widths on paper of panels side by side, all at one scale."""
+    widths, heights = zip(*(item.panel_mm for item in drawn), strict=True)
+    across, up = SMALL_MM
+    scale = min(across / len(drawn) / max(widths), up / max(heights))
+    return [round(width * scale, 2) for width in widths]
 
 
 def _images(
