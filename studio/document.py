@@ -7,12 +7,13 @@ touches money or lengths.
 
 import hashlib
 import json
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any, TypeVar, cast, dataclass_transform
 
 from pydantic import ConfigDict, TypeAdapter, ValidationError
 
-from studio.problem import Problem, Refused
+from studio.problem import Problem, Refused, refuse_all
 
 __all__ = ["canonical", "digest", "document", "dump", "parse", "parse_json"]
 
@@ -41,18 +42,25 @@ def parse(kind: type[T], data: object) -> T:
     """`data` (plain JSON values) as a `kind`. Raises Refused naming each bad key, what was found, what
     would be right."""
     try:
-        return cast(T, _adapter(kind).validate_python(data))
+        read = _adapter(kind).validate_python(data)
     except ValidationError as error:
         raise Refused(*map(_problem, error.errors(include_url=False))) from None
+    refuse_all(_switches(data, read))
+    return cast(T, read)
 
 
 def parse_json(kind: type[T], text: str | bytes) -> T:
     """As `parse`, from JSON text. Numbers in the text become Decimal without passing through float."""
     try:
-        data = json.loads(text, parse_float=str, parse_constant=str)
+        data = json.loads(text, parse_float=str, parse_int=_whole, parse_constant=str)
     except (ValueError, RecursionError) as error:
         raise Refused.because("document", f"this is not JSON ({error})", "give a JSON object") from None
     return parse(kind, data)
+
+
+def _whole(digits: str) -> int | str:
+    """Python refuses to read thousands of digits; the document's own bounds refuse them in better words."""
+    return int(digits) if len(digits) < 40 else digits
 
 
 def dump(value: object) -> Any:
@@ -70,8 +78,28 @@ def digest(value: object) -> str:
     return hashlib.sha256(canonical(value)).hexdigest()
 
 
+def _switches(data: Any, read: Any, *path: object) -> Iterator[Problem]:
+    """true and false where a number belongs: Python reads them as 1 and 0."""
+    if isinstance(data, dict):
+        inside = (
+            (key, data[key], read[key] if isinstance(read, dict) else getattr(read, key)) for key in data
+        )
+    elif isinstance(data, list | tuple):
+        inside = ((index, *pair) for index, pair in enumerate(zip(data, read, strict=True)))
+    else:
+        if isinstance(data, bool) and not isinstance(read, bool):
+            yield Problem(_key(path), f"found {str(data).lower()}", "give a number")
+        return
+    for key, part, part_read in inside:
+        yield from _switches(part, part_read, *path, key)
+
+
+def _key(path: Iterable[object]) -> str:
+    return ".".join(str(part) for part in path if part not in ("", "[key]")) or "document"
+
+
 def _problem(error: Any) -> Problem:
-    field = ".".join(str(part) for part in error["loc"]) or "document"
+    field = _key(error["loc"])
     if error["type"] == "missing":
         return Problem(field, "this key is missing", "add it")
     if error["type"] == "unexpected_keyword_argument":
@@ -99,7 +127,21 @@ REMEDIES = {
     "literal_error": "give {expected}",
     "bool_parsing": "give true or false",
     "date_from_datetime_parsing": "give a date such as 2026-03-01",
+    "date_from_datetime_inexact": "give a date such as 2026-03-01",
     "date_parsing": "give a date such as 2026-03-01",
+    "date_type": "give a date such as 2026-03-01",
+    "finite_number": "give a number such as 12 or 12.5",
+    "string_type": "give a text",
+    "string_unicode": "give a text of whole characters",
+    "string_pattern_mismatch": "write it as in the example (pattern {pattern})",
+    "tuple_type": "give a list",
+    "too_short": "give at least {min_length}",
+    "too_long": "give at most {max_length}",
+    "dict_type": "give an object with keys",
+    "dataclass_type": "give an object with keys",
+    "model_attributes_type": "give an object with keys",
+    "union_tag_invalid": "give {expected_tags} as {discriminator}",
+    "union_tag_not_found": "add the key {discriminator}",
 }
 """What would be right, for what people mistype most; pydantic says the rest."""
 

@@ -4,7 +4,7 @@ millimetres."""
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
 from studio.document import document
 
@@ -17,6 +17,16 @@ LatticeKind = Literal["three-way", "square"]
 Opening = Annotated[Decimal, Field(ge=50, le=20_000, decimal_places=2)]
 Small = Annotated[Decimal, Field(ge=0, le=500, decimal_places=2)]
 Name = Annotated[str, Field(min_length=1, max_length=80)]
+
+
+def _none_or_printable(width_mm: Decimal) -> Decimal:
+    """As narrow as a strip may be, or none at all."""
+    if 0 < width_mm < 1:
+        raise ValueError("give 0 for no edging, or at least 1")
+    return width_mm
+
+
+Edging = Annotated[Small, AfterValidator(_none_or_printable)]
 
 
 @document
@@ -80,7 +90,7 @@ class Design:
     clearance_mm: Annotated[Decimal, Field(ge=0, le=2, decimal_places=2)] = Decimal("0.15")
     depth_mm: Annotated[Decimal, Field(ge=2, le=60, decimal_places=2)] = Decimal(12)
     infill_depth_mm: Annotated[Decimal, Field(ge=1, le=60, decimal_places=2)] = Decimal(6)
-    edging_width_mm: Small = Decimal(12)
+    edging_width_mm: Edging = Decimal(12)
     lattice_filament: Name
     edging_filament: Name
     arrangement: Arrangement

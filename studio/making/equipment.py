@@ -73,7 +73,7 @@ class Printer:
     power_w: Annotated[float, Field(ge=0, le=20_000)] = 130
     purchase: Money = Decimal(900)
     scrap_value: Money = Decimal(0)
-    life_hours: Annotated[Decimal, Field(gt=0, le=10**6)] = Decimal(6000)
+    life_hours: Annotated[Decimal, Field(ge=1, le=10**6)] = Decimal(6000)
     upkeep_per_hour: Money = Decimal("0.12")
     recipe: Recipe = Recipe()
 

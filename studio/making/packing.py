@@ -178,7 +178,9 @@ def _steps(hull: shapely.Geometry, gap_mm: float, box_step_mm: float) -> tuple[f
     along the row.
     """
     left, low, right, high = shapely.bounds(hull)
-    grown = shapely.get_coordinates(shapely.buffer(hull, gap_mm / 2, join_style="mitre", mitre_limit=20))
+    if gap_mm > NOISE_MM:  # growing by next to nothing leaves nothing
+        hull = shapely.buffer(hull, gap_mm / 2, join_style="mitre", mitre_limit=20)
+    grown = shapely.get_coordinates(hull)
     centre_x, centre_y = (left + right) / 2, (low + high) / 2
     heights = np.concatenate((grown[:, 1], 2 * centre_y - grown[:, 1]))
     reach = min(grown[:, 1].max() - centre_y, centre_y - grown[:, 1].min())

@@ -13,6 +13,8 @@ from studio.problem import Refused
 __all__ = ["Basis", "Offer", "offer", "target_price"]
 
 Basis = Literal["margin", "markup"]
+LARGEST_PRICE = 10**12
+"""No panel costs as much, in any currency; more is a slip in a rate, and too much for the database."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +41,14 @@ def target_price(cost: Decimal, basis: Basis, basis_percent: Decimal, shares_per
 
 
 def offer(cost: Decimal, book: RateBook, terms: Terms) -> Offer:
-    """Raises Refused for a discount that leaves nothing."""
+    """Raises Refused for a price beyond all panels, or a discount that leaves nothing."""
     wanted = target_price(cost, book.basis, book.basis_percent, shares_percent(book, terms))
+    if wanted > LARGEST_PRICE:
+        raise Refused.because(
+            "rate_book",
+            f"at these rates the panel would cost {wanted:.0e} {book.currency}",
+            f"rates and a margin that keep a panel below {LARGEST_PRICE:.0e} {book.currency}",
+        )
     target = round_money(wanted, book.currency)
     top_up = max(round_money(book.minimum_charge, book.currency) - target, Decimal(0))
     return Offer(target, top_up, _off(terms.discount, target + top_up, book.currency))

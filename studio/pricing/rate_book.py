@@ -91,7 +91,7 @@ class RateBook:
     energy_per_kwh: Money = Decimal("0.28")
     overhead_per_hour: Money = Decimal("6.50")
     quoting_minutes: Annotated[Decimal, Field(ge=0, le=10_000)] = Decimal(90)
-    quotes_won_percent: Annotated[Decimal, Field(gt=0, le=100)] = Decimal(40)
+    quotes_won_percent: Annotated[Decimal, Field(ge=1, le=100)] = Decimal(40)
     quoting_role: Name = "designer"
     spares_percent: Annotated[Decimal, Field(ge=0, le=50)] = Decimal(2)
     failures_per_hour: Annotated[float, Field(ge=0, le=0.5)] = 0.01

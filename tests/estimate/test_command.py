@@ -129,6 +129,16 @@ def put(document, path, value):
         (("rate_book", "printers"), [], "rate_book.printers: found []"),
         (("as_of",), "yesterday", "as_of: found 'yesterday'"),
         (("brief", "title"), "x" * 2001, "brief.title: found"),
+        (("brief", "title"), "\ud800", "brief.title: found '\\ud800'; give a text of whole characters"),
+        (("brief", "design", "columns"), True, "brief.design.columns: found true; give a number"),
+        (("brief", "design", "edging_width_mm"), "0.3", "found '0.3'; give 0 for no edging, or at least 1"),
+        (("brief", "design", "lattice_filament"), "a\x1b[2J\nb", "no filament called “a [2J b”"),
+        (("brief", "space", "widths_mm"), "1200", "brief.space.widths_mm: found '1200'; give a list"),
+        (("brief", "design", "arrangement"), {}, "brief.design.arrangement: found {}; add the key 'kind'"),
+        (("rate_book", "roles"), {"": "1"}, "rate_book.roles: nothing is given"),
+        (("rate_book", "quotes_won_percent"), "1e-30", "give at least 1"),
+        (("rate_book", "printers", 0, "life_hours"), "1e-30", "give at least 1"),
+        (("rate_book", "operations", 3, "minutes"), "1" * 5000, "found a text of 5000 characters"),
     ],
 )
 def test_a_bad_key_is_named_with_what_was_found(example, tmp_path, path, value, says):
@@ -158,7 +168,9 @@ def test_a_filament_without_a_price(example, tmp_path):
     assert "rate_book.filaments" in error
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", "3", '"brief"', "[" * 50_000, '{"as_of": 1e999999}'])
+@pytest.mark.parametrize(
+    "text", ["", "{", "1" * 5000, "[]", "3", '"brief"', "[" * 50_000, '{"as_of": 1e999999}']
+)
 def test_what_is_not_a_question_is_refused(text, tmp_path):
     status, _, error = run(text, tmp_path)
     assert status == 2

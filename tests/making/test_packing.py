@@ -143,3 +143,10 @@ def test_no_two_pieces_overlap_and_none_is_over_the_edge(
     if shapes:
         assert_apart(shapes, width, depth, gap)
     assert len(shapes) == sum(run.count for run in runs)
+
+
+@pytest.mark.parametrize("turn", [0, 17, 90])
+def test_next_to_no_gap_is_no_gap(turn: float) -> None:
+    """Growing a shape by less than its coordinates resolve leaves nothing of it."""
+    drawn = part(rotate(right_triangle(40), turn), 1, nests="triangle")
+    assert lies_of(drawn, 246, 246, 1e-30) == lies_of(drawn, 246, 246, 0)

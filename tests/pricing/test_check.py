@@ -7,6 +7,7 @@ import pytest
 
 from studio.document import dump, parse
 from studio.making.equipment import Filament, Printer
+from studio.pricing.offer import offer
 from studio.pricing.price import price
 from studio.pricing.rate_book import Deposit, RateBook
 from studio.pricing.terms import Discount, Terms
@@ -118,3 +119,12 @@ def test_numbers_out_of_range_are_refused_where_the_document_is_read(key, value)
 def test_a_role_that_nobody_uses_does_no_harm() -> None:
     book = replace(a_book(), roles={"maker": D(10), "designer": D(0), "spare": D(1)})
     assert price(PANEL, book, Terms()).net > 0
+
+
+def test_a_price_beyond_all_panels_is_a_slip() -> None:
+    """A cost of 100 at a margin of 99.9999 % gives 10^8, one of a million gives 10^12, the most there is."""
+    book = a_book(basis_percent=D("99.9999"))
+    assert offer(D(100), book, Terms()).target == 10**8
+    with pytest.raises(Refused) as refused:
+        offer(D(1_000_001), book, Terms())
+    assert refused.value.problems[0].field == "rate_book"
