@@ -28,6 +28,7 @@ Heading = Literal["panel", "light", "backing", "delivery", "hanging"]
 MEASURED: frozenset[Per] = frozenset(
     ("square metre", "light metre", "sheet square metre", "diffuser square metre")
 )
+TRIPS: frozenset[Per] = frozenset(("survey kilometre", "kilometre", "delivery", "hanging"))
 HEADINGS: dict[Per, Heading] = {
     "light metre": "light",
     "lit panel": "light",
@@ -210,7 +211,7 @@ def _work(book: RateBook, operation: Operation, times: Decimal) -> Working:
 def _counted(per: Per, times: Decimal) -> Input:
     if per in MEASURED:
         return Input(per, plain(times), "computed")
-    return Input(per, plain(times), "brief" if per in ("kilometre", "delivery", "hanging") else "counted")
+    return Input(per, plain(times), "brief" if per in TRIPS else "counted")
 
 
 def _bought(quantities: Quantities, book: RateBook) -> Iterator[Cost]:

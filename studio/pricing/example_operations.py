@@ -14,12 +14,14 @@ Group = Literal["panel", "light", "backing", "delivery", "hanging"]
 # code, text, role, minutes, per, people, stage
 OPERATIONS: tuple[tuple[str, str, str, str, Per, int, Stage], ...] = (
     ("survey", "Survey and measuring", "designer", "60", "commission", 1, "before"),
+    ("survey-travel", "Travel to the survey", "designer", "1.5", "survey kilometre", 1, "before"),
     ("design", "Design and drawings", "designer", "100", "commission", 1, "before"),
     ("samples", "Colour samples", "maker", "8", "colour", 1, "before"),
     ("swap-plate", "Swapping plates", "maker", "4", "plate", 1, "making"),
     ("clean-infill", "Cleaning infills", "maker", "0.08", "infill", 1, "making"),
     ("sort-infill", "Sorting infills", "maker", "0.04", "infill", 1, "making"),
     ("place-infill", "Placing infills", "maker", "0.15", "infill", 1, "making"),
+    ("glue-infill", "Gluing infills that only touch", "maker", "0.1", "glued infill", 1, "making"),
     ("clean-section", "Cleaning sections", "maker", "3", "section", 1, "making"),
     ("seam", "Gluing keys along seams", "maker", "0.7", "seam key", 1, "making"),
     ("edging", "Fitting the edging", "maker", "8", "module", 1, "making"),
@@ -31,7 +33,7 @@ OPERATIONS: tuple[tuple[str, str, str, str, Per, int, Stage], ...] = (
     ("rework", "Rework", "maker", "30", "commission", 1, "making"),
     ("pack", "Packing", "maker", "20", "module", 1, "after"),
     ("load", "Loading and carrying in", "maker", "25", "delivery", 1, "site"),
-    ("travel", "Travel", "installer", "1.5", "kilometre", 1, "site"),
+    ("travel", "Travel, two people", "installer", "1.5", "kilometre", 2, "site"),
     ("install", "Hanging the panel", "installer", "60", "hanging", 2, "site"),
     ("join-on-site", "Joining modules on site", "installer", "10", "site joint", 2, "site"),
     ("hand-over", "Hand-over and care sheet", "designer", "20", "commission", 1, "after"),
@@ -69,6 +71,7 @@ BOUGHT: tuple[tuple[str, str, str, str, str, Per, bool, float, Group], ...] = (
     ("glue", "Glue and cleaner", "2.40", "bottle", "0.02", "seam key", True, 0, "panel"),
     ("cleat", "Cleat set", "3.20", "each", "1", "site joint", True, 60, "panel"),
     ("packing", "Packing board and corners", "8.50", "set", "1", "module", True, 0, "panel"),
+    ("survey-vehicle", "Vehicle to the survey", "0.45", "km", "1", "survey kilometre", False, 0, "panel"),
     ("vehicle", "Vehicle", "0.45", "km", "1", "kilometre", False, 0, "delivery"),
     ("site-protection", "Dust sheets and filler", "4.00", "set", "1", "hanging", True, 0, "hanging"),
 )

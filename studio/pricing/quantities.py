@@ -59,6 +59,7 @@ def _panel(bill: Bill, plan: MakingPlan) -> dict[Per, Decimal]:
         "commission": Decimal(1),
         "plate": Decimal(len(plan.plates)),
         "infill": Decimal(sum(part.count for part in bill.infills)),
+        "glued infill": Decimal(sum(part.count for part in bill.infills if part.holding == "glue dot")),
         "section": Decimal(len(bill.sections)),
         "seam key": Decimal(sum(seam.keys for seam in bill.seams)),
         "site joint": Decimal(sum(seam.on_site for seam in bill.seams)),
@@ -81,10 +82,13 @@ def _extras(bill: Bill, design: Design) -> dict[Per, Decimal]:
 
 
 def _trips(terms: Terms) -> dict[Per, Decimal]:
-    """One trip, there and back, also when the panel is delivered and hung; none when it is collected."""
+    """A trip to the survey; another, also when the panel is delivered and hung, unless it is collected. Both
+    there and back."""
     goes = terms.delivery != "collected"
+    there_and_back = (2 * terms.distance_km).quantize(Decimal("0.01"), ROUND_HALF_UP)
     return {
-        "kilometre": (2 * terms.distance_km * goes).quantize(Decimal("0.01"), ROUND_HALF_UP),
+        "survey kilometre": there_and_back,
+        "kilometre": there_and_back * goes,
         "delivery": Decimal(goes),
         "hanging": Decimal(terms.delivery == "delivered and hung"),
     }

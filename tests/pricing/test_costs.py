@@ -137,7 +137,9 @@ def test_minutes_by_stage_make_up_the_labour() -> None:
     book = example_rate_book()
     stages = stage_minutes(counted, book)
     assert sum(stages.values()) == labour_minutes(counted, book)
-    assert stages["before"] == 60 + 100 + 3 * 8  # survey, design, samples of three colours
+    assert (
+        stages["before"] == 60 + 36 * D("1.5") + 100 + 3 * 8
+    )  # survey, the way there, design, three samples
     assert stages["after"] == 2 * 20 + 20  # packing two modules, hand-over
     assert (
         stages["site"] == 25 + 20 * D("1.5") + 2 * 60 + 2 * 10

@@ -1,5 +1,6 @@
 """What is counted, from a bill and a plan made by hand."""
 
+from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -19,6 +20,13 @@ def test_pieces_seams_and_sizes_are_counted() -> None:
     assert (counts["site joint"], counts["module"], counts["colour"], counts["hanger"]) == (1, 2, 3, 3)
 
 
+def test_infills_held_by_glue_are_counted_apart() -> None:
+    bill = a_bill()
+    glued = replace(bill.parts[0], holding="glue dot")  # 100 of the 300 infills
+    counts = count(replace(bill, parts=(glued, *bill.parts[1:])), a_plan(), a_design(), Terms()).counts
+    assert (counts["infill"], counts["glued infill"]) == (300, 100)
+
+
 def test_minutes_and_grams_come_in_at_two_decimals() -> None:
     found = count(a_bill(), a_plan(), a_design(), Terms())
     assert found.minutes == {"Small bed": D("1500.0"), "Large bed": D("300.0")}
@@ -34,6 +42,7 @@ def test_minutes_and_grams_come_in_at_two_decimals() -> None:
 def test_one_trip_there_and_back_even_when_we_also_hang(delivery, kilometres, delivered, hung) -> None:
     found = count(a_bill(), a_plan(), a_design(), Terms(delivery=delivery, distance_km=D("18.5")))
     assert found.counts["kilometre"] == kilometres
+    assert found.counts["survey kilometre"] == 37  # somebody measures first, whoever fetches the panel
     assert (found.counts["delivery"], found.counts["hanging"], found.hung) == (delivered, hung, bool(hung))
 
 
