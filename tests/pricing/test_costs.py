@@ -137,10 +137,7 @@ def test_minutes_by_stage_make_up_the_labour() -> None:
     book = example_rate_book()
     stages = stage_minutes(counted, book)
     assert sum(stages.values()) == labour_minutes(counted, book)
-    assert (
-        stages["before"] == 60 + 36 * D("1.5") + 100 + 3 * 8
-    )  # survey, the way there, design, three samples
+    assert stages["before"] == 60 + 30 + 100 + 3 * 8  # survey, 20 km to it and back, design, three samples
     assert stages["after"] == 2 * 20 + 20  # packing two modules, hand-over
-    assert (
-        stages["site"] == 25 + 20 * D("1.5") + 2 * 60 + 2 * 10
-    )  # load, 20 km, two people hang, and join once
+    # load, 20 km by two people, two people hang, and join once
+    assert stages["site"] == 25 + 2 * 30 + 2 * 60 + 2 * 10
