@@ -64,8 +64,11 @@ class Form:
 
 
 def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -> HttpResponse:
-    """A page around a form: 422 when something in it is wrong."""
-    return render(request, template, {"form": form, **context}, status=422 if form.problems else 200)
+    """A page around a form: 422 when something in it is wrong, 409 when what was read ("revision") is no
+    longer what stands."""
+    stale = any(problem.field == "revision" for problem in form.problems)
+    status = 409 if stale else 422 if form.problems else 200
+    return render(request, template, {"form": form, **context}, status=status)
 
 
 def sentence(problem: Problem) -> str:

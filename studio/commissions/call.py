@@ -106,6 +106,7 @@ def page_of(
         "units": studio.units,
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "rates_are_old": newest.pk != option.rate_book_id and option.rate_book.effective_from,
+        "wrong": bool(shown.problems),
         "can_undo": can_undo(option),
         "closed": is_closed(option.commission),
         **_vocabulary(option, rates, shown),

@@ -114,7 +114,7 @@ def save_section(section: Section, form: Form, by: User | None, on: date) -> Rat
     revision, book = current_book(on)
     if form["revision"] != str(revision.pk):
         raise Refused.because(
-            "revision", "somebody else saved rates meanwhile", "open this page again and type the change anew"
+            "revision", "somebody else saved rates meanwhile", "save again if yours are to hold instead"
         )
     typed = {name: value for name, value in form.document().items() if name in section.fields}
     found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})

@@ -1,5 +1,6 @@
 """The workshop: the studio itself, its rates, its calendar."""
 
+from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
@@ -54,6 +55,7 @@ def rates(request: HttpRequest, slug: str) -> HttpResponse:
             if saved:
                 messages.success(request, f"Saved: these rates hold from {saved.effective_from:%d %B %Y}.")
                 return redirect("workshop-rates", slug)
+            form = replace(form, values={**form.values, "revision": str(revision.pk)})
     left = len(examples_in(section, book))
     return _page(request, slug, form, book, section=section, section_examples=left)
 

@@ -128,6 +128,7 @@ def test_what_is_wrong_is_said_beside_its_word(signed_in: Browser, address: str,
     page = signed_in.post(address, words(**{"design.depth_mm": "deep"}), headers=HTMX).content.decode()
     assert 'id="f-design-depth-mm-p" hx-swap-oob="true">“deep” is not a length.' in page
     assert 'id="f-design-cell-side-mm-p" hx-swap-oob="true"></span>' in page
+    assert "Not saved: the drawing and the price are those of the last words that worked" in page
 
 
 def test_decimal_commas_and_inches_are_read(

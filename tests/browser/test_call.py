@@ -1,0 +1,107 @@
+"""A call as the studio has it: a size is said, words change while the client talks, a second option."""
+
+import re
+
+from playwright.sync_api import Page, expect
+
+from studio.commissions.models import Commission, Option
+
+
+def started(page: Page) -> None:
+    page.goto("/commissions/new/")
+    page.get_by_label("How wide?").fill("about 600 mm")
+    page.get_by_label("How high?").fill("500")
+    page.get_by_label("Where does it go?").fill("behind the counter")
+    page.get_by_role("button", name="Start with option A").click()
+    page.wait_for_url("**/options/A/")
+
+
+def price(page: Page) -> str:
+    return page.locator("#headline .price strong").inner_text()
+
+
+def test_a_call(signed_in_page: Page) -> None:
+    page = signed_in_page
+    started(page)
+    expect(page.locator("#headline")).to_contain_text("unmeasured")
+    before, drawing = price(page), page.locator("#drawing svg").inner_html()
+
+    side = page.get_by_label("Side of a cell")
+    side.fill("60 mm")  # typed, and not left yet
+    expect(page.locator("#headline .changed")).to_contain_text("£")
+    expect(page.locator("#headline .price strong")).not_to_have_text(before)
+    assert page.locator("#drawing svg").inner_html() != drawing
+    expect(side).to_be_focused()
+    expect(side).to_have_value("60 mm")
+
+    page.get_by_label("Arrangement").select_option(label="in bands")
+    expect(page.get_by_label("Direction of the bands")).to_be_visible()
+    page.get_by_role("button", name="add a band").click()
+    expect(page.get_by_label("Cells in the band")).to_have_count(3)
+
+    page.get_by_role("button", name="Add an option like A").click()
+    page.wait_for_url("**/options/B/")
+    page.get_by_label("Light").select_option(label="lit from behind")
+    expect(page.locator("#strip li").nth(1)).to_contain_text("lit")
+    assert [option.letter for option in Option.objects.all()] == ["A", "B"]
+
+    page.get_by_role("button", name="Undo").click()
+    expect(page.get_by_label("Light")).to_have_value("off")
+
+
+def test_what_is_wrong_stays_typed_and_the_drawing_stays(signed_in_page: Page, complaints: list[str]) -> None:
+    page = signed_in_page
+    started(page)
+    before = price(page)
+    depth = page.get_by_label("Depth", exact=True)
+    depth.fill("deep")
+    expect(page.locator("#f-design-depth-mm-p")).to_contain_text("is not a length")
+    expect(page.locator("#trouble")).to_contain_text("Not saved")
+    assert price(page) == before
+    expect(depth).to_have_value("deep")
+    depth.fill("15 mm")
+    expect(page.locator("#trouble")).to_be_empty()
+    expect(page.locator("#f-design-depth-mm-p")).to_be_empty()
+    assert Option.objects.get().design["depth_mm"] == "15"
+    assert [complaint for complaint in complaints if "422" not in complaint] == []
+    complaints.clear()
+
+
+def test_two_at_the_same_option(signed_in_page: Page, complaints: list[str]) -> None:
+    page = signed_in_page
+    started(page)
+    Option.objects.update(revision=7)  # somebody else changed it six times
+    page.get_by_label("Depth", exact=True).fill("15 mm")
+    expect(page.locator("#trouble")).to_contain_text("Somebody else changed this option")
+    page.get_by_role("button", name="Save my words over it").click()
+    expect(page.locator("#trouble")).to_be_empty()
+    assert Option.objects.get().design["depth_mm"] == "15"
+    expected = ("409", "htmx:sendAbort", "htmx:afterRequest")  # the change on leaving the field was overtaken
+    assert [complaint for complaint in complaints if not any(word in complaint for word in expected)] == []
+    complaints.clear()
+
+
+def test_notes_are_one_key_away_and_keep_themselves(signed_in_page: Page) -> None:
+    page = signed_in_page
+    started(page)
+    notes = page.get_by_label(re.compile("What the client said"))
+    expect(notes).to_have_attribute("accesskey", "n")  # browsers differ in what is held with it
+    notes.focus()
+    page.keyboard.type("no blue anywhere")
+    expect(page.locator("#said-state")).to_have_text("Kept.")
+    assert Commission.objects.get().said == "no blue anywhere"
+
+
+def test_by_keyboard_and_on_a_phone(signed_in_page: Page) -> None:
+    page = signed_in_page
+    page.set_viewport_size({"width": 360, "height": 740})
+    started(page)
+    page.keyboard.press("Tab")
+    expect(page.get_by_text("Skip to the page")).to_be_focused()
+    page.get_by_label("Lattice", exact=True).focus()
+    page.keyboard.type("sq")
+    expect(page.locator("#drawing desc").first).to_contain_text("square")
+    wide = page.evaluate("document.documentElement.scrollWidth")
+    assert wide <= 360
+    page.get_by_role("heading", name="Cautions").scroll_into_view_if_needed()
+    expect(page.locator("#headline")).to_be_in_viewport()  # price and date stick to the top

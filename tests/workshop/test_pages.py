@@ -1,0 +1,227 @@
+"""The workshop's pages: rates as tables, saved whole."""
+
+import re
+from decimal import Decimal
+
+import pytest
+from django.test import Client as Browser
+
+from studio.workshop.books import current_book, current_shop, save_book, the_studio
+from studio.workshop.calendar_form import calendar_form
+from studio.workshop.clock import today
+from studio.workshop.models import RateBookRevision
+from studio.workshop.sections import SECTIONS, section_form
+from studio.workshop.set_on import examples
+from studio.workshop.studio_form import studio_form
+
+PAGES = ["", "calendar/", *(f"{slug}/" for slug in SECTIONS)]
+
+
+def typed(slug: str, **changed: str) -> dict[str, str]:
+    revision, book = current_book(today())
+    values = dict(section_form(SECTIONS[slug], book, revision, today()).values)
+    return values | {name.replace("__", "."): text for name, text in changed.items()}
+
+
+def post(browser: Browser, slug: str, **changed: str):
+    return browser.post(f"/workshop/{slug}/", typed(slug, **changed))
+
+
+@pytest.mark.parametrize("place", PAGES)
+def test_pages(signed_in: Browser, place: str) -> None:
+    page = signed_in.get(f"/workshop/{place}").content.decode()
+    assert "rates are still examples" in page
+    assert len(re.findall('class="main"', page)) == 1  # one filled button a page
+
+
+@pytest.mark.parametrize("place", PAGES)
+def test_strangers(client: Browser, db: None, place: str) -> None:
+    assert client.get(f"/workshop/{place}")["Location"].startswith("/sign-in/")
+    assert client.post(f"/workshop/{place}")["Location"].startswith("/sign-in/")
+
+
+@pytest.mark.parametrize("slug", SECTIONS)
+def test_every_section_saves_back_the_same_book(signed_in: Browser, slug: str) -> None:
+    before = current_book(today())[1]
+    assert post(signed_in, slug).status_code == 302
+    assert current_book(today())[1] == before
+    assert RateBookRevision.objects.count() == 2
+
+
+def test_every_field_is_on_its_page(signed_in: Browser) -> None:
+    for slug in SECTIONS:
+        page = signed_in.get(f"/workshop/{slug}/").content.decode()
+        assert [name for name in typed(slug) if f'name="{name}"' not in page] == []
+    page = signed_in.get("/workshop/calendar/").content.decode()
+    values = calendar_form(current_book(today())[1]).values
+    assert [name for name in values if f'name="{name}"' not in page] == []
+
+
+def test_a_changed_price_is_the_studios_own(signed_in: Browser) -> None:
+    total = len(examples(current_book(today())[1]))
+    post(signed_in, "filaments", filaments__0__price_per_spool="25.75", filaments__1__price_per_spool="")
+    book = current_book(today())[1]
+    assert [filament.price_per_spool for filament in book.filaments[:2]] == [Decimal("25.75"), None]
+    assert book.set_on == {"filaments.Tea": today(), "filaments.Indigo": today()}
+    assert f"{total - 2} of {total} rates" in signed_in.get("/workshop/").content.decode()
+
+
+def test_all_rates_of_a_page_taken_over(signed_in: Browser) -> None:
+    post(signed_in, "price", ours="on")
+    assert current_book(today())[1].set_on.keys() >= {"price", "overhead_per_hour", "tax", "deposits"}
+    assert "filaments.Tea" not in current_book(today())[1].set_on
+
+
+@pytest.mark.parametrize(
+    ("slug", "field", "text", "remedy"),
+    [
+        ("filaments", "filaments.0.price_per_spool", "-1", "at least 0"),
+        ("filaments", "filaments.0.price_per_spool", "dear", "a number"),
+        ("filaments", "filaments.0.price_per_spool", "21,50", "a number"),
+        ("filaments", "filaments.0.name", "x" * 2000, "at most 80 characters"),
+        ("filaments", "filaments.0.name", "", "at least 1 character"),
+        ("filaments", "filaments.0.name", "Indigo", "Keep one"),
+        ("filaments", "filaments.0.printers", "Barn bed", "Use: Small bed"),
+        ("filaments", "filaments.0.spool_g", "0", "at least 50"),
+        ("printers", "printers.0.bed_width_mm", "10", "at least 50"),
+        ("printers", "printers.0.scrap_value", "5000", "At most"),
+        ("printers", "printers.0.recipe.layer_mm", "", "a number"),
+        ("labour", "operations.0.role", "apprentice", "Add its rate"),
+        ("labour", "operations.0.minutes", "long", "a number"),
+        ("labour", "roles.0.name", "", "Give one"),
+        ("labour", "roles.0.name", "maker", "Keep one"),
+        ("labour", "roles.0.rate", "", "a number"),
+        ("bought", "bought.0.per", "whim", "Give"),
+        ("price", "currency", "XXX", "three letters"),
+        ("price", "deposits.0.percent", "60", "100 %"),
+        ("price", "basis_percent", "99", "below 100 %"),
+        ("price", "effective_from", "soon", "2026-03-01"),
+        ("price", "effective_from", "", "2026-03-01"),
+    ],
+)
+def test_bad_rates_stay_typed(signed_in: Browser, slug: str, field: str, text: str, remedy: str) -> None:
+    answer = post(signed_in, slug, **{field: text})
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert remedy.lower() in page.lower()
+    if field != "operations.0.role":
+        assert f'value="{text}"' in page
+    assert RateBookRevision.objects.count() == 1
+
+
+def test_two_people_do_not_overwrite_each_other(signed_in: Browser) -> None:
+    mine = typed("filaments", filaments__0__price_per_spool="30")
+    save_book(current_book(today())[1], None, today())
+    answer = signed_in.post("/workshop/filaments/", mine)
+    page = answer.content.decode()
+    assert answer.status_code == 409
+    assert 'value="30"' in page
+    read = re.search(r'name="revision" value="(\d+)"', page)
+    assert read
+    assert signed_in.post("/workshop/filaments/", mine | {"revision": read[1]}).status_code == 302
+
+
+def test_rows_come_and_go_before_anything_is_saved(signed_in: Browser) -> None:
+    page = post(signed_in, "filaments", add="filaments", filaments__0__name="Tea leaf").content.decode()
+    assert 'name="filaments.8.name"' in page
+    assert 'value="Tea leaf"' in page
+    page = post(signed_in, "filaments", remove="filaments.0").content.decode()
+    assert 'name="filaments.7.name"' not in page
+    assert 'value="Tea"' not in page
+    for nonsense in ("filaments.99", "filaments.x", "set_on.0", "filaments"):
+        assert post(signed_in, "filaments", remove=nonsense).status_code == 200
+    assert RateBookRevision.objects.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("slug", "kind", "field"),
+    [
+        ("printers", "printers", "printers.2.recipe.layer_mm"),
+        ("labour", "roles", "roles.3.rate"),
+        ("labour", "operations", "operations.22.minutes"),
+        ("bought", "bought", "bought.12.price"),
+        ("price", "tax", "tax.2.percent"),
+        ("price", "deposits", "deposits.3.percent"),
+    ],
+)
+def test_every_list_grows(signed_in: Browser, slug: str, kind: str, field: str) -> None:
+    assert f'name="{field}"' in post(signed_in, slug, add=kind).content.decode()
+
+
+def test_markup_in_a_name_is_text(signed_in: Browser) -> None:
+    post(signed_in, "filaments", filaments__0__name="<b>Tea</b> 🍵")
+    page = signed_in.get("/workshop/filaments/").content.decode()
+    assert "&lt;b&gt;Tea&lt;/b&gt; 🍵" in page
+    assert "<b>Tea" not in page
+
+
+def test_studio(signed_in: Browser) -> None:
+    values = dict(studio_form(the_studio()).values)
+    changed = values | {"name": "Reed & Resin", "locale": "en-US", "units": "imperial", "paper": "letter"}
+    assert signed_in.post("/workshop/", changed).status_code == 302
+    studio = the_studio()
+    assert (studio.name, studio.locale, studio.units, studio.paper) == (
+        "Reed & Resin",
+        "en-US",
+        "imperial",
+        "letter",
+    )
+    for field, text in (("locale", "xx_Nowhere"), ("name", ""), ("name", "x" * 2000), ("paper", "A0")):
+        assert signed_in.post("/workshop/", values | {field: text}).status_code == 422
+    assert the_studio().name == "Reed & Resin"
+
+
+def calendar(**changed: str) -> dict[str, str]:
+    values = dict(calendar_form(current_book(today())[1]).values)
+    return values | {name.replace("__", "."): text for name, text in changed.items()}
+
+
+def test_calendar(signed_in: Browser) -> None:
+    changed = calendar(stock__1__shelf_g="750", days_off="2026-12-24\n2026-12-31", subdivision="")
+    assert signed_in.post("/workshop/calendar/", changed | {"day-6": "on"}).status_code == 302
+    shop = current_shop()
+    assert [(row.filament, row.shelf_g) for row in shop.stock] == [("Indigo", 750)]
+    assert (shop.working_days, len(shop.days_off), shop.subdivision) == ((1, 2, 3, 4, 5, 6), 2, None)
+
+
+def test_promised_jobs(signed_in: Browser) -> None:
+    page = signed_in.post("/workshop/calendar/", calendar(add="promised")).content.decode()
+    assert 'name="promised.0.printer_hours"' in page
+    job = {"text": "Fern screen", "printer": "Small bed", "printer_hours": "40", "people_hours": "6"}
+    signed_in.post(
+        "/workshop/calendar/", calendar(**{f"promised.0.{name}": text for name, text in job.items()})
+    )
+    assert current_shop().promised[0].printer_hours == 40
+    page = signed_in.post("/workshop/calendar/", calendar(remove="promised.0")).content.decode()
+    assert 'name="promised.0.printer_hours"' not in page
+
+
+@pytest.mark.parametrize(
+    ("field", "text"),
+    [
+        ("days_off", "Christmas"),
+        ("attended_to_hour", "8"),
+        ("attended_to_hour", "late"),
+        ("people_hours_per_day", "0"),
+        ("country", "Atlantis"),
+        ("stock.2.shelf_g", "-5"),
+        ("stock.2.shelf_g", "some"),
+    ],
+)
+def test_bad_calendar(signed_in: Browser, field: str, text: str) -> None:
+    answer = signed_in.post("/workshop/calendar/", calendar(**{field: text}))
+    page = answer.content.decode()
+    ident = "f-" + field.replace("_", "-").replace(".", "-")
+    assert answer.status_code == 422
+    assert f'<a href="#{ident}">' in page
+    assert text in page
+
+
+def test_a_week_without_a_working_day(signed_in: Browser) -> None:
+    answer = signed_in.post("/workshop/calendar/", calendar(**{f"day-{day}": "off" for day in range(1, 8)}))
+    assert answer.status_code == 422
+    assert "Tick at least one" in answer.content.decode()
+
+
+def test_no_such_section(signed_in: Browser) -> None:
+    assert signed_in.get("/workshop/magic/").status_code == 404
