@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from babel.dates import format_date
-from django.db.models import Prefetch, Q, QuerySet
+from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from studio.commissions.models import Commission, Option
 from studio.pricing.format import format_money
@@ -27,6 +27,7 @@ class Card:
     commission: Commission
     client: str
     number: str
+    messages: int
     options: tuple[Priced, ...]
     approved: str
     unmeasured: bool
@@ -55,7 +56,8 @@ def _found(sought: str) -> QuerySet[Commission]:
         Prefetch("proposal__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
     )
     # what comes next first, what has no date last
-    every = every.order_by("next_step_on", "-pk")
+    every = every.annotate(told=Count("proposal__issues__messages"))
+    every = every.order_by(F("next_step_on").asc(nulls_last=True), "-pk")
     if not sought:
         return every
     within = Q(title__icontains=sought) | Q(client__name__icontains=sought) | Q(space__name__icontains=sought)
@@ -75,6 +77,7 @@ def _card(commission: Commission, locale: str, today: date) -> Card:
         commission=commission,
         client=commission.client.name if commission.client else "",
         number=proposal.number if proposal else "",
+        messages=getattr(commission, "told", 0),
         options=tuple(
             Priced(option.letter, _price(option, about, locale)) for option in commission.options.all()
         ),

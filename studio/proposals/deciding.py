@@ -11,6 +11,7 @@ from django.utils import timezone
 from studio.commissions.models import Commission
 from studio.people.models import User
 from studio.pricing.money import to_minor
+from studio.proposals.locks import locked_commission
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.standing import Answer, Conflict, Standing, judge
 from studio.proposals.stored import Stored, read
@@ -68,9 +69,8 @@ def decide(
 def _write(
     issue_pk: int, answer: Answer, now: datetime, link: Link | None, by: User | None, evidence: dict[str, Any]
 ) -> Decision:
-    proposal = Proposal.objects.select_for_update().get(issues=issue_pk)
+    commission = locked_commission(Proposal.objects.get(issues=issue_pk).commission_id)
     # after the lock: a new issue, a revoked link or another answer may have come in between
-    Commission.objects.select_for_update().get(pk=proposal.commission_id)
     issue = ProposalIssue.objects.get(pk=issue_pk)
     fresh = Link.objects.get(pk=link.pk) if link else None
     stored = read(issue)
@@ -84,7 +84,7 @@ def _write(
         "evidence": evidence,
     }
     decision.save(force_insert=True)
-    Commission.objects.filter(pk=proposal.commission_id).update(stage=STAGE[answer.answer])
+    Commission.objects.filter(pk=commission.pk).update(stage=STAGE[answer.answer])
     return decision
 
 

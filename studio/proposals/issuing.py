@@ -17,6 +17,7 @@ from studio.drawing.figures import Units
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
+from studio.proposals.locks import locked_commission
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
 from studio.workshop.books import book_of, the_studio
@@ -176,7 +177,7 @@ def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
 
 @transaction.atomic
 def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes) -> ProposalIssue:
-    commission = Commission.objects.select_for_update().get(pk=sending.commission.pk)
+    commission = locked_commission(sending.commission.pk)
     _refuse_if_settled(commission)
     proposal, _ = Proposal.objects.get_or_create(
         commission=commission, defaults={"year": number.year, "sequence": number.sequence}

@@ -4,7 +4,8 @@ from datetime import datetime
 
 from django.db import transaction
 
-from studio.proposals.models import Decision, Proposal, ProposalIssue
+from studio.proposals.locks import locked_commission
+from studio.proposals.models import Decision, ProposalIssue
 
 __all__ = ["withdraw_issue"]
 
@@ -12,7 +13,7 @@ __all__ = ["withdraw_issue"]
 @transaction.atomic
 def withdraw_issue(issue: ProposalIssue, now: datetime) -> bool:
     """False when there is nothing to take back: it is decided, replaced or withdrawn."""
-    Proposal.objects.select_for_update().get(pk=issue.proposal_id)
+    locked_commission(issue.proposal.commission_id)
     if Decision.objects.filter(issue=issue).exists():
         return False
     standing = ProposalIssue.objects.filter(pk=issue.pk, state=ProposalIssue.State.ISSUED)

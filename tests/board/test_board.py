@@ -53,6 +53,12 @@ def test_stages_options_and_what_was_approved(signed_in, loaded):
     assert "invented for a demonstration" in answer
 
 
+def test_what_clients_wrote_is_counted(signed_in, loaded):
+    answer = text(signed_in.get("/"))
+    assert f"Proposal {loaded[1].proposal.number}</a>, 1 message<" in answer
+    assert answer.count("message<") == 1
+
+
 def test_a_price_changed_after_the_yes_is_not_the_approved_one(signed_in, loaded):
     before = Decision.objects.get().gross
     loaded[2].options.update(gross_minor=1)

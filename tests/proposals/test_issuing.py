@@ -1,17 +1,18 @@
 """Issuing: everything at once or nothing, numbers without a gap, one issue that stands."""
 
 import json
+import threading
 from datetime import timedelta
 
 import pytest
-from django.db import IntegrityError
+from django.db import IntegrityError, OperationalError, connection
 from django.utils import timezone
 
 from studio.problem import Refused
 from studio.proposals import issuing
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
-from studio.proposals.models import Link, Proposal, ProposalIssue
+from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.standing import Answer
 from studio.proposals.stored import read
 from studio.workshop.clock import today
@@ -128,3 +129,34 @@ def test_later_changes_do_not_reach_an_issue(issue, commission, ms_adeyemi):
     stored = read(ProposalIssue.objects.get(pk=issue.pk))
     assert stored.parties["client"]["name"] == "Ms Adeyemi"
     assert stored.gross_of("A") != "0.01"
+
+
+@pytest.mark.django_db(transaction=True)
+def test_issuing_and_deciding_at_once_end_in_one_order_or_the_other(issue, commission, owner):
+    """Either the yes came first and nothing is issued, or the yes meets a later issue."""
+    barrier, ended = threading.Barrier(2), {}
+
+    def at_once(name, act):
+        barrier.wait()
+        while name not in ended:
+            try:
+                act()
+                ended[name] = "done"
+            except Refused:  # a Conflict is one
+                ended[name] = "refused"
+            except OperationalError:  # SQLite in memory does not wait for its lock, as a file does
+                continue
+        connection.close()
+
+    yes = Answer("approved", "A", "Ms Adeyemi", "the owner", "telephone", issue.seal, today())
+    acts = {
+        "decide": lambda: decide(issue, yes, timezone.now()),
+        "issue": lambda: issue_proposal(commission, ("B",), owner, timezone.now()),
+    }
+    threads = [threading.Thread(target=at_once, args=act) for act in acts.items()]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert sorted(ended.values()) == ["done", "refused"]
+    assert (Decision.objects.count(), ProposalIssue.objects.count()) in {(1, 1), (0, 2)}
