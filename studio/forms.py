@@ -60,7 +60,8 @@ class Form:
             if name.startswith(prefix):
                 empty = not text.strip() and name.endswith(nones) if nones else False
                 found[name.removeprefix(prefix)] = None if empty else text.strip()
-        return nested(found)
+        document: dict[str, Any] = nested(found)
+        return document
 
 
 def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -> HttpResponse:

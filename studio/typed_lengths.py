@@ -25,7 +25,10 @@ class TypedLengths:
 
 def read_lengths(typed: Mapping[str, str], may_be_zero: Iterable[str] = ()) -> TypedLengths:
     """Every text in `typed` as a length."""
-    mm, approximate, problems, zeros = {}, set(), [], frozenset(may_be_zero)
+    mm: dict[str, str] = {}
+    approximate: set[str] = set()
+    problems: list[Problem] = []
+    zeros = frozenset(may_be_zero)
     for name, text in typed.items():
         if name in zeros and text.strip().lower() in NOTHING:
             mm[name] = "0"

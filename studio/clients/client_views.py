@@ -2,7 +2,7 @@
 
 from django.contrib import messages
 from django.db.models import Count, Q
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -11,6 +11,7 @@ from studio.clients.details import form_of, save_client
 from studio.clients.models import Client
 from studio.clients.space_form import space_words
 from studio.forms import Form, form_page
+from studio.people.request import StudioRequest
 from studio.workshop.books import current_book, the_studio
 from studio.workshop.clock import today
 from studio.workshop.house_style import house_style
@@ -21,7 +22,7 @@ MOST_LISTED = 200
 
 
 @require_GET
-def clients(request: HttpRequest) -> HttpResponse:
+def clients(request: StudioRequest) -> HttpResponse:
     """All clients, or those that match what is searched for."""
     wanted = request.GET.get("q", "").strip()[:200].replace("\0", "")
     found = Client.objects.filter(erased_at=None).annotate(open=Count("commissions"))
@@ -33,17 +34,17 @@ def clients(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-def new(request: HttpRequest) -> HttpResponse:
+def new(request: StudioRequest) -> HttpResponse:
     return _form(request, Client())
 
 
 @require_http_methods(["GET", "POST"])
-def edit(request: HttpRequest, public_id: str) -> HttpResponse:
+def edit(request: StudioRequest, public_id: str) -> HttpResponse:
     return _form(request, get_client_or_404(public_id))
 
 
 @require_GET
-def client(request: HttpRequest, public_id: str) -> HttpResponse:
+def client(request: StudioRequest, public_id: str) -> HttpResponse:
     found = get_client_or_404(public_id)
     studio = the_studio()
     commissions = [
@@ -61,7 +62,7 @@ def client(request: HttpRequest, public_id: str) -> HttpResponse:
     return render(request, "clients/detail.html", page)
 
 
-def _form(request: HttpRequest, client: Client) -> HttpResponse:
+def _form(request: StudioRequest, client: Client) -> HttpResponse:
     form = form_of(client)
     if request.method == "POST":
         form, saved = Form.posted(request).attempt(lambda: save_client(Form.posted(request), client))

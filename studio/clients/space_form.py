@@ -4,12 +4,13 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated
 
 from pydantic import Field
 
 from studio.clients.models import Space as SpaceRow
 from studio.document import document, dump, parse
+from studio.drawing.figures import Units
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Space
 from studio.people.models import User
@@ -46,7 +47,7 @@ class ReadSpace:
     typed: Mapping[str, str]
 
 
-def space_form(row: SpaceRow, units: Literal["metric", "imperial"]) -> Form:
+def space_form(row: SpaceRow, units: Units) -> Form:
     """The space with its lengths as they were typed; those that nobody typed are written out."""
     space = parse(Space, row.document) if row.document else NEW
     values = {f"space.{name}": text for name, text in flat(dump(space)).items()}
@@ -68,7 +69,7 @@ def read_space(form: Form, before: Space | None = None) -> ReadSpace:
     problems = [*lengths.problems, *_missing(form, typed, before)]
     if problems:
         raise Refused(*problems).under("space")
-    values = _kept(form, before) | lengths.mm
+    values = _kept(form, before) | dict(lengths.mm)
     approximate = form["space.about"] == "on" or any(name in lengths.approximate for name in SIZES)
     values |= {"measured": "off" if approximate else "on"}
     values |= {name: form[f"space.{name}"] for name in (*TICKS, "mounting") if f"space.{name}" in form.values}

@@ -27,7 +27,7 @@ from studio.people.models import User
 from studio.pricing.money import from_minor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
-from studio.workshop.books import book_of, current_book, the_studio
+from studio.workshop.books import book_of, current_book, the_studio, units_of
 from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import Studio
 
@@ -51,7 +51,8 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
     """Save what was typed. Raises Refused with the page's fields, or Stale."""
     refuse_closed(option.commission)
     before = _figures(option)
-    brief, problems = brief_of(option), []
+    brief = brief_of(option)
+    problems: list[Problem] = []
     written = around = None
     try:
         written = read_design(form)
@@ -75,11 +76,11 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
 def form_of(option: Option, studio: Studio) -> Form:
     """An option's words with what its commission's options share."""
     brief = brief_of(option)
-    units = studio.units
+    units = units_of(studio)
     return Form(
         {
-            **space_form(option.commission.space, units).values,  # type: ignore[arg-type]
-            **design_form(brief.design, units).values,  # type: ignore[arg-type]
+            **space_form(option.commission.space, units).values,
+            **design_form(brief.design, units).values,
             **terms_form(brief.terms).values,
             "revision": str(option.revision),
         }
@@ -170,7 +171,7 @@ def _answer(
 ) -> Answer | None:
     if found is None:
         return None
-    return answer_of(found, style, studio.units, changed.before if changed else None)  # type: ignore[arg-type]
+    return answer_of(found, style, units_of(studio), changed.before if changed else None)
 
 
 def _drawing(found: Estimate, option: Option, book: RateBook, studio: Studio) -> SafeString:
@@ -181,8 +182,8 @@ def _drawing(found: Estimate, option: Option, book: RateBook, studio: Studio) ->
             found.composition,
             colours,
             title=title,
-            units=studio.units,
-            ident=f"option-{option.letter}",  # type: ignore[arg-type]
+            units=units_of(studio),
+            ident=f"option-{option.letter}",
         )
     )
 

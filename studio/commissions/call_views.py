@@ -1,7 +1,7 @@
 """The call page of an option, and its changes."""
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
@@ -11,6 +11,7 @@ from studio.commissions.estimating import Stale
 from studio.commissions.models import Option
 from studio.commissions.option_set import add_option, remove_option, undo
 from studio.forms import Form, sentence
+from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.workshop.clock import today
 
@@ -18,7 +19,7 @@ __all__ = ["copy", "option", "remove", "undo_change"]
 
 
 @require_http_methods(["GET", "POST"])
-def option(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The page; a change of its words answers htmx with the parts that changed, a browser with the page."""
     found = get_option_or_404(public_id, letter)
     if request.method == "GET":
@@ -37,7 +38,7 @@ def option(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
 
 
 @require_POST
-def copy(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+def copy(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     source = get_option_or_404(public_id, letter)
     try:
         return redirect("option", public_id, add_option(source, request.user, today()).letter)
@@ -46,7 +47,7 @@ def copy(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
 
 
 @require_POST
-def remove(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+def remove(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
     try:
         remove_option(found)
@@ -56,7 +57,7 @@ def remove(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
 
 
 @require_POST
-def undo_change(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
     try:
         undo(found, request.user, today())
@@ -67,19 +68,19 @@ def undo_change(request: HttpRequest, public_id: str, letter: str) -> HttpRespon
     return redirect("option", public_id, found.letter)
 
 
-def _told(request: HttpRequest, found: Option, refused: Refused) -> HttpResponse:
+def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpResponse:
     for problem in refused.problems:
         messages.warning(request, sentence(problem))
     return redirect("option", found.commission.public_id, found.letter)
 
 
-def _refused(request: HttpRequest, found: Option, form: Form) -> HttpResponse:
+def _refused(request: StudioRequest, found: Option, form: Form) -> HttpResponse:
     """The last design that worked stays; what was typed stays too, with the problem beside it."""
     template = "commissions/refused.html" if request.htmx else "commissions/call.html"
     return render(request, template, page_of(found, today(), form), status=422)
 
 
-def _stale(request: HttpRequest, public_id: str, letter: str, form: Form) -> HttpResponse:
+def _stale(request: StudioRequest, public_id: str, letter: str, form: Form) -> HttpResponse:
     """As it stands now, beside what was typed here."""
     newer = get_option_or_404(public_id, letter)
     template = "commissions/stale.html" if request.htmx else "commissions/call.html"

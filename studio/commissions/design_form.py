@@ -2,10 +2,11 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any
 
 from studio.commissions.first_design import default_patterns
 from studio.document import dump, parse
+from studio.drawing.figures import Units
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Design
 from studio.lattice.patterns import patterns
@@ -31,7 +32,7 @@ class WrittenDesign:
     reworded: bool
 
 
-def design_form(design: Design, units: Literal["metric", "imperial"]) -> Form:
+def design_form(design: Design, units: Units) -> Form:
     values = flat(dump(design), "design")
     for name in LENGTHS:
         values[f"design.{name}"] = shown_length(values[f"design.{name}"], units)
@@ -46,7 +47,7 @@ def read_design(form: Form) -> WrittenDesign:
         if name.startswith("design.")
     }
     lengths = read_lengths({name: typed[name] for name in LENGTHS if name in typed}, MAY_BE_ZERO)
-    raw = nested(typed | lengths.mm)
+    raw = nested(typed | dict(lengths.mm))
     problems = list(lengths.problems)
     lattice = raw.get("lattice", "three-way")
     written = raw.get("arrangement", {})
@@ -127,7 +128,9 @@ def _bands(written: Mapping[str, Any], chosen: list[dict[str, Any]], change: str
     old = written.get("bands") or []
     cells = [band.get("cells", "3") for band in old if isinstance(band, dict)]
     cells += ["3"] * (len(chosen) - len(cells))
-    bands = [{"infill": infill, "cells": count} for infill, count in zip(chosen, cells, strict=False)]
+    bands: list[Mapping[str, Any]] = [
+        {"infill": infill, "cells": count} for infill, count in zip(chosen, cells, strict=False)
+    ]
     if change == "add band" and len(bands) < MOST_BANDS:
         bands.append({"infill": bands[0]["infill"], "cells": bands[0]["cells"]})
     if change == "remove band" and len(bands) > 1:

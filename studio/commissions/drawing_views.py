@@ -14,7 +14,7 @@ from studio.drawing.thumbnail import thumbnail_svg
 from studio.lattice.composition import Composition, compose
 from studio.lattice.fit import best_fit
 from studio.problem import Refused
-from studio.workshop.books import book_of, the_studio
+from studio.workshop.books import book_of, the_studio, units_of
 
 __all__ = ["elevation", "thumbnail"]
 
@@ -24,12 +24,12 @@ EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 3"><title>No dra
 @require_GET
 def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
-    colours, units = colours_of(book_of(found.rate_book)), the_studio().units
+    colours, units = colours_of(book_of(found.rate_book)), units_of(the_studio())
     title = f"{found.commission.title}, option {found.letter}"
     return _svg(
         request,
         found,
-        lambda made: elevation_svg(made, colours, title=title, units=units, ident="elevation"),  # type: ignore[arg-type]
+        lambda made: elevation_svg(made, colours, title=title, units=units, ident="elevation"),
     )
 
 

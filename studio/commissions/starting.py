@@ -104,7 +104,7 @@ def _terms(client: Client | None, book: RateBook) -> Terms:
         return Terms(currency=book.currency, tax=taxes[0])
     return Terms(
         currency=book.currency,
-        client_kind=client.kind,
+        client_kind="business" if client.kind == Client.Kind.BUSINESS else "consumer",
         tax=client.tax if client.tax in taxes else taxes[0],
         distance_km=Decimal(client.distance_km),
     )

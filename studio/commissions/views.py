@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from django.http import HttpRequest, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -13,6 +13,7 @@ from studio.commissions.about import about_form, save_about, save_said
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.starting import start_commission
 from studio.forms import Form, form_page
+from studio.people.request import StudioRequest
 from studio.workshop.clock import today
 
 __all__ = ["about", "commission", "new", "said"]
@@ -21,7 +22,7 @@ MOST_LISTED = 500
 
 
 @require_http_methods(["GET", "POST"])
-def new(request: HttpRequest) -> HttpResponse:
+def new(request: StudioRequest) -> HttpResponse:
     """One screen: a size as it was said, where it goes, and who asks, if that is known."""
     form = Form({"client": request.GET.get("client", ""), "space": request.GET.get("space", "")})
     if request.method == "POST":
@@ -33,7 +34,7 @@ def new(request: HttpRequest) -> HttpResponse:
 
 
 @require_GET
-def commission(request: HttpRequest, public_id: str) -> HttpResponse:
+def commission(request: StudioRequest, public_id: str) -> HttpResponse:
     """Its first option."""
     found = get_commission_or_404(public_id)
     first = get_object_or_404(found.options.order_by("letter")[:1])
@@ -41,7 +42,7 @@ def commission(request: HttpRequest, public_id: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-def about(request: HttpRequest, public_id: str) -> HttpResponse:
+def about(request: StudioRequest, public_id: str) -> HttpResponse:
     found = get_commission_or_404(public_id)
     form = about_form(found)
     if request.method == "POST":
@@ -56,7 +57,7 @@ def about(request: HttpRequest, public_id: str) -> HttpResponse:
 
 
 @require_POST
-def said(request: HttpRequest, public_id: str) -> HttpResponse:
+def said(request: StudioRequest, public_id: str) -> HttpResponse:
     """What the client said, kept as it is typed."""
     found = get_commission_or_404(public_id)
     form = Form.posted(request)

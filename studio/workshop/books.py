@@ -4,6 +4,7 @@ from datetime import date
 from functools import lru_cache
 
 from studio.document import canonical, digest, parse_json
+from studio.drawing.figures import Units
 from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.example_rates import example_rate_book
@@ -12,7 +13,7 @@ from studio.problem import Refused
 from studio.workshop.models import RateBookRevision, ShopRevision, Studio
 from studio.workshop.set_on import with_days
 
-__all__ = ["book_of", "current_book", "current_shop", "save_book", "save_shop", "the_studio"]
+__all__ = ["book_of", "current_book", "current_shop", "save_book", "save_shop", "the_studio", "units_of"]
 
 LONG_AGO = date(2000, 1, 1)
 """From when the example rates hold: before anything that a studio may want to price."""
@@ -20,6 +21,10 @@ LONG_AGO = date(2000, 1, 1)
 
 def the_studio() -> Studio:
     return Studio.objects.order_by("pk").first() or Studio.objects.create()
+
+
+def units_of(studio: Studio) -> Units:
+    return "imperial" if studio.units == Studio.Units.IMPERIAL else "metric"
 
 
 def current_book(on: date) -> tuple[RateBookRevision, RateBook]:

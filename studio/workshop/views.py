@@ -4,11 +4,12 @@ from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods
 
 from studio.forms import Form, form_page
+from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.workshop.books import current_book, the_studio
 from studio.workshop.calendar_form import DAYS, add_promise, calendar_form, remove_promise, save_calendar
@@ -23,7 +24,7 @@ __all__ = ["calendar", "rates", "studio"]
 
 
 @require_http_methods(["GET", "POST"])
-def studio(request: HttpRequest) -> HttpResponse:
+def studio(request: StudioRequest) -> HttpResponse:
     """Name, address, language, units, paper and texts."""
     found = the_studio()
     form = studio_form(found)
@@ -38,7 +39,7 @@ def studio(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-def rates(request: HttpRequest, slug: str) -> HttpResponse:
+def rates(request: StudioRequest, slug: str) -> HttpResponse:
     """One section of the rate book; lines are added and taken away before anything is saved."""
     section = SECTIONS.get(slug)
     if section is None:
@@ -61,7 +62,7 @@ def rates(request: HttpRequest, slug: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-def calendar(request: HttpRequest) -> HttpResponse:
+def calendar(request: StudioRequest) -> HttpResponse:
     """Working days, hours, stock and promises: they move dates, never prices."""
     _revision, book = current_book(today())
     form = calendar_form(book)
@@ -77,7 +78,7 @@ def calendar(request: HttpRequest) -> HttpResponse:
     return _page(request, "calendar", form, book, days=DAYS)
 
 
-def _page(request: HttpRequest, slug: str, form: Form, book: RateBook, **more: Any) -> HttpResponse:
+def _page(request: StudioRequest, slug: str, form: Form, book: RateBook, **more: Any) -> HttpResponse:
     tabs = [("workshop", "", "Studio", "studio")]
     tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in SECTIONS.values()]
     tabs += [("workshop-calendar", "", "Calendar and stock", "calendar")]
