@@ -42,7 +42,7 @@ MAGNETS = (
     "Where magnets hold a part, a loose magnet is dangerous if swallowed: look for missing ones and keep "
     "them from children."
 )
-WORKSHOP = "In the workshop: ventilate while printing and gluing."
+WORKSHOP = "Ventilate while printing, and while gluing a loose piece."
 CODES = "Nothing here replaces local codes or licensed practice."
 
 
