@@ -103,6 +103,7 @@ def page_of(
         "form": shown,
         "answer": _answer(found, style, studio, changed),
         "drawing": _drawing(found, option, book, studio) if found else "",
+        "palette": _palette(found, book) if found else (),
         "scale": _scale(found) if found else "",
         "units": studio.units,
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
@@ -186,6 +187,11 @@ def _drawing(found: Estimate, option: Option, book: RateBook, studio: Studio) ->
             ident=f"option-{option.letter}",
         )
     )
+
+
+def _palette(found: Estimate, book: RateBook) -> list[tuple[str, str]]:
+    colours = colours_of(book)
+    return [(use.filament, colours[use.filament]) for use in found.plan.filaments]
 
 
 def _scale(found: Estimate) -> Scale:

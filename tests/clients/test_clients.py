@@ -115,3 +115,12 @@ def test_strangers_are_sent_to_sign_in(client: Browser, railway: Client, address
     answer = client.get("/clients/" + address.format(railway.public_id))
     assert answer.status_code == 302
     assert answer["Location"].startswith("/sign-in/")
+
+
+def test_search_counts_each_commission_once(signed_in: Browser) -> None:
+    start = {"space.widths_mm.0": "600", "space.heights_mm.0": "500", "where": "", "client": ""}
+    signed_in.post("/commissions/new/", start | {"new_client": "Marram"})
+    for name in ("Marram keeper", "Marram porter"):
+        Contact.objects.create(client=Client.objects.get(), name=name)
+    page = signed_in.get("/clients/", {"q": "marram"}).content.decode()
+    assert page.count("1 commission<") == 1

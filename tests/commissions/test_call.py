@@ -260,3 +260,13 @@ def test_two_commissions_do_not_mix(signed_in: Browser, option: Option) -> None:
     other = start(signed_in, where="the other wall")
     page = signed_in.get(f"/commissions/{other.commission.public_id}/options/A/").content.decode()
     assert option.commission.public_id not in page
+
+
+def test_an_erased_client_is_not_linked(signed_in: Browser) -> None:
+    option = start(signed_in, new_client="Marram")
+    client = option.commission.client
+    client.erased_at, client.name = client.created_at, "erased"
+    client.save()
+    page = signed_in.get(f"/commissions/{option.commission.public_id}/options/A/").content.decode()
+    assert "An erased client" in page
+    assert f"/clients/{client.public_id}/" not in page
