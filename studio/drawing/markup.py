@@ -1,14 +1,17 @@
 """SVG that may be put into a page with a strict content security policy: presentation attributes and
 classes only."""
 
+import html
+import re
 from collections.abc import Iterable
-from html import escape
 
 from studio.drawing.figures import CAPITAL_EM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment
 
 __all__ = ["element", "letter_text", "segments_path", "svg", "view_box"]
 
+NO_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
+"""Characters that no XML document may hold (XML 1.0, 2.2): one of them in a title breaks a whole PDF."""
 FONT = "'Source Sans Pro', 'Source Sans 3', sans-serif"
 
 
@@ -38,6 +41,11 @@ def svg(frame: Frame, content: str, *, title: str, ident: str, class_: str, desc
         fill="none",
         aria_labelledby=names,
     )
+
+
+def escape(text: str) -> str:
+    """`text` as content or attribute value; what XML cannot hold becomes a space."""
+    return html.escape(NO_XML.sub(" ", text))
 
 
 def view_box(frame: Frame) -> str:

@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 
+import numpy as np
 import shapely
+from numpy.typing import NDArray
 from shapely import Polygon
 
 from studio.drawing.elevation import screen_pen
@@ -13,6 +15,7 @@ from studio.drawing.rings import TENTHS
 from studio.drawing.sheet import Lettering, frame_of
 from studio.lattice.bill import Section
 from studio.lattice.composition import Composition
+from studio.lattice.sections import section_of
 
 __all__ = ["section_plan_svg"]
 
@@ -23,9 +26,9 @@ SEAM_PX, MODULE_PX = 1.0, 2.6
 def section_plan_svg(composition: Composition, sections: Sequence[Section], *, title: str, ident: str) -> str:
     """Sections seen from the front, along centre lines, numbered from 1 in the order given; modules in a
     heavier line. `title` is plain text, `ident` its own on the page."""
-    outlines = [_outline(composition, [section]) for section in sections]
-    modules = sorted({section.module for section in sections})
-    carried = [_outline(composition, [s for s in sections if s.module == module]) for module in modules]
+    cells, owner = cell_polygons(composition), section_of(composition.fit, sections)
+    outlines = _outlines(cells, owner)
+    carried = _outlines(cells, np.array([section.module for section in sections])[owner])
     pen = screen_pen(composition)
     numbers = [_number(composition, str(i), parts) for i, parts in enumerate(outlines, 1)]
     content = (
@@ -33,18 +36,16 @@ def section_plan_svg(composition: Composition, sections: Sequence[Section], *, t
         + _lines(composition, "modules", carried, MODULE_PX)
         + letter_text([_lowered(number, pen.capital / 2) for number in numbers], pen)
     )
-    told = f"{_counted(len(sections), 'section')} in {_counted(len(modules), 'module')}, seen from the front."
+    told = f"{_counted(len(sections), 'section')} in {_counted(len(carried), 'module')}, seen from the front."
     frame = frame_of(composition).grown(*(4 * [pen.unit]))
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing section-plan")
 
 
-def _outline(composition: Composition, sections: Sequence[Section]) -> list[Polygon]:
-    column, row = composition.column, composition.row
-    inside = column < 0
-    for s in sections:
-        across = (column >= s.column) & (column < s.column + s.columns)
-        inside = inside | (across & (row >= s.row) & (row < s.row + s.rows))
-    return joined(cell_polygons(composition)[inside])
+def _outlines(cells: NDArray[np.object_], owner: NDArray[np.integer]) -> list[list[Polygon]]:
+    """What each owner's cells cover together, by the owner's number."""
+    order = np.argsort(owner, kind="stable")
+    ends = np.flatnonzero(np.diff(owner[order])) + 1
+    return [joined(own) for own in np.split(cells[order], ends)]
 
 
 def _lines(composition: Composition, class_: str, outlines: list[list[Polygon]], width: float) -> str:

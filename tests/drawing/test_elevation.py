@@ -51,7 +51,7 @@ def test_half_a_side_is_said() -> None:
 
 
 def test_a_picture_with_a_name_and_a_description() -> None:
-    root = read(draw(panel("square", 3, 2, 50, border=1), title='"A" <b> & co', ident="x1"))
+    root = read(draw(panel("square", 3, 2, 50, border=1), title='"A" <b>\x0b& co', ident="x1"))
     assert root.get("role") == "img"
     assert root.get("aria-labelledby") == "x1-title x1-desc"
     assert [child.get("id") for child in root][:2] == ["x1-title", "x1-desc"]
