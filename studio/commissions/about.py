@@ -3,9 +3,11 @@
 from datetime import date
 from typing import Annotated
 
+from django.db import transaction
 from pydantic import Field
 
 from studio.clients.models import Client
+from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.document import document, parse
 from studio.forms import Form
@@ -30,18 +32,21 @@ def about_form(commission: Commission) -> Form:
 
 
 def save_about(form: Form, commission: Commission) -> Commission:
-    """Raises Refused. The stage can be set by hand, except to and from "approved": that is a decision's."""
+    """Raises Refused. The stage can be set by hand, except to and from "approved": that is a decision's, and
+    one may have come in since the page was opened."""
     typed = {name: form[name].strip() for name in About.__dataclass_fields__}
     about = parse(About, typed | {"next_step_on": typed["next_step_on"] or None})
-    for name, value in vars(about).items():
-        setattr(commission, name, value)
-    commission.stage = _stage(form["stage"], commission)
-    commission.client = _client(form["client"])
-    if commission.client and commission.space.client is None:
-        commission.space.client = commission.client
-        commission.space.save(update_fields=["client"])
-    commission.save()
-    return commission
+    with transaction.atomic():
+        now = locked_commission(commission.pk)
+        for name, value in vars(about).items():
+            setattr(now, name, value)
+        now.stage = _stage(form["stage"], now, commission.stage)
+        now.client = _client(form["client"], now)
+        now.save(update_fields=[*vars(about), "stage", "client"])
+        if now.client and now.space.client is None:
+            now.space.client = now.client
+            now.space.save(update_fields=["client"])
+    return now
 
 
 def save_said(form: Form, commission: Commission) -> Commission:
@@ -53,22 +58,28 @@ def save_said(form: Form, commission: Commission) -> Commission:
     return commission
 
 
-def _client(public_id: str) -> Client | None:
-    if not public_id:
-        return None
-    found = Client.objects.filter(public_id=public_id[:12], erased_at=None).first()
-    if found is None:
+def _client(public_id: str, commission: Commission) -> Client | None:
+    found = Client.objects.filter(public_id=public_id[:12], erased_at=None).first() if public_id else None
+    if public_id and found is None:
         raise Refused.because("client", "this client is not there any more", "choose another one, or none")
+    was = commission.client
+    if was and found != was and commission.stage != Commission.Stage.ENQUIRY:
+        raise Refused.because(
+            "client", f"a proposal went to {was}", "start a new commission for another client"
+        )
     return found
 
 
-def _stage(wanted: str, commission: Commission) -> str:
-    """Making follows approval, and handing over follows making; what is approved stays so."""
+def _stage(wanted: str, commission: Commission, shown: str) -> str:
+    """Making follows approval, and handing over follows making; what is approved stays so. The stage that the
+    page showed is no wish."""
     stage = Commission.Stage
     before = [stage.ENQUIRY, stage.PROPOSED, stage.DECLINED]
     after = [stage.APPROVED, stage.MAKING, stage.HANDED_OVER]
+    if wanted in ("", shown):
+        return commission.stage
     allowed = after if commission.stage in after else before
-    if wanted not in [*allowed, ""]:
+    if wanted not in allowed:
         names = ", ".join(str(option.label) for option in allowed)
         raise Refused.because("stage", "a commission cannot go there by hand", f"one of {names}")
-    return wanted or commission.stage
+    return wanted

@@ -23,11 +23,12 @@ from studio.estimate.result import Estimate
 from studio.forms import Form
 from studio.lattice.design import Space
 from studio.lattice.patterns import patterns
+from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.money import from_minor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
-from studio.workshop.books import book_of, current_book, the_studio, units_of
+from studio.workshop.books import book_of, current_book, current_shop, the_studio, units_of
 from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import Studio
 
@@ -99,7 +100,7 @@ def page_of(
     return {
         "commission": option.commission,
         "option": option,
-        "strip": _strip(option, style),
+        "strip": _strip(option, style, on, found),
         "form": shown,
         "answer": _answer(found, style, studio, changed),
         "drawing": _drawing(found, option, book, studio) if found else "",
@@ -199,23 +200,35 @@ def _scale(found: Estimate) -> Scale:
     return largest_scale(fit.width_mm, fit.height_mm, A4_FIELD_MM)
 
 
-def _strip(option: Option, style: HouseStyle) -> list[dict[str, Any]]:
-    """The options side by side; a word says how each differs from the first."""
-    options = list(option.commission.options.all())
+def _strip(option: Option, style: HouseStyle, on: date, found: Estimate | None) -> list[dict[str, Any]]:
+    """The options side by side; a word says how each differs from the first. Dates are today's answer: what a
+    list stored may be days old."""
+    options = list(option.commission.options.select_related("rate_book"))
     if not options:
         raise Http404
-    first = design_of(options[0])
+    first, shop = design_of(options[0]), current_shop()
     return [
         {
             "letter": each.letter,
             "revision": each.revision,
             "price": style.minor(each.gross_minor if _consumer(option) else each.net_minor),
-            "ready": style.day(each.ready_on) if each.ready_on else "",
+            "ready": _ready(each, style, on, shop) if each.pk != option.pk else _day(found, style),
             "word": difference(design_of(each), first) if each.letter != options[0].letter else "",
             "here": each.pk == option.pk,
         }
         for each in options
     ]
+
+
+def _ready(option: Option, style: HouseStyle, on: date, shop: ShopState) -> str:
+    try:
+        return _day(estimate_option(option, on, shop), style)
+    except Refused:
+        return ""
+
+
+def _day(found: Estimate | None, style: HouseStyle) -> str:
+    return style.day(found.dates.ready_on) if found else ""
 
 
 def _consumer(option: Option) -> bool:

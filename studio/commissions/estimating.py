@@ -1,6 +1,6 @@
 """Options and what they cost: gather the documents, let the pure line decide, save what it said."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
@@ -8,6 +8,8 @@ from datetime import date
 from django.db import transaction
 
 from studio.clients.models import Space as SpaceRow
+from studio.commissions.closed import is_closed, refuse_closed
+from studio.commissions.locks import locked_in_space
 from studio.commissions.models import Commission, Option, OptionChange
 from studio.document import dump, parse
 from studio.estimate.brief import Brief
@@ -31,8 +33,8 @@ __all__ = [
     "estimate_option",
     "note_change",
     "reprice",
-    "reprice_space",
     "save_design",
+    "save_space_of",
 ]
 
 
@@ -67,9 +69,10 @@ def brief_of(option: Option) -> Brief:
     )
 
 
-def estimate_option(option: Option, as_of: date) -> Estimate:
+def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) -> Estimate:
     """The option at the rates under which it was saved, with the workshop as it stands. Raises Refused."""
-    return estimate(brief_of(option), book_of(option.rate_book), current_shop(), as_of)
+    book = book_of(option.rate_book)
+    return estimate(_in_currency(brief_of(option), book), book, shop or current_shop(), as_of)
 
 
 def save_design(
@@ -93,14 +96,18 @@ def save_design(
         brief = replace(brief, space=around.space, terms=around.terms)
     found = estimate(_in_currency(brief, book), book, current_shop(), as_of)
     with transaction.atomic():
-        locked = Option.objects.select_for_update().get(pk=option.pk)
-        if locked.revision != revision:
-            raise Stale(locked)
+        together = locked_in_space(option.commission.space_id)
+        refuse_closed(next(each for each in together if each.pk == option.commission_id))
+        stands = Option.objects.get(pk=option.pk)
+        if stands.revision != revision:
+            raise Stale(stands)
         if design != before.design:
             note_change(option, design, by, back_to)
         if around and (around.space, around.terms) != (before.space, before.terms):
+            if around.space != before.space:
+                _refuse_sold(together)
             _save_around(option.commission, around)
-            _reprice_others(option, around, rates, book, as_of)
+            _reprice_in(option.commission.space, as_of, besides=option)
         option.design, option.revision = dump(design), revision + (brief != before)
         set_figures(option, found, rates)
         option.save()
@@ -113,14 +120,17 @@ def reprice(option: Option, as_of: date) -> None:
     _fill(option, brief_of(option), rates, book, current_shop(), as_of)
 
 
-def reprice_space(space: SpaceRow, as_of: date) -> None:
-    """A space was measured or described anew: the figures of all options in it follow."""
-    options = Option.objects.select_for_update(of=("self",)).filter(commission__space=space)
+def save_space_of(space: SpaceRow, save: Callable[[], SpaceRow], as_of: date) -> SpaceRow:
+    """Save a space that was measured or described anew: the figures of all options in it follow. Raises
+    Refused, and saves nothing, where its sizes change under a panel that is already sold."""
+    before = space.document
     with transaction.atomic():
-        for option in options.select_related("commission__space", "rate_book"):
-            reprice(option, as_of)
-            option.revision += 1
-            option.save()
+        together = locked_in_space(space.pk) if space.pk else ()
+        saved = save()
+        if together and parse(Space, saved.document) != parse(Space, before):
+            _refuse_sold(together)
+            _reprice_in(saved, as_of)
+    return saved
 
 
 def note_change(option: Option, design: Design, by: User | None, back_to: int | None = None) -> None:
@@ -152,18 +162,21 @@ def _save_around(commission: Commission, around: Surroundings) -> None:
     space.save(update_fields=["document", "typed"])
 
 
-def _reprice_others(
-    option: Option, around: Surroundings, rates: RateBookRevision, book: RateBook, as_of: date
-) -> None:
-    """The space and the terms belong to all options: their figures follow, and their pages are stale."""
-    shop = current_shop()
-    for other in option.commission.options.exclude(pk=option.pk):
-        brief = Brief(
-            title=option.commission.title, design=design_of(other), space=around.space, terms=around.terms
+def _refuse_sold(commissions: tuple[Commission, ...]) -> None:
+    if any(map(is_closed, commissions)):
+        raise Refused.because(
+            "space", "a panel for this space is approved", "describe a space of its own for another panel"
         )
-        _fill(other, brief, rates, book, shop, as_of)
-        other.revision += 1
-        other.save()
+
+
+def _reprice_in(space: SpaceRow, as_of: date, besides: Option | None = None) -> None:
+    """A space belongs to all options in it, terms to those of one commission: their figures follow, and their
+    pages are stale."""
+    options = Option.objects.filter(commission__space=space).select_related("commission__space", "rate_book")
+    for option in options.exclude(pk=besides.pk) if besides else options:
+        reprice(option, as_of)
+        option.revision += 1
+        option.save()
 
 
 def _fill(

@@ -6,7 +6,8 @@ from django.db import transaction
 
 from studio.commissions.closed import refuse_closed
 from studio.commissions.estimating import design_of, note_change, reprice, save_design
-from studio.commissions.models import LETTERS, Commission, Option, OptionChange
+from studio.commissions.locks import locked_commission
+from studio.commissions.models import LETTERS, Option, OptionChange
 from studio.document import parse
 from studio.lattice.design import Design
 from studio.people.models import User
@@ -17,9 +18,8 @@ __all__ = ["add_option", "can_undo", "remove_option", "undo"]
 
 def add_option(source: Option, by: User | None, on: date) -> Option:
     """A copy of an option under the first free letter. Raises Refused when all four are there."""
-    refuse_closed(source.commission)
     with transaction.atomic():
-        Commission.objects.select_for_update().get(pk=source.commission_id)
+        refuse_closed(locked_commission(source.commission_id))
         taken = set(source.commission.options.values_list("letter", flat=True))
         free = [letter for letter in LETTERS if letter not in taken]
         if not free:
@@ -33,9 +33,8 @@ def add_option(source: Option, by: User | None, on: date) -> Option:
 
 def remove_option(option: Option) -> None:
     """Raises Refused for the last one: a commission has at least one option."""
-    refuse_closed(option.commission)
     with transaction.atomic():
-        Commission.objects.select_for_update().get(pk=option.commission_id)
+        refuse_closed(locked_commission(option.commission_id))
         if option.commission.options.count() == 1:
             raise Refused.because("options", "this is the only option", "change its words instead")
         option.delete()

@@ -8,10 +8,10 @@ from babel.dates import format_date
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
+from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.people.models import User
 from studio.pricing.money import to_minor
-from studio.proposals.locks import locked_commission
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.standing import Answer, Conflict, Standing, judge
 from studio.proposals.stored import Stored, read

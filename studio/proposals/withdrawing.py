@@ -4,7 +4,7 @@ from datetime import datetime
 
 from django.db import transaction
 
-from studio.proposals.locks import locked_commission
+from studio.commissions.locks import locked_commission
 from studio.proposals.models import Decision, ProposalIssue
 
 __all__ = ["withdraw_issue"]
