@@ -13,7 +13,20 @@ from studio.problem import Refused
 from studio.workshop.models import RateBookRevision, ShopRevision, Studio
 from studio.workshop.set_on import with_days
 
-__all__ = ["book_of", "current_book", "current_shop", "save_book", "save_shop", "the_studio", "units_of"]
+__all__ = [
+    "LONG_AGO",
+    "book_of",
+    "current_book",
+    "current_shop",
+    "later_books",
+    "locked_studio",
+    "refuse_stale",
+    "save_book",
+    "save_shop",
+    "shop_revision",
+    "the_studio",
+    "units_of",
+]
 
 LONG_AGO = date(2000, 1, 1)
 """From when the example rates hold: before anything that a studio may want to price."""
@@ -21,6 +34,12 @@ LONG_AGO = date(2000, 1, 1)
 
 def the_studio() -> Studio:
     return Studio.objects.order_by("pk").first() or Studio.objects.create()
+
+
+def locked_studio() -> Studio:
+    """The one lock that saving rates and the calendar takes first, held until the transaction ends. On
+    SQLite transactions that write follow one another anyway."""
+    return Studio.objects.select_for_update().get(pk=the_studio().pk)
 
 
 def units_of(studio: Studio) -> Units:
@@ -39,24 +58,38 @@ def book_of(revision: RateBookRevision) -> RateBook:
     return _read_book(revision.document)
 
 
+def later_books(on: date) -> list[RateBookRevision]:
+    """The rate books that take over after a day, one for each start, in order of time."""
+    after = RateBookRevision.objects.filter(effective_from__gt=on).order_by("effective_from", "pk")
+    return list({revision.effective_from: revision for revision in after}.values())
+
+
 def save_book(
     book: RateBook, by: User | None, effective_from: date, confirmed: frozenset[str] = frozenset()
 ) -> RateBookRevision:
-    """A new revision, whole. Rates that differ from those that held before are the studio's own from that
-    day; so are `confirmed` ones (keys as in RateBook.set_on). Raises Refused for a start before that of
-    rates that are saved already."""
-    later = RateBookRevision.objects.filter(effective_from__gt=effective_from).first()
-    if later:
-        reason = f"rates that hold from {later.effective_from.isoformat()} are saved already"
-        raise Refused.because("effective_from", reason, "give that day or a later one")
+    """A new revision, whole; it holds until the start of the next later one. Rates that differ from those
+    that held before are the studio's own from that day; so are `confirmed` ones (keys as in
+    RateBook.set_on)."""
     _previous, before = current_book(effective_from)
     return _record(with_days(book, before, effective_from, confirmed), by, effective_from)
+
+
+def refuse_stale(read: str, stands: str, reason: str) -> None:
+    """Raises Refused when the revision from which a page was made is not the one that stands."""
+    if read != stands:
+        raise Refused.because("revision", reason, "save again if yours are to hold instead")
 
 
 def current_shop() -> ShopState:
     """The newest state of the workshop; the usual working week until one is saved."""
     newest = ShopRevision.objects.first()
     return _read_shop(newest.document) if newest else ShopState()
+
+
+def shop_revision() -> str:
+    """The key of the newest state; empty until one is saved."""
+    newest = ShopRevision.objects.first()
+    return str(newest.pk) if newest else ""
 
 
 def save_shop(shop: ShopState, by: User | None) -> ShopRevision:

@@ -2,13 +2,15 @@
 
 from typing import Any
 
+from django.db import transaction
+
 from studio.document import dump, parse
 from studio.forms import Form, flat
 from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
-from studio.workshop.books import current_shop, save_shop
+from studio.workshop.books import current_shop, locked_studio, refuse_stale, save_shop, shop_revision
 from studio.workshop.models import ShopRevision
 
 __all__ = ["DAYS", "add_promise", "calendar_form", "remove_promise", "save_calendar"]
@@ -27,11 +29,14 @@ def calendar_form(book: RateBook) -> Form:
     for number, _name in DAYS:
         values[f"day-{number}"] = number in shop.working_days
     del values["working_days"]
-    return Form(flat(values))
+    return Form(flat(values | {"revision": shop_revision()}))
 
 
+@transaction.atomic
 def save_calendar(form: Form, by: User | None, book: RateBook) -> ShopRevision:
     """Raises Refused with the page's fields."""
+    locked_studio()
+    refuse_stale(form["revision"], shop_revision(), "somebody else saved the calendar or the stock meanwhile")
     typed = {name: value for name, value in form.document().items() if name in ShopState.__dataclass_fields__}
     typed["days_off"] = form["days_off"].split()
     typed["subdivision"] = form["subdivision"].strip() or None

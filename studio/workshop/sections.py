@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated, Any
 
+from django.db import transaction
 from pydantic import Field
 
 from studio.document import document, dump, parse
@@ -16,11 +17,11 @@ from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused
-from studio.workshop.books import current_book, save_book
+from studio.workshop.books import LONG_AGO, current_book, later_books, locked_studio, refuse_stale, save_book
 from studio.workshop.models import RateBookRevision
 from studio.workshop.set_on import examples, rates_of
 
-__all__ = ["SECTIONS", "Section", "add_row", "examples_in", "remove_row", "save_section", "section_form"]
+__all__ = ["SECTIONS", "Section", "add_row", "caught_up", "examples_in", "save_section", "section_form"]
 
 
 @document
@@ -99,32 +100,40 @@ KEYS = {"filaments": "name", "printers": "name", "operations": "code", "bought":
 
 
 def section_form(section: Section, book: RateBook, revision: RateBookRevision, on: date) -> Form:
-    """A section of the rate book that holds now, as texts."""
+    """A section of a rate book that holds on a day, as texts."""
     values = {name: value for name, value in dump(book).items() if name in section.fields}
     if "roles" in values:
         values["roles"] = [{"name": name, "rate": rate} for name, rate in values["roles"].items()]
     for filament in values.get("filaments", ()):
         filament["printers"] = ", ".join(filament["printers"])
-    start = max(on, revision.effective_from)
-    return Form({**flat(values), "effective_from": start.isoformat(), "revision": str(revision.pk)})
+    return Form({**flat(values), "effective_from": on.isoformat(), "revision": str(revision.pk)})
 
 
+@transaction.atomic
 def save_section(section: Section, form: Form, by: User | None, on: date) -> RateBookRevision:
-    """A new revision of the whole book. Raises Refused with the page's fields."""
-    revision, book = current_book(on)
-    if form["revision"] != str(revision.pk):
-        raise Refused.because(
-            "revision", "somebody else saved rates meanwhile", "save again if yours are to hold instead"
-        )
+    """A new revision of the whole book that holds on the day typed, with this section as typed. Raises
+    Refused with the page's fields."""
+    start = _start(form["effective_from"], on)
+    locked_studio()
+    revision, book = current_book(start)
+    other = f"this page was made from other rates than those saved to hold on {start.isoformat()}"
+    refuse_stale(form["revision"], str(revision.pk), other)
     typed = {name: value for name, value in form.document().items() if name in section.fields}
     found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
     problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, _terms(found))]
     problems += _unknown_printers(found)
     if problems:
         raise Refused(*problems)
-    start = _day(form["effective_from"])
     confirmed = [key for key in rates_of(found) if form["ours"] == "on" and _in_section(key, section)]
     return save_book(replace(found, set_on=book.set_on), by, start, frozenset(confirmed))
+
+
+def caught_up(form: Form, on: date) -> Form:
+    """A form that was refused for its revision, ready to be saved in place of what stands."""
+    if not form.problem("revision"):
+        return form
+    revision, _book = current_book(_start(form["effective_from"], on))
+    return replace(form, values={**form.values, "revision": str(revision.pk)})
 
 
 def examples_in(section: Section, book: RateBook) -> tuple[str, ...]:
@@ -214,10 +223,17 @@ def _in_section(key: str, section: Section) -> bool:
     return key.partition(".")[0] in section.fields or (key == "price" and "basis" in section.fields)
 
 
-def _day(text: str) -> date:
+def _start(text: str, on: date) -> date:
+    """The day from which rates are to hold; rates that would never hold again are refused."""
     try:
-        return date.fromisoformat(text.strip())
+        start = date.fromisoformat(text.strip())
     except ValueError:
         raise Refused.because(
             "effective_from", f"“{text[:40]}” is no date", "give a date such as 2026-03-01"
         ) from None
+    taken_over = [later for later in later_books(max(start, LONG_AGO)) if later.effective_from <= on]
+    if taken_over or start < LONG_AGO:
+        since = taken_over[-1].effective_from if taken_over else LONG_AGO
+        reason = f"rates that hold from {since.isoformat()} are saved already"
+        raise Refused.because("effective_from", reason, "give that day or a later one")
+    return start

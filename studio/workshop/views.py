@@ -1,22 +1,32 @@
 """The workshop: the studio itself, its rates, its calendar."""
 
 from dataclasses import replace
+from datetime import date
 from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
-from studio.workshop.books import current_book, the_studio
+from studio.workshop.books import current_book, later_books, shop_revision, the_studio
 from studio.workshop.calendar_form import DAYS, add_promise, calendar_form, remove_promise, save_calendar
 from studio.workshop.choices import CHOICES
 from studio.workshop.clock import today
 from studio.workshop.models import Studio
-from studio.workshop.sections import SECTIONS, add_row, examples_in, remove_row, save_section, section_form
+from studio.workshop.sections import (
+    SECTIONS,
+    add_row,
+    caught_up,
+    examples_in,
+    remove_row,
+    save_section,
+    section_form,
+)
 from studio.workshop.set_on import examples, rates_of
 from studio.workshop.studio_form import save_studio, studio_form
 
@@ -40,12 +50,14 @@ def studio(request: StudioRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def rates(request: StudioRequest, slug: str) -> HttpResponse:
-    """One section of the rate book; lines are added and taken away before anything is saved."""
+    """One section of the rate book that holds today, or on the day `on` that is asked for; lines are added
+    and taken away before anything is saved."""
     section = SECTIONS.get(slug)
     if section is None:
         raise Http404
-    revision, book = current_book(today())
-    form = section_form(section, book, revision, today())
+    on = _asked_day(request)
+    revision, book = current_book(on)
+    form = section_form(section, book, revision, on)
     if request.method == "POST":
         posted = Form.posted(request)
         if posted["add"] or posted["remove"]:
@@ -54,11 +66,31 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
         else:
             form, saved = posted.attempt(lambda: save_section(section, posted, request.user, today()))
             if saved:
-                messages.success(request, f"Saved: these rates hold from {saved.effective_from:%d %B %Y}.")
-                return redirect("workshop-rates", slug)
-            form = replace(form, values={**form.values, "revision": str(revision.pk)})
+                return _saved(request, slug, saved.effective_from)
+            form = caught_up(form, today())
     left = len(examples_in(section, book))
-    return _page(request, slug, form, book, section=section, section_examples=left)
+    held = [current_book(today())[0], *later_books(today())]
+    others = [each for each in held if each.effective_from != revision.effective_from]
+    here = {"shown": revision, "others": others, "asked": _asking(on)}
+    return _page(request, slug, form, book, section=section, section_examples=left, **here)
+
+
+def _asked_day(request: StudioRequest) -> date:
+    """Rates that no longer hold are not to be changed: no day before today."""
+    try:
+        return max(date.fromisoformat(request.GET.get("on", "")), today())
+    except ValueError:
+        return today()
+
+
+def _saved(request: StudioRequest, slug: str, start: date) -> HttpResponse:
+    later = [f", until those saved for {each.effective_from:%d %B %Y}" for each in later_books(start)[:1]]
+    messages.success(request, f"Saved: these rates hold from {start:%d %B %Y}{''.join(later)}.")
+    return redirect(reverse("workshop-rates", args=[slug]) + _asking(start))
+
+
+def _asking(on: date) -> str:
+    return f"?on={on.isoformat()}" if on > today() else ""
 
 
 @require_http_methods(["GET", "POST"])
@@ -75,6 +107,8 @@ def calendar(request: StudioRequest) -> HttpResponse:
             if saved:
                 messages.success(request, "The calendar and the stock are saved.")
                 return redirect("workshop-calendar")
+            if form.problem("revision"):
+                form = replace(form, values={**form.values, "revision": shop_revision()})
     return _page(request, "calendar", form, book, days=DAYS)
 
 

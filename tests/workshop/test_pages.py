@@ -1,6 +1,7 @@
 """The workshop's pages: rates as tables, saved whole."""
 
 import re
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -122,6 +123,47 @@ def test_two_people_do_not_overwrite_each_other(signed_in: Browser) -> None:
     assert signed_in.post("/workshop/filaments/", mine | {"revision": read[1]}).status_code == 302
 
 
+def test_a_mistake_does_not_hide_that_somebody_else_saved(signed_in: Browser) -> None:
+    mine = typed("price", basis_percent="dear")
+    save_book(current_book(today())[1], None, today())
+    page = signed_in.post("/workshop/price/", mine | {"basis_percent": "30"})
+    assert page.status_code == 409
+    page = signed_in.post("/workshop/price/", mine | {"effective_from": "soon"})
+    assert f'name="revision" value="{mine["revision"]}"' in page.content.decode()
+
+
+def test_rates_saved_ahead_lose_none_of_each_other(signed_in: Browser) -> None:
+    ahead = (today() + timedelta(days=30)).isoformat()
+    filaments = typed("filaments", filaments__0__price_per_spool="30", effective_from=ahead)
+    price = typed("price", card_percent="3", effective_from=ahead)
+    answer = signed_in.post("/workshop/filaments/", filaments)
+    assert answer["Location"] == f"/workshop/filaments/?on={ahead}"
+    assert signed_in.post("/workshop/price/", price).status_code == 409
+    page = signed_in.get(f"/workshop/price/?on={ahead}").content.decode()
+    read = re.search(r'name="revision" value="(\d+)"', page)
+    assert read
+    assert signed_in.post("/workshop/price/", price | {"revision": read[1]}).status_code == 302
+    book = current_book(today() + timedelta(days=30))[1]
+    assert (book.filaments[0].price_per_spool, book.card_percent) == (30, 3)
+    assert current_book(today())[1].filaments[0].price_per_spool != 30
+
+
+def test_which_rates_hold_from_when_is_said(signed_in: Browser) -> None:
+    ahead = today() + timedelta(days=30)
+    save_book(current_book(today())[1], None, ahead)
+    page = signed_in.get("/workshop/price/").content.decode()
+    assert f'<a href="?on={ahead.isoformat()}">' in page
+    answer = signed_in.post("/workshop/price/", typed("price", card_percent="3"), follow=True)
+    assert f"until those saved for {ahead:%d %B %Y}" in answer.content.decode()
+    assert current_book(ahead)[1].card_percent != 3
+
+
+def test_rates_that_would_never_hold_are_refused(signed_in: Browser) -> None:
+    save_book(current_book(today())[1], None, today())
+    for day in ((today() - timedelta(days=1)).isoformat(), "1999-12-31", "0001-01-01"):
+        assert post(signed_in, "price", effective_from=day).status_code == 422
+
+
 def test_rows_come_and_go_before_anything_is_saved(signed_in: Browser) -> None:
     page = post(signed_in, "filaments", add="filaments", filaments__0__name="Tea leaf").content.decode()
     assert 'value="Tea leaf"' in page
@@ -193,6 +235,17 @@ def test_promised_jobs(signed_in: Browser) -> None:
     assert current_shop().promised[0].printer_hours == 40
     page = signed_in.post("/workshop/calendar/", calendar(remove="promised.0")).content.decode()
     assert 'name="promised.0.printer_hours"' not in page
+
+
+def test_two_people_do_not_overwrite_each_others_calendar(signed_in: Browser) -> None:
+    mine = calendar(curing_days="3")
+    signed_in.post("/workshop/calendar/", calendar(stock__1__shelf_g="750"))
+    answer = signed_in.post("/workshop/calendar/", mine)
+    assert answer.status_code == 409
+    assert current_shop().stock[0].shelf_g == 750
+    again = re.search(r'name="revision" value="(\d+)"', answer.content.decode())
+    assert again
+    assert signed_in.post("/workshop/calendar/", mine | {"revision": again[1]}).status_code == 302
 
 
 @pytest.mark.parametrize(
