@@ -28,8 +28,7 @@ class Form:
 
     @classmethod
     def posted(cls, request: HttpRequest) -> "Form":
-        """NUL is dropped: PostgreSQL stores none, and nobody types one."""
-        return cls({name: str(request.POST[name]).replace("\0", "") for name in request.POST})
+        return cls({name: str(request.POST[name]) for name in request.POST})
 
     @classmethod
     def of(cls, document: object, prefix: str = "") -> "Form":

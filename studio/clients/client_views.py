@@ -24,7 +24,7 @@ MOST_LISTED = 200
 @require_GET
 def clients(request: StudioRequest) -> HttpResponse:
     """All clients, or those that match what is searched for."""
-    wanted = request.GET.get("q", "").strip()[:200].replace("\0", "")
+    wanted = request.GET.get("q", "").strip()[:200]
     found = Client.objects.filter(erased_at=None).annotate(open=Count("commissions", distinct=True))
     if wanted:
         matching = Q(name__icontains=wanted) | Q(email__icontains=wanted) | Q(phone__icontains=wanted)
