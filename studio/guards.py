@@ -1,25 +1,30 @@
 """Rows that the database itself keeps as they are, as operations for migrations.
 
 Code can forget a rule; a trigger cannot. Both databases answer with an IntegrityError. Altering a guarded
-table on SQLite makes it anew and loses its triggers: such a migration must state the guards again.
+table on SQLite makes it anew and loses its triggers: such a migration must state the guards again. Guards come
+after the table's constraints, whose keys they read.
 """
 
-from collections.abc import Sequence
+import re
+from collections.abc import Callable, Sequence
 
 from django.apps.registry import Apps
 from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 from django.db.migrations import RunPython
 
-__all__ = ["append_only", "frozen_columns", "never_deleted"]
+__all__ = ["append_only", "frozen_columns", "never_deleted", "refused"]
 
 
 def append_only(table: str) -> list[RunPython]:
     """Rows of `table` are added, never changed, never deleted."""
-    return [_guard(f"{table}_unchanged", table, "UPDATE", "", "is append-only"), *never_deleted(table)]
+    return [refused(f"{table}_unchanged", table, "UPDATE", "", "is append-only"), *never_deleted(table)]
 
 
 def never_deleted(table: str) -> list[RunPython]:
-    return [_guard(f"{table}_kept", table, "DELETE", "", "keeps its rows")]
+    """Neither by DELETE nor by TRUNCATE, nor by an INSERT that replaces."""
+    rule = "keeps its rows"
+    kept = refused(f"{table}_kept", table, "DELETE", "", rule)
+    return [kept, _never_truncated(table, rule), _never_replaced(table, rule)]
 
 
 def frozen_columns(table: str, columns: Sequence[str], may_be_emptied: Sequence[str] = ()) -> list[RunPython]:
@@ -29,31 +34,93 @@ def frozen_columns(table: str, columns: Sequence[str], may_be_emptied: Sequence[
         f"(OLD.{column} {{differs}} NEW.{column} AND NEW.{column} IS NOT NULL)" for column in may_be_emptied
     ]
     changed = " OR ".join((*kept, *emptied))
-    names = ", ".join((*columns, *may_be_emptied))
-    return [_guard(f"{table}_frozen", table, "UPDATE", changed, f"keeps {names} as they were")]
+    rule = f"keeps {', '.join((*columns, *may_be_emptied))} as they were"
+    return [refused(f"{table}_frozen", table, "UPDATE", changed, rule), _never_replaced(table, rule)]
 
 
 DIFFERS = {"sqlite": "IS NOT", "postgresql": "IS DISTINCT FROM"}
 
 
-def _guard(name: str, table: str, event: str, condition: str, rule: str) -> RunPython:
-    """A trigger before `event` on each row for which `condition` holds (always, when empty)."""
+def refused(name: str, table: str, event: str, condition: str, rule: str) -> RunPython:
+    """A trigger before `event` that refuses each row for which `condition` holds (always, when empty)."""
 
     def forwards(apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
         vendor = editor.connection.vendor
-        when = f"WHEN ({condition.format(differs=DIFFERS[vendor])})" if condition else ""
-        before = f"CREATE TRIGGER {name} BEFORE {event} ON {table} FOR EACH ROW {when}"
+        found = condition.format(differs=DIFFERS[vendor])
         if vendor == "sqlite":
-            editor.execute(f"{before} BEGIN SELECT RAISE(ABORT, '{table} {rule}'); END")
-            return
-        body = f"BEGIN RAISE EXCEPTION '{table} {rule}' USING ERRCODE = 'integrity_constraint_violation'; END"
-        editor.execute(f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $$ {body} $$")
-        editor.execute(f"{before} EXECUTE FUNCTION {name}()")
+            editor.execute(_on_sqlite(name, table, event, found, rule))
+        else:
+            _on_postgresql(editor, name, f"{event} ON {table} FOR EACH ROW", found, f"{table} {rule}")
 
-    def backwards(apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
-        on_table = "" if editor.connection.vendor == "sqlite" else f" ON {table}"
-        editor.execute(f"DROP TRIGGER {name}{on_table}")
+    return RunPython(forwards, _taken_down(name, table), elidable=False)
+
+
+def _never_truncated(table: str, rule: str) -> RunPython:
+    """SQLite has no TRUNCATE."""
+    name = f"{table}_not_truncated"
+
+    def forwards(apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
         if editor.connection.vendor == "postgresql":
-            editor.execute(f"DROP FUNCTION {name}()")
+            _on_postgresql(editor, name, f"TRUNCATE ON {table}", "", f"{table} {rule}")
 
-    return RunPython(forwards, backwards, elidable=False)
+    return RunPython(forwards, _taken_down(name, table), elidable=False)
+
+
+def _never_replaced(table: str, rule: str) -> RunPython:
+    """SQLite's INSERT OR REPLACE deletes the row with the same key, and no DELETE trigger sees it."""
+    name = f"{table}_not_replaced"
+
+    def forwards(apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
+        if editor.connection.vendor == "sqlite":
+            same = " OR ".join(_same_keys(editor, table))
+            known = f"EXISTS (SELECT 1 FROM {table} WHERE {same})"
+            # both kinds of guard ask for it
+            editor.execute(f"DROP TRIGGER IF EXISTS {name}")
+            editor.execute(_on_sqlite(name, table, "INSERT", known, rule))
+
+    return RunPython(forwards, _taken_down(name, table), elidable=False)
+
+
+def _same_keys(editor: BaseDatabaseSchemaEditor, table: str) -> list[str]:
+    """For each unique key of a table on SQLite: that a row has the new row's."""
+    same = ["rowid = NEW.rowid"]
+    with editor.connection.cursor() as cursor:
+        cursor.execute(
+            "SELECT key.name, made.sql FROM pragma_index_list(%s) key"
+            ' LEFT JOIN sqlite_master made ON made.name = key.name WHERE key."unique"',
+            [table],
+        )
+        for key, sql in cursor.fetchall():
+            cursor.execute("SELECT name FROM pragma_index_info(%s)", [key])
+            terms = [f'"{column}" = NEW."{column}"' for (column,) in cursor.fetchall()]
+            _, _, only = (sql or "").partition(" WHERE ")
+            if only:  # a key among some rows: the old one and the new one must be of them
+                terms += [f"({only})", "(" + re.sub(r'"(\w+)"', r'NEW."\1"', only) + ")"]
+            same.append(" AND ".join(terms))
+    return [f"({terms})" for terms in same]
+
+
+def _on_sqlite(name: str, table: str, event: str, condition: str, rule: str) -> str:
+    when = f"WHEN ({condition})" if condition else ""
+    refusal = f"BEGIN SELECT RAISE(ABORT, '{table} {rule}'); END"
+    return f"CREATE TRIGGER {name} BEFORE {event} ON {table} FOR EACH ROW {when} {refusal}"
+
+
+def _on_postgresql(
+    editor: BaseDatabaseSchemaEditor, name: str, event: str, condition: str, refusal: str
+) -> None:
+    """The condition stands in the function: a trigger's own may not ask other tables."""
+    raised = f"RAISE EXCEPTION '{refusal}' USING ERRCODE = 'integrity_constraint_violation';"
+    body = f"BEGIN IF {condition or 'TRUE'} THEN {raised} END IF; RETURN NEW; END"
+    editor.execute(f"CREATE FUNCTION {name}() RETURNS trigger LANGUAGE plpgsql AS $$ {body} $$")
+    editor.execute(f"CREATE TRIGGER {name} BEFORE {event} EXECUTE FUNCTION {name}()")
+
+
+def _taken_down(name: str, table: str) -> Callable[[Apps, BaseDatabaseSchemaEditor], None]:
+    def backwards(apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
+        if editor.connection.vendor == "postgresql":
+            editor.execute(f"DROP FUNCTION IF EXISTS {name}() CASCADE")
+        else:
+            editor.execute(f"DROP TRIGGER IF EXISTS {name}")
+
+    return backwards

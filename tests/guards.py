@@ -9,18 +9,34 @@ __all__ = ["lifted"]
 
 @contextmanager
 def lifted(connection: Any) -> Iterator[None]:
-    """SQLite empties tables by DELETE, which triggers refuse: they are taken down and put up again.
-    PostgreSQL truncates, which no row trigger sees."""
-    if connection.vendor != "sqlite":
+    """SQLite empties tables by DELETE, PostgreSQL by TRUNCATE, and triggers refuse both: they are taken down
+    and put up again."""
+    lift = _lifted_on_sqlite if connection.vendor == "sqlite" else _lifted_on_postgresql
+    with connection.cursor() as cursor, lift(cursor):
         yield
-        return
-    with connection.cursor() as cursor:
-        cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
-        triggers = cursor.fetchall()
-        for name, _sql in triggers:
-            cursor.execute(f"DROP TRIGGER {name}")
-        try:
-            yield
-        finally:
-            for _name, sql in triggers:
-                cursor.execute(sql)
+
+
+@contextmanager
+def _lifted_on_sqlite(cursor: Any) -> Iterator[None]:
+    cursor.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'")
+    triggers = cursor.fetchall()
+    for name, _sql in triggers:
+        cursor.execute(f"DROP TRIGGER {name}")
+    try:
+        yield
+    finally:
+        for _name, sql in triggers:
+            cursor.execute(sql)
+
+
+@contextmanager
+def _lifted_on_postgresql(cursor: Any) -> Iterator[None]:
+    cursor.execute("SELECT DISTINCT tgrelid::regclass::text FROM pg_trigger WHERE NOT tgisinternal")
+    tables = [table for (table,) in cursor.fetchall()]
+    for table in tables:
+        cursor.execute(f"ALTER TABLE {table} DISABLE TRIGGER USER")
+    try:
+        yield
+    finally:
+        for table in tables:
+            cursor.execute(f"ALTER TABLE {table} ENABLE TRIGGER USER")

@@ -62,6 +62,22 @@ def test_never_deleted_may_change() -> None:
     assert refused("DELETE FROM guarded")
 
 
+def test_nothing_is_replaced_by_any_key() -> None:
+    run("CREATE TABLE keyed (id integer PRIMARY KEY, code varchar(9) UNIQUE, state varchar(9))")
+    run("CREATE UNIQUE INDEX one_open ON keyed (state) WHERE \"state\" = 'open'")
+    run("INSERT INTO keyed VALUES (1, 'a', 'open'), (2, 'b', 'shut')")
+    guard([*never_deleted("keyed"), *frozen_columns("keyed", ["code"])])
+    insert = "INSERT OR REPLACE INTO" if connection.vendor == "sqlite" else "INSERT INTO"
+    for row in ("(1, 'c', 'shut')", "(3, 'a', 'shut')", "(3, 'c', 'open')"):
+        assert refused(f"{insert} keyed VALUES {row}")
+    assert not refused(f"{insert} keyed VALUES (3, 'c', 'shut')")
+
+
+def test_a_table_is_not_emptied_at_once() -> None:
+    guard(never_deleted("guarded"))
+    assert refused("TRUNCATE guarded" if connection.vendor == "postgresql" else "DELETE FROM guarded")
+
+
 def test_the_refusal_says_why() -> None:
     guard(append_only("guarded"))
     with pytest.raises(IntegrityError, match="guarded is append-only"), transaction.atomic():

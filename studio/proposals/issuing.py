@@ -11,22 +11,23 @@ from django.db.models import Max
 from django.utils import timezone
 
 from studio.commissions.estimating import estimate_option
+from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Option
 from studio.commissions.words import spoken_paragraph
 from studio.drawing.figures import Units
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
-from studio.proposals.locks import locked_commission
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
+from studio.proposals.standing import Conflict
 from studio.workshop.books import book_of, the_studio
 from studio.workshop.models import Studio
 
 __all__ = ["issue_proposal"]
 
 ATTEMPTS = 5
-"""Two people who issue at once ask for the same number; the second renders again with the next one."""
+"""Two people who issue at once ask for the same number; the second gathers and renders again for the next."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,29 +44,50 @@ class Sending:
 
 
 def issue_proposal(
-    commission: Commission, letters: tuple[str, ...], by: User | None, now: datetime
+    commission: Commission,
+    letters: tuple[str, ...],
+    by: User | None,
+    now: datetime,
+    *,
+    after: int | None = None,
 ) -> ProposalIssue:
     """A new issue, with its link, of the chosen options; the one before is superseded and its links end.
 
-    Raises Refused when nothing is chosen, an option has no price, the client is unknown, or an option is
-    approved already.
+    `after` is the last issue's number where the choice was made, 0 before the first; None asks for no such
+    thing. Raises Conflict when another issue was made since then; Refused when nothing is chosen, an option
+    has no price, the client is unknown, or an option is approved already.
     """
-    sending = _gather(commission, letters, by, now)
     for attempt in range(ATTEMPTS):
+        _refuse_if_moved(commission, after)
+        sending = _gather(Commission.objects.get(pk=commission.pk), letters, by, now)
         number = _next_number(commission, now)
         frozen, pdf = _prepare(sending, number)
         try:
-            return _write(sending, number, frozen, pdf)
+            return _write(sending, number, frozen, pdf, after)
         except IntegrityError:
             if attempt == ATTEMPTS - 1:
                 raise
     raise AssertionError("unreachable")
 
 
+def _last_issue(commission: Commission) -> int:
+    issues = ProposalIssue.objects.filter(proposal__commission=commission)
+    return issues.aggregate(last=Max("number"))["last"] or 0
+
+
+def _refuse_if_moved(commission: Commission, after: int | None) -> None:
+    last = _last_issue(commission)
+    if after is not None and after != last:
+        reason = f"issue {last} was made meanwhile" if last else "nothing is issued yet"
+        raise Conflict.because("issue", reason, "look at it, then issue again if something should differ")
+
+
 def _gather(commission: Commission, letters: tuple[str, ...], by: User | None, now: datetime) -> Sending:
     _refuse_if_settled(commission)
     if commission.client is None:
         raise Refused.because("client", "it is not said whom this is for", "choose or add the client first")
+    if commission.client.erased_at:
+        raise Refused.because("client", "this person's data were erased", "choose or add another client")
     studio = the_studio()
     today = timezone.localdate(now)
     chosen = _chosen(commission, letters)
@@ -176,15 +198,21 @@ def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
 
 
 @transaction.atomic
-def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes) -> ProposalIssue:
+def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, after: int | None) -> ProposalIssue:
     commission = locked_commission(sending.commission.pk)
+    # after the lock: while the PDF was drawn another may have issued, approved or erased
+    _refuse_if_moved(commission, after)
     _refuse_if_settled(commission)
+    client = commission.client
+    if client is None or client.pk != sending.commission.client_id or client.erased_at:
+        raise Conflict.because("client", "the client was changed meanwhile", "look at it, then issue again")
     proposal, _ = Proposal.objects.get_or_create(
         commission=commission, defaults={"year": number.year, "sequence": number.sequence}
     )
     _supersede(proposal, sending.now)
     issue = ProposalIssue.objects.create(
         proposal=proposal,
+        client=client,
         number=number.issue,
         figures=frozen.figures,
         parties=frozen.parties,

@@ -11,11 +11,12 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 
+from studio.clients.models import Client
 from studio.commissions.models import LETTERS, Commission
 from studio.ids import new_public_id
 from studio.pricing.money import from_minor
 
-__all__ = ["Decision", "Link", "Message", "Proposal", "ProposalIssue"]
+__all__ = ["Decision", "Letter", "Link", "Message", "Proposal", "ProposalIssue"]
 
 
 def new_token() -> str:
@@ -45,7 +46,7 @@ class Proposal(models.Model):
 
 class ProposalIssue(models.Model):
     """One issue: the documents as bytes, as they were sent. `figures` holds nothing personal; `parties` and
-    `pdf` do, and go when the person is erased. `drawings` is zlib-compressed JSON of SVG texts by letter; its
+    `pdf` do, and go when the `client` whom it was made for is erased. `drawings` is zlib-compressed JSON of SVG texts by letter; its
     digest is within `figures`, so the seal covers it."""
 
     class State(models.TextChoices):
@@ -55,6 +56,7 @@ class ProposalIssue(models.Model):
 
     public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
     proposal = models.ForeignKey(Proposal, on_delete=models.PROTECT, related_name="issues")
+    client = models.ForeignKey(Client, on_delete=models.PROTECT, related_name="issues")
     number = models.PositiveIntegerField()
     figures = models.BinaryField()
     parties = models.BinaryField(null=True)
@@ -100,6 +102,21 @@ class Link(models.Model):
 
     def __str__(self) -> str:
         return f"link {self.pk} to {self.issue}"
+
+
+class Letter(models.Model):
+    """A letter that left, and to which address; `receiver` can be emptied, when the person is erased."""
+
+    link = models.ForeignKey(Link, on_delete=models.PROTECT, related_name="letters")
+    receiver = models.EmailField(null=True)  # noqa: DJ001 (guards empty to NULL)
+    sent_at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return f"letter {self.pk} by {self.link}"
 
 
 class Decision(models.Model):

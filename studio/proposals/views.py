@@ -39,9 +39,11 @@ def for_commission(request: HttpRequest, public_id: str) -> HttpResponse:
 @require_POST
 def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
-    letters = tuple(request.POST.getlist("letters"))
+    letters, after = tuple(request.POST.getlist("letters")), _seen(request.POST.get("after", ""))
     try:
-        made = issue_proposal(commission, letters, _who(request), timezone.now())
+        made = issue_proposal(commission, letters, _who(request), timezone.now(), after=after)
+    except Conflict as conflict:
+        return _page(request, commission, conflict, status=409, letters=letters)
     except Refused as refused:
         return _page(request, commission, refused, letters=letters)
     messages.success(request, f"Issue {made.number} of proposal {made.proposal.number} is made.")
@@ -134,6 +136,11 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
+def _seen(text: str) -> int:
+    """The last issue that the form was made after; -1, which none is, when it does not say."""
+    return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else -1
+
+
 def _who(request: HttpRequest) -> User | None:
     return request.user if isinstance(request.user, User) else None
 
@@ -176,6 +183,7 @@ def _page(
     context = {
         "commission": commission,
         "rows": [(row, page_address(request, row.link) if row.link else "") for row in rows],
+        "last_issue": rows[0].issue.number if rows else 0,
         "choices": choices_of(commission, letters),
         "settled": any(row.decision and row.decision.answer == "approved" for row in rows),
         "problems": refused.problems if refused else (),

@@ -1,13 +1,16 @@
 """What was sent cannot be changed, not even by code that tries."""
 
+from datetime import timedelta
+
 import pytest
-from django.db import IntegrityError, transaction
+from django.db import IntegrityError, connection, transaction
 from django.utils import timezone
 
 from studio.proposals.deciding import decide
 from studio.proposals.models import Decision, Link, Message, Proposal, ProposalIssue
 from studio.proposals.standing import Answer
 from studio.workshop.clock import today
+from tests.proposals.conftest import make_commission
 
 
 @pytest.fixture
@@ -52,6 +55,37 @@ def test_what_was_written_stays(decided, model, change):
     refused(lambda: model.objects.update(**change))
 
 
-def test_states_and_links_may_end(decided):
+def test_a_decided_issue_is_not_withdrawn_or_replaced(decided):
+    for state in ("withdrawn", "superseded"):
+        refused(lambda state=state: ProposalIssue.objects.update(state=state))
+
+
+def test_an_issue_ends_once(issue):
     assert ProposalIssue.objects.update(state="withdrawn") == 1
+    for state in ("issued", "superseded"):
+        refused(lambda state=state: ProposalIssue.objects.update(state=state))
+
+
+def test_a_link_is_closed_once(link):
     assert Link.objects.update(revoked_at=timezone.now()) == 1
+    for at in (None, timezone.now() + timedelta(hours=1)):
+        refused(lambda at=at: Link.objects.update(revoked_at=at))
+
+
+def test_a_decision_has_the_proposal_and_seal_of_its_issue(issue, ms_adeyemi):
+    other = Proposal.objects.create(commission=make_commission(ms_adeyemi), year=1999, sequence=1)
+    fits = {
+        "issue": issue, "proposal_id": issue.proposal_id, "answer": "declined", "how": "page",
+        "seal": issue.seal, "said_on": today(), "at": timezone.now(),
+    }  # fmt: skip
+    for wrong in ({"seal": "0" * 64}, {"proposal_id": other.pk}):
+        refused(Decision(**{**fits, **wrong}).save)
+    Decision(**fits).save()
+
+
+def test_no_row_is_replaced(decided):
+    insert = "INSERT OR REPLACE INTO" if connection.vendor == "sqlite" else "INSERT INTO"
+    for table in ("proposalissue", "decision", "link"):
+        with connection.cursor() as cursor:
+            again = f"{insert} proposals_{table} SELECT * FROM proposals_{table}"
+            refused(lambda again=again, cursor=cursor: cursor.execute(again))

@@ -8,12 +8,13 @@ import pytest
 from django.db import IntegrityError, OperationalError, connection
 from django.utils import timezone
 
+from studio.document import dump
 from studio.problem import Refused
 from studio.proposals import issuing
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
-from studio.proposals.standing import Answer
+from studio.proposals.standing import Answer, Conflict
 from studio.proposals.stored import read
 from studio.workshop.clock import today
 from tests.proposals.conftest import add_option, make_commission, small_design
@@ -73,6 +74,37 @@ def test_a_number_taken_meanwhile_is_given_up_for_the_next(commission, ms_adeyem
     year = today().year
     assert rendered == [f"{year}-0001", f"{year}-0002"]
     assert made.proposal.number == json.loads(bytes(made.figures))["number"] == f"{year}-0002"
+
+
+def test_what_changed_while_another_issued_is_gathered_again(commission, ms_adeyemi, owner, monkeypatch):
+    other, prepare, seen = make_commission(ms_adeyemi), issuing._prepare, []
+
+    def meanwhile(sending, number):
+        if not seen:
+            Proposal.objects.create(commission=other, year=number.year, sequence=number.sequence)
+            commission.options.filter(letter="A").update(design=dump(small_design("Indigo")))
+        seen.append(number.sequence)
+        return prepare(sending, number)
+
+    monkeypatch.setattr(issuing, "_prepare", meanwhile)
+    made = issue_proposal(commission, ("A",), owner, timezone.now())
+    assert seen == [1, 2]
+    assert "Indigo" in bytes(made.figures).decode()
+
+
+def test_an_issue_made_while_the_pdf_is_drawn_is_a_conflict(commission, owner, monkeypatch):
+    prepare, inner = issuing._prepare, []
+
+    def meanwhile(sending, number):
+        if not inner:
+            inner.append(number)
+            issue_proposal(commission, ("B",), owner, timezone.now(), after=0)
+        return prepare(sending, number)
+
+    monkeypatch.setattr(issuing, "_prepare", meanwhile)
+    with pytest.raises(Conflict, match="issue 1 was made meanwhile"):
+        issue_proposal(commission, ("A",), owner, timezone.now(), after=0)
+    assert ProposalIssue.objects.count() == 1
 
 
 def test_a_failure_while_writing_leaves_nothing(commission, owner, monkeypatch):

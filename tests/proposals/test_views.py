@@ -34,7 +34,7 @@ def test_before_anything_is_issued(signed_in, page):
 
 
 def test_issuing(signed_in, page, commission, owner):
-    assert signed_in.post(page + "issue/", {"letters": ["A", "B"]}).headers["Location"] == page
+    assert signed_in.post(page + "issue/", {"letters": ["A", "B"], "after": "0"}).headers["Location"] == page
     made = ProposalIssue.objects.get()
     assert made.by == owner
     answer = text(signed_in.get(page))
@@ -43,8 +43,17 @@ def test_issuing(signed_in, page, commission, owner):
     assert "Send to Ms Adeyemi" in answer
 
 
+@pytest.mark.parametrize("after", ["0", "", "one", "9" * 50])
+def test_a_form_sent_twice_issues_once(signed_in, page, issue, after):
+    answer = signed_in.post(page + "issue/", {"letters": ["A"], "after": after})
+    assert answer.status_code == 409
+    assert "Issue 1 was made meanwhile" in text(answer)
+    assert 'name="after" value="1"' in text(answer)
+    assert ProposalIssue.objects.count() == 1
+
+
 def test_issuing_nothing_says_why(signed_in, page):
-    answer = signed_in.post(page + "issue/")
+    answer = signed_in.post(page + "issue/", {"after": "0"})
     assert answer.status_code == 422
     assert "No option is chosen: choose one to four options." in text(answer)
 
@@ -124,7 +133,7 @@ def test_writing_down_a_telephone_yes(signed_in, at, page, issue, owner):
     assert "Option A was approved on" in answer
     assert "by telephone" in answer
     assert 'name="letters"' not in answer
-    assert signed_in.post(page + "issue/", {"letters": ["B"]}).status_code == 422
+    assert signed_in.post(page + "issue/", {"letters": ["B"], "after": "1"}).status_code == 422
     assert signed_in.post(at + "/record/", told(issue, choice="B")).status_code == 409
     assert signed_in.post(at + "/withdraw/").status_code == 409
 

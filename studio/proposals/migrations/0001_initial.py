@@ -6,13 +6,14 @@ from django.db import migrations, models
 
 import studio.ids
 import studio.proposals.models
-from studio.guards import frozen_columns, never_deleted
+from studio.guards import frozen_columns, never_deleted, refused
 
 
 class Migration(migrations.Migration):
     initial = True
 
     dependencies = [
+        ("clients", "0001_initial"),
         ("commissions", "0001_initial"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
@@ -122,6 +123,14 @@ class Migration(migrations.Migration):
                         to="proposals.proposal",
                     ),
                 ),
+                (
+                    "client",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="issues",
+                        to="clients.client",
+                    ),
+                ),
             ],
             options={
                 "ordering": ("-number",),
@@ -167,6 +176,39 @@ class Migration(migrations.Migration):
                 related_name="links",
                 to="proposals.proposalissue",
             ),
+        ),
+        migrations.CreateModel(
+            name="Letter",
+            fields=[
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("receiver", models.EmailField(max_length=254, null=True)),
+                ("sent_at", models.DateTimeField()),
+                (
+                    "by",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "link",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="letters",
+                        to="proposals.link",
+                    ),
+                ),
+            ],
+            options={
+                "ordering": ("pk",),
+            },
         ),
         migrations.CreateModel(
             name="Decision",
@@ -287,6 +329,7 @@ class Migration(migrations.Migration):
                 "id",
                 "public_id",
                 "proposal_id",
+                "client_id",
                 "number",
                 "figures",
                 "drawings",
@@ -302,8 +345,34 @@ class Migration(migrations.Migration):
             ),
             may_be_emptied=("parties", "pdf"),
         ),
+        refused(
+            "proposals_proposalissue_ends_once",
+            "proposals_proposalissue",
+            "UPDATE",
+            "OLD.state <> NEW.state AND OLD.state <> 'issued'",
+            "leaves the state issued once",
+        ),
+        refused(
+            "proposals_proposalissue_decided",
+            "proposals_proposalissue",
+            "UPDATE",
+            "OLD.state <> NEW.state AND EXISTS (SELECT 1 FROM proposals_decision"
+            " WHERE issue_id = OLD.id AND (answer = 'approved' OR NEW.state = 'withdrawn'))",
+            "stands once it is decided",
+        ),
         *never_deleted("proposals_link"),
         *frozen_columns("proposals_link", ("id", "issue_id", "token", "created_at")),
+        refused(
+            "proposals_link_ends_once",
+            "proposals_link",
+            "UPDATE",
+            "OLD.revoked_at IS NOT NULL AND OLD.revoked_at {differs} NEW.revoked_at",
+            "is closed once",
+        ),
+        *never_deleted("proposals_letter"),
+        *frozen_columns(
+            "proposals_letter", ("id", "link_id", "sent_at", "by_id"), may_be_emptied=("receiver",)
+        ),
         *never_deleted("proposals_decision"),
         *frozen_columns(
             "proposals_decision",
@@ -322,6 +391,14 @@ class Migration(migrations.Migration):
                 "by_id",
             ),
             may_be_emptied=("person",),
+        ),
+        refused(
+            "proposals_decision_of_its_issue",
+            "proposals_decision",
+            "INSERT",
+            "NOT EXISTS (SELECT 1 FROM proposals_proposalissue issue WHERE issue.id = NEW.issue_id"
+            " AND issue.proposal_id = NEW.proposal_id AND issue.seal = NEW.seal)",
+            "has the proposal and the seal of its issue",
         ),
         *never_deleted("proposals_message"),
         *frozen_columns("proposals_message", ("id", "issue_id", "link_id", "at"), may_be_emptied=("text",)),
