@@ -17,6 +17,8 @@ from studio.problem import Problem, Refused
 __all__ = ["Form", "flat", "form_page", "nested", "plain", "sentence"]
 
 T = TypeVar("T")
+DEEPEST = 20
+"""Names come from outside: beyond so many parts, what is left of one is one part."""
 
 
 @dataclass(frozen=True)
@@ -62,6 +64,15 @@ class Form:
         document: dict[str, Any] = nested(found)
         return document
 
+    def without(self, place: str) -> "Form":
+        """Without the line at `place` of a list, such as "filaments.3"; as it is when none is there."""
+        kind, _dot, index = place.partition(".")
+        typed = self.document()
+        rows = typed.get(kind)
+        if isinstance(rows, list) and index in map(str, range(len(rows))):
+            del rows[int(index)]
+        return Form(flat(typed))
+
 
 def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -> HttpResponse:
     """A page around a form: 422 when something in it is wrong, 409 when what was read ("revision") is no
@@ -105,7 +116,7 @@ def nested(values: Mapping[str, Any]) -> Any:
     """The inverse of `flat`: names whose parts are all numbers become lists, in order of the numbers."""
     tree: dict[str, Any] = {}
     for name, value in values.items():
-        *folders, leaf = name.split(".")
+        *folders, leaf = name.split(".", DEEPEST)
         place = tree
         for folder in folders:
             inner = place.setdefault(folder, {})
@@ -117,6 +128,6 @@ def nested(values: Mapping[str, Any]) -> Any:
 def _lists(tree: Any) -> Any:
     if not isinstance(tree, dict):
         return tree
-    if tree and all(key.isdecimal() for key in tree):
+    if tree and all(key.isdecimal() and len(key) < 6 for key in tree):
         return [_lists(tree[key]) for key in sorted(tree, key=int)]
     return {key: _lists(value) for key, value in tree.items()}

@@ -66,3 +66,16 @@ def test_a_refused_form_keeps_what_was_typed() -> None:
 def test_clashing_names_do_not_break() -> None:
     """Names come from outside: a field that is a text and a folder at once is a mistake, not a crash."""
     assert nested({"a": "x", "a.b": "y"}) == {"a": "x"}
+
+
+def test_names_of_any_length_do_not_break() -> None:
+    assert nested({f"rows.{'9' * 5000}": "x"}) == {"rows": {"9" * 5000: "x"}}
+    deep = {".".join("a" * 5000): "x"}
+    assert flat(nested(deep)) == deep
+
+
+def test_a_line_is_taken_away_where_it_is() -> None:
+    form = Form({"rows.3": "x", "rows.7": "y", "name": "z"})
+    assert form.without("rows.1").values == {"rows.0": "x", "name": "z"}
+    for place in ("rows.7", "rows.-1", "name.0", "rows", ""):
+        assert form.without(place).values == {"rows.0": "x", "rows.1": "y", "name": "z"}

@@ -9,12 +9,12 @@ from pydantic import Field
 from studio.clients.models import Client, Contact
 from studio.document import document, parse
 from studio.forms import Form, plain
+from studio.typed_email import Email
 
 __all__ = ["ClientDetails", "ContactDetails", "form_of", "save_client"]
 
 Name = Annotated[str, Field(min_length=1, max_length=200)]
 Phone = Annotated[str, Field(max_length=40)]
-Email = Annotated[str, Field(max_length=254, pattern=r"^$|^[^@\s]+@[^@\s]+\.[^@\s]+$")]
 
 
 @document
@@ -69,6 +69,10 @@ def _typed(form: Form) -> dict[str, Any]:
     typed = form.document()
     rows = typed.pop("contacts", [])
     known = {name: text for name, text in typed.items() if name in ClientDetails.__dataclass_fields__}
-    while rows and not any(rows[-1].values()):
+    while isinstance(rows, list) and rows and _empty(rows[-1]):
         rows.pop()
     return {**known, "contacts": rows}
+
+
+def _empty(row: Any) -> bool:
+    return isinstance(row, dict) and not any(row.values())

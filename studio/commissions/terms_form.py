@@ -27,8 +27,8 @@ def terms_form(terms: Terms) -> Form:
 def read_terms(form: Form, currency: str) -> Terms:
     """In the currency of the rate book. Raises Refused with fields under "terms"."""
     typed = form.document("terms.")
-    discount = typed.get("discount") or {}
-    if not discount.get("kind"):
+    discount = typed.get("discount", {})
+    if isinstance(discount, dict) and not discount.get("kind"):
         typed["discount"] = None
     try:
         return parse(Terms, {**typed, "currency": currency})

@@ -13,7 +13,7 @@ from studio.problem import Problem, Refused
 from studio.workshop.books import current_shop, locked_studio, refuse_stale, save_shop, shop_revision
 from studio.workshop.models import ShopRevision
 
-__all__ = ["DAYS", "add_promise", "calendar_form", "remove_promise", "save_calendar"]
+__all__ = ["DAYS", "add_promise", "calendar_form", "save_calendar"]
 
 DAYS = tuple(enumerate(("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"), 1))
 
@@ -56,15 +56,6 @@ def add_promise(form: Form, book: RateBook) -> Form:
     count = sum(name.startswith("promised.") and name.endswith(".printer") for name in form.values)
     new = {"text": "", "printer": book.printers[0].name, "printer_hours": "0", "people_hours": "0"}
     return Form({**form.values, **flat(new, f"promised.{count}")})
-
-
-def remove_promise(form: Form, place: str) -> Form:
-    index = place.removeprefix("promised.")
-    typed = form.document()
-    rows = typed.get("promised")
-    if isinstance(rows, list) and index.isdecimal() and int(index) < len(rows):
-        del rows[int(index)]
-    return Form(flat(typed))
 
 
 def _nothing(row: dict[str, Any]) -> bool:

@@ -13,6 +13,7 @@ from studio.document import document, dump, parse
 from studio.forms import Form, flat
 from studio.people.models import User
 from studio.pricing.check import problems_in
+from studio.pricing.example_rates import example_rate_book
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
@@ -141,21 +142,12 @@ def examples_in(section: Section, book: RateBook) -> tuple[str, ...]:
 
 
 def add_row(form: Form, section: Section, kind: str) -> Form:
-    """One line more at the end of a list."""
+    """One line more at the end of a list; a printer is like the last, or like the example."""
     typed = form.document()
     rows = typed.setdefault(kind, []) if kind in section.rows else None
     if isinstance(rows, list):
-        rows.append(section.rows[kind] or {**rows[-1], "name": ""})
-    return Form(flat(typed))
-
-
-def remove_row(form: Form, section: Section, place: str) -> Form:
-    """Without the line at `place`, such as "filaments.3"."""
-    kind, _dot, index = place.partition(".")
-    typed = form.document()
-    rows = typed.get(kind)
-    if kind in section.rows and isinstance(rows, list) and index.isdecimal() and int(index) < len(rows):
-        del rows[int(index)]
+        last = (_rows(typed, kind) or dump(example_rate_book())[kind])[-1]
+        rows.append(section.rows[kind] or {**last, "name": ""})
     return Form(flat(typed))
 
 

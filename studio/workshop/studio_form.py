@@ -8,6 +8,7 @@ from pydantic import Field
 from studio.document import document, parse
 from studio.forms import Form
 from studio.problem import Refused
+from studio.typed_email import Email
 from studio.workshop.models import Studio
 
 __all__ = ["save_studio", "studio_form"]
@@ -17,7 +18,7 @@ __all__ = ["save_studio", "studio_form"]
 class StudioDetails:
     name: Annotated[str, Field(min_length=1, max_length=200)]
     address: Annotated[str, Field(max_length=1000)] = ""
-    email: Annotated[str, Field(max_length=254, pattern=r"^$|^[^@\s]+@[^@\s]+\.[^@\s]+$")] = ""
+    email: Email = ""
     phone: Annotated[str, Field(max_length=40)] = ""
     locale: Annotated[str, Field(max_length=20)] = "en_GB"
     units: Literal["metric", "imperial"] = "metric"

@@ -14,7 +14,7 @@ from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.workshop.books import current_book, later_books, shop_revision, the_studio
-from studio.workshop.calendar_form import DAYS, add_promise, calendar_form, remove_promise, save_calendar
+from studio.workshop.calendar_form import DAYS, add_promise, calendar_form, save_calendar
 from studio.workshop.choices import CHOICES
 from studio.workshop.clock import today
 from studio.workshop.models import Studio
@@ -23,7 +23,6 @@ from studio.workshop.sections import (
     add_row,
     caught_up,
     examples_in,
-    remove_row,
     save_section,
     section_form,
 )
@@ -61,8 +60,8 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
     if request.method == "POST":
         posted = Form.posted(request)
         if posted["add"] or posted["remove"]:
-            changed = add_row(posted, section, posted["add"]) if posted["add"] else posted
-            form = remove_row(changed, section, posted["remove"]) if posted["remove"] else changed
+            added = add_row(posted, section, posted["add"]) if posted["add"] else posted
+            form = added.without(posted["remove"])
         else:
             form, saved = posted.attempt(lambda: save_section(section, posted, request.user, today()))
             if saved:
@@ -101,7 +100,7 @@ def calendar(request: StudioRequest) -> HttpResponse:
     if request.method == "POST":
         posted = Form.posted(request)
         if posted["add"] or posted["remove"]:
-            form = add_promise(posted, book) if posted["add"] else remove_promise(posted, posted["remove"])
+            form = add_promise(posted, book) if posted["add"] else posted.without(posted["remove"])
         else:
             form, saved = posted.attempt(lambda: save_calendar(posted, request.user, book))
             if saved:

@@ -169,7 +169,7 @@ def test_rows_come_and_go_before_anything_is_saved(signed_in: Browser) -> None:
     assert 'value="Tea leaf"' in page
     page = post(signed_in, "filaments", remove="filaments.0").content.decode()
     assert 'value="Tea"' not in page
-    for nonsense in ("filaments.99", "filaments.x", "set_on.0", "filaments"):
+    for nonsense in ("filaments.99", "filaments.x", "set_on.0", "filaments", f"filaments.{'9' * 5000}"):
         assert post(signed_in, "filaments", remove=nonsense).status_code == 200
     assert RateBookRevision.objects.count() == 1
 
@@ -187,6 +187,14 @@ def test_every_list_grows(signed_in: Browser, slug: str, kind: str) -> None:
 def test_no_rate_is_left_out() -> None:
     on_pages = [field for section in SECTIONS.values() for field in section.fields]
     assert sorted([*on_pages, "set_on"]) == sorted(RateBook.__dataclass_fields__)
+
+
+@pytest.mark.parametrize("slug", ["printers", "filaments", "price"])
+def test_a_line_can_be_added_to_none(signed_in: Browser, slug: str) -> None:
+    kind = "tax" if slug == "price" else slug
+    page = signed_in.post(f"/workshop/{slug}/", {"add": kind}).content.decode()
+    assert f'name="{kind}.0.' in page
+    assert signed_in.post(f"/workshop/{slug}/", {"add": kind, f"{kind}.0": "a text"}).status_code == 200
 
 
 def test_markup_in_a_name_is_text(signed_in: Browser) -> None:
