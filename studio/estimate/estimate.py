@@ -1,10 +1,12 @@
 """The line: from a brief, a rate book, a workshop and a day to a price and a date."""
 
 import hashlib
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
+from math import prod
 
 from studio.document import canonical, digest
 from studio.estimate.brief import Brief
@@ -17,6 +19,7 @@ from studio.lattice.design import Design, Space
 from studio.lattice.fit import best_fit
 from studio.lattice.sections import BedLimit
 from studio.making.calendar import Dates, schedule
+from studio.making.equipment import Printer
 from studio.making.plan import MakingPlan, make
 from studio.making.shop import ShopState, stock_of
 from studio.pricing.costs import stage_minutes
@@ -30,6 +33,8 @@ __all__ = ["estimate"]
 
 BED_SHARES = (1.0, 0.85, 0.7, 0.55)
 """Shares of the beds' sides that sections may take, tried in this order."""
+SOONER = 0.7
+"""More seams are worth it only for a date that is clearly earlier: our own judgement, no source."""
 
 
 def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: date) -> Estimate:
@@ -79,23 +84,58 @@ def _offer(brief: Brief, book: RateBook, shop: ShopState) -> _Offer:
 
 
 def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopState) -> tuple[Bill, MakingPlan]:
-    """Bill and plan with the largest sections that the printers can make: a section that fills a bed may
-    take longer than a printer's longest run, so smaller shares of the beds are tried before giving up."""
+    """Bill and plan, in the largest sections that the printers can make.
+
+    Sections that fit only the largest bed wait for one printer: where sections for a smaller bed finish much
+    sooner over all printers, those are made. A section that fills a bed may also take longer than a printer's
+    longest run: then smaller shares of the beds are tried before giving up.
+    """
     free = _free_grams(book, shop)
+
+    def made(printers: tuple[Printer, ...], share: float) -> tuple[Bill, MakingPlan]:
+        bill = _bill(composition, brief.space, book, printers, share)
+        return bill, make(bill, book.printers, book.filaments, book.failures_per_hour, free)
+
     found: list[Refused] = []
     for share in BED_SHARES:
         try:
-            bill = _bill(composition, brief.space, book, share)
-            return bill, make(bill, book.printers, book.filaments, book.failures_per_hour, free)
+            largest = made(book.printers, share)
         except Refused as refused:
             found.append(refused)
+            continue
+        others = []
+        for printer in _smaller_beds(book):
+            with suppress(Refused):  # what does not go on a smaller bed stays on the larger one
+                others.append(made((printer,), share))
+        return _sooner(largest, others, book)
     raise _placed(found[0]) from None
 
 
-def _bill(composition: Composition, space: Space, book: RateBook, share: float) -> Bill:
+def _smaller_beds(book: RateBook) -> list[Printer]:
+    """Printer kinds whose usable bed is smaller than the largest."""
+    largest = max(width * depth for width, depth in (printer.usable_mm for printer in book.printers))
+    return [printer for printer in book.printers if prod(printer.usable_mm) < largest]
+
+
+def _sooner(
+    first: tuple[Bill, MakingPlan], others: Iterable[tuple[Bill, MakingPlan]], book: RateBook
+) -> tuple[Bill, MakingPlan]:
+    """`first` unless another one's printing is over in less than SOONER of its time."""
+    best = min(others, key=lambda pair: _span(pair[1], book), default=first)
+    return best if _span(best[1], book) < SOONER * _span(first[1], book) else first
+
+
+def _span(plan: MakingPlan, book: RateBook) -> float:
+    """Minutes until the busiest printer kind is done, its printers sharing the work."""
+    return max(plan.minutes_by_printer.get(printer.name, 0) / printer.count for printer in book.printers)
+
+
+def _bill(
+    composition: Composition, space: Space, book: RateBook, printers: tuple[Printer, ...], share: float
+) -> Bill:
     beds = tuple(
         BedLimit(share * printer.usable_mm[0], share * printer.usable_mm[1], printer.height_mm)
-        for printer in book.printers
+        for printer in printers
     )
     return bill_of(composition, beds, space.way_in, book.key_spacing_mm, float(book.spares_percent))
 

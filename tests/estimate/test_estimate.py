@@ -176,3 +176,20 @@ def test_what_does_not_hang_needs_no_hangers(mounting):
     found = run(with_space(mounting=mounting))
     assert found.bill.hangers == 0
     assert not any(line.code == "bought.hanger" for line in found.price.lines)
+
+
+def test_sections_for_small_beds_when_that_is_much_sooner():
+    """One large printer and three small ones: all sections waiting for the large one would take days longer.
+    A bed too small for any section changes nothing."""
+    book = QUESTION.rate_book
+    large = [printer for printer in book.printers if printer.bed_width_mm == 350]
+    small = [printer for printer in book.printers if printer.bed_width_mm == 256]
+    many = replace(small[0], count=3)
+    alone = run(QUESTION.brief, book=replace(book, printers=(*large,)))
+    helped = run(QUESTION.brief, book=replace(book, printers=(many, *large)))
+    assert len(helped.bill.sections) > len(alone.bill.sections)
+    assert helped.dates.printed_on < alone.dates.printed_on
+    tiny = replace(small[0], bed_width_mm=60, bed_depth_mm=60)
+    assert len(run(QUESTION.brief, book=replace(book, printers=(tiny, *large))).bill.sections) == len(
+        alone.bill.sections
+    )
