@@ -67,6 +67,21 @@ def test_what_is_wrong_stays_typed_and_the_drawing_stays(signed_in_page: Page, c
     complaints.clear()
 
 
+def test_enter_in_a_word_only_saves(signed_in_page: Page) -> None:
+    page = signed_in_page
+    started(page)
+    page.get_by_label("Arrangement").select_option(label="in bands")
+    expect(page.get_by_label("Cells in the band")).to_have_count(2)
+    depth = page.get_by_label("Depth", exact=True)
+    depth.fill("15 mm")
+    depth.press("Enter")
+    expect(page.locator("#f-revision")).to_have_value("3")
+    page.wait_for_timeout(500)  # for whatever Enter may have sent besides
+    expect(page.get_by_label("Cells in the band")).to_have_count(2)
+    design = Option.objects.get().design
+    assert (design["depth_mm"], len(design["arrangement"]["bands"])) == ("15", 2)
+
+
 def test_two_at_the_same_option(signed_in_page: Page, complaints: list[str]) -> None:
     page = signed_in_page
     started(page)

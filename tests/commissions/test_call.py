@@ -72,6 +72,17 @@ def test_another_arrangement_brings_its_own_words(signed_in: Browser, address: s
     assert 'name="design.arrangement.bands.2.cells"' not in page
 
 
+def test_the_first_button_of_the_words_only_saves(signed_in: Browser, address: str, words: Words) -> None:
+    """Enter presses it, in every browser, script or not."""
+    signed_in.post(address, words(**{"design.arrangement.kind": "bands"}))
+    page = signed_in.get(address).content.decode()
+    form = page[page.index('<form id="words"') :].partition("</form>")[0]
+    first = page.index('<button type="submit" form="words" class="only-read"')
+    assert first < page.index('form="words"', first + 50)
+    assert first < page.index(form) + form.index("add band")
+    assert "name=" not in page[first : page.index(">", first)]
+
+
 def test_another_lattice_brings_patterns_of_its_own(
     signed_in: Browser, option: Option, address: str, words: Words
 ) -> None:
