@@ -28,6 +28,8 @@ __all__ = [
 SCHEMA = 1
 ENGINE = "0.1.0"
 """The version that computed the figures: pyproject.toml's."""
+DISCOUNT = "Discount"
+"""All that the figures say of it; the reason stands in the parties."""
 DOMAIN = b"jigumi: seal of a proposal issue, form 1\0"
 
 
@@ -84,12 +86,13 @@ def seal_of(figures_sha256: str, parties_sha256: str) -> str:
 
 
 def freeze(heading: Heading, options: tuple[OptionSent, ...], parties: Mapping[str, Any]) -> Frozen:
-    """`parties` are plain JSON values with a salt of the caller's among them."""
+    """`parties` are plain JSON values with a salt of the caller's among them; the reason of a discount, which
+    may be personal, joins them."""
     drawings = canonical({option.letter: _drawings(option, heading.units) for option in options})
     figures = figures_of(heading, options, sha256(drawings).hexdigest())
-    return Frozen(
-        canonical(figures), canonical({"schema": SCHEMA, **parties}), zlib.compress(drawings, level=6)
-    )
+    given = options[0].estimate.brief.terms.discount
+    personal = {"schema": SCHEMA, "discount": given.reason if given else "", **parties}
+    return Frozen(canonical(figures), canonical(personal), zlib.compress(drawings, level=6))
 
 
 def unpacked(drawings: bytes) -> bytes:
@@ -121,14 +124,20 @@ def figures_of(heading: Heading, options: tuple[OptionSent, ...], drawings_sha25
 
 def _option(option: OptionSent) -> dict[str, Any]:
     brief = option.estimate.brief
-    computed = report(option.estimate)
-    del computed["title"]  # it names the client's place
+    computed, terms = report(option.estimate), dump(brief.terms)
+    # the title names the client's place, the reason of a discount anything, and the digest covers both
+    del computed["title"], computed["digest"]
+    if brief.terms.discount:
+        del terms["discount"]["reason"]
+    for line in (*computed["lines"], *computed["client_lines"]):
+        if line["code"] == "discount":
+            line["text"] = DISCOUNT
     return {
         "letter": option.letter,
         "paragraph": option.paragraph,
         "design": dump(brief.design),
         "space": dump(brief.space),
-        "terms": dump(brief.terms),
+        "terms": terms,
         "rate_book_sha256": option.rate_book_sha256,
         "palette": _palette(option),
         "included": list(included(option.estimate)),

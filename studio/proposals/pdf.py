@@ -66,7 +66,7 @@ def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
     """Every text is that of the frozen documents; the options give their drawings."""
     figures, parties = (spelled(json.loads(document)) for document in (frozen.figures, frozen.parties))
     panels = {option.letter: (option.estimate.composition, option.colours) for option in options}
-    sheet, paper = shown(figures), figures["paper"]
+    sheet, paper = shown(figures, parties["discount"]), figures["paper"]
     drawings = {letter: PanelDrawing(*panel) for letter, panel in panels.items()}
     cover = drawings[sheet.options[0].letter].elevation(COVER_MM[paper], figures["units"])
     drawn = [

@@ -44,8 +44,8 @@ class Swatch:
 
 @dataclass(frozen=True, slots=True)
 class ShownOption:
-    """`price` is the one that this client reads first, `totals` leads from the lines' sum to what is paid;
-    `range` is empty for a measured space."""
+    """`price` is the one that this client reads first; for an unmeasured space it is a range, and `range`
+    says why. `totals` leads from the lines' sum to what is paid."""
 
     letter: str
     paragraph: str
@@ -82,12 +82,16 @@ class Shown:
     terms_text: str
     options: tuple[ShownOption, ...]
 
+    @property
+    def unmeasured(self) -> bool:
+        return any(option.range for option in self.options)
+
     def option(self, letter: str) -> ShownOption | None:
         return next((option for option in self.options if option.letter == letter), None)
 
 
-def shown(figures: dict[str, Any]) -> Shown:
-    """`figures` is a frozen document of a known schema."""
+def shown(figures: dict[str, Any], discount: str = "") -> Shown:
+    """`figures` is a frozen document of a known schema; `discount` is the parties' reason for one."""
     say = _Sayer(figures["locale"], figures["currency"], figures["units"])
     return Shown(
         number=figures["number"],
@@ -98,7 +102,9 @@ def shown(figures: dict[str, Any]) -> Shown:
         valid_until=say.day(figures["valid_until"]),
         cautions=tuple(figures["cautions"]),
         terms_text=figures["terms_text"],
-        options=tuple(_option(option, figures["client_kind"], say) for option in figures["options"]),
+        options=tuple(
+            _option(option, figures["client_kind"], discount, say) for option in figures["options"]
+        ),
     )
 
 
@@ -129,10 +135,9 @@ class _Sayer:
         return f"{self.number(round(Decimal(str(grams)) / 1000, 1))} kg"
 
 
-def _option(option: dict[str, Any], client_kind: str, say: _Sayer) -> ShownOption:
+def _option(option: dict[str, Any], client_kind: str, discount: str, say: _Sayer) -> ShownOption:
     found = option["estimate"]
-    net = Sum("Price without tax", say.money(found["net"]))
-    gross = Sum("Price with tax", say.money(found["gross"]))
+    net, gross = _price(found, "net", say), _price(found, "gross", say)
     price, also = (gross, net) if client_kind == "consumer" else (net, gross)
     return ShownOption(
         letter=option["letter"],
@@ -143,15 +148,31 @@ def _option(option: dict[str, Any], client_kind: str, say: _Sayer) -> ShownOptio
         mass=say.mass(found["panel_mass_g"]),
         price=price,
         also=also,
-        lines=tuple(Sum(line["text"], say.money(line["amount"])) for line in found["client_lines"]),
+        lines=tuple(_line(line, discount, say) for line in found["client_lines"]),
         totals=tuple(_totals(found, say)),
         deposits=tuple(_deposits(found, say)),
-        range=_range(found, client_kind, say),
+        range=_range(price, found),
         ready=say.day(found["ready_on"]),
         ready_if=_ready_if(found, say),
         palette=tuple(_swatch(row, say) for row in option["palette"]),
         included=tuple(option["included"]),
     )
+
+
+PRICES = {"net": "Price without tax", "gross": "Price with tax"}
+
+
+def _price(found: dict[str, Any], which: str, say: _Sayer) -> Sum:
+    """Never a single figure for a space that was not measured."""
+    if found["price_range"] is None:
+        return Sum(PRICES[which], say.money(found[which]))
+    low, high = map(say.money, found["price_range"][which])
+    return Sum(f"{PRICES[which]}, unmeasured", f"{low} to {high}")
+
+
+def _line(line: dict[str, Any], discount: str, say: _Sayer) -> Sum:
+    reason = f": {discount}" if line["code"] == "discount" and discount else ""
+    return Sum(line["text"] + reason, say.money(line["amount"]))
 
 
 def _cells(cells: dict[str, int], say: _Sayer) -> str:
@@ -160,10 +181,11 @@ def _cells(cells: dict[str, int], say: _Sayer) -> str:
 
 
 def _totals(found: dict[str, Any], say: _Sayer) -> Iterator[Sum]:
-    yield Sum("Price without tax", say.money(found["net"]))
+    size = "" if found["price_range"] is None else ", for the size as said"
+    yield Sum(PRICES["net"] + size, say.money(found["net"]))
     for tax in found["taxes"]:
         yield Sum(f"{tax['text']}, {say.percent(tax['percent'])}", say.money(tax["tax"]))
-    yield Sum("Price with tax", say.money(found["gross"]))
+    yield Sum(PRICES["gross"] + size, say.money(found["gross"]))
 
 
 def _deposits(found: dict[str, Any], say: _Sayer) -> Iterator[Payment]:
@@ -173,13 +195,12 @@ def _deposits(found: dict[str, Any], say: _Sayer) -> Iterator[Payment]:
         yield Payment(text, say.money(part["gross"]), tax)
 
 
-def _range(found: dict[str, Any], client_kind: str, say: _Sayer) -> str:
+def _range(price: Sum, found: dict[str, Any]) -> str:
     if found["price_range"] is None:
         return ""
-    low, high = map(say.money, found["price_range"]["gross" if client_kind == "consumer" else "net"])
     return (
-        f"The space has not been measured yet. For the size that was said the price lies between {low} and "
-        f"{high}; it is settled once we have measured."
+        f"The space has not been measured yet. For a size about as said the price is {price.amount}; it is "
+        "settled once we have measured."
     )
 
 

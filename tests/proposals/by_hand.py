@@ -14,7 +14,7 @@ from studio.lattice.design import Space
 from studio.making.calendar import Dates
 from studio.making.plan import FilamentUse, MakingPlan
 from studio.pricing.sheet import ClientLine, Deposited, Input, Line, PriceSheet, TaxLine, Working
-from studio.pricing.terms import Terms
+from studio.pricing.terms import Discount, Terms
 from studio.proposals.freeze import Heading, OptionSent
 from tests.drawing.panels import COLOURS, panel
 
@@ -44,6 +44,22 @@ def composition(columns: int = 6, rows: int = 8, **more):
     """Hemp leaf in every cell: 6 columns of 8 half sides have 42 whole and 12 half cells."""
     composed = panel("three-way", columns, rows, 44, **more)
     return replace(composed, pieces=tuple(replace(piece, pattern="hemp-leaf") for piece in composed.pieces))
+
+
+def discounted(price: PriceSheet, off: str, reason: str) -> PriceSheet:
+    """`off` is given off a price that was higher by as much."""
+    less, text, working = -Decimal(off), f"Discount: {reason}", price.lines[0].working
+    first, panel = price.lines[0], price.client_lines[0]
+    line = Line("discount", text, "adjustment", Decimal(1), "", less, less, working)
+    return replace(
+        price,
+        lines=(replace(first, amount=first.amount - less), *price.lines[1:], line),
+        client_lines=(
+            replace(panel, amount=panel.amount - less),
+            *price.client_lines[1:],
+            ClientLine("discount", text, less),
+        ),
+    )
 
 
 def sheet(net: str = "1000.00", tax: str = "200.00", currency: str = "GBP") -> PriceSheet:
@@ -76,8 +92,16 @@ def sheet(net: str = "1000.00", tax: str = "200.00", currency: str = "GBP") -> P
 
 
 def estimate(
-    *, measured: bool = True, price: PriceSheet | None = None, kind: str = "consumer", composed=None
+    *,
+    measured: bool = True,
+    price: PriceSheet | None = None,
+    kind: str = "consumer",
+    composed=None,
+    discount: str = "",
 ) -> Estimate:
+    """`discount` is the reason for £50 off."""
+    price = price or sheet()
+    given = Discount(kind="amount", value=Decimal(50), reason=discount) if discount else None
     composed = composed or composition()
     space = Space(widths_mm=(Decimal(270),), heights_mm=(Decimal(220),), measured=measured)
     halves = int((composed.shape > 0).sum())
@@ -86,13 +110,13 @@ def estimate(
             title="Ms Adeyemi's hall",
             design=replace(composed.design, lattice_filament="Walnut", edging_filament="Walnut"),
             space=space,
-            terms=Terms(client_kind=kind, delivery="delivered"),
+            terms=Terms(client_kind=kind, delivery="delivered", discount=given),
         ),
         as_of=AS_OF,
         composition=composed,
         bill=_bill(composed, len(composed.shape) - halves, halves),
         plan=_plan(),
-        price=price or sheet(),
+        price=discounted(price, "50.00", discount) if discount else price,
         dates=Dates(12, date(2026, 3, 5), date(2026, 3, 18), date(2026, 3, 20)),
         warnings=(),
         cautions=cautions_for(composed.design, space),

@@ -29,13 +29,21 @@ def test_figures_are_those_of_the_golden_file(frozen):
 def test_golden_figures_of_every_schema_can_be_shown():
     sheets = [shown(json.loads(path.read_bytes())) for path in sorted(GOLDEN.parent.glob("*.json"))]
     assert len(sheets) == SCHEMA
-    assert [option.price.amount for option in sheets[0].options] == ["£1,200.00", "£1,200.00"]
+    assert [option.price.amount for option in sheets[0].options] == [
+        "£1,200.00",
+        "£1,080.00 to £1,320.00",
+    ]
 
 
-def test_nothing_personal_is_in_the_figures_or_drawings(frozen):
+def test_nothing_personal_is_in_the_figures_or_drawings():
+    """The brief's title, "Ms Adeyemi's hall", is the commission's; the discount has a reason."""
+    sent = option(discount="for Zoë's mother")
+    frozen = freeze(HEADING, (sent,), PARTIES)
     for text in (frozen.figures.decode(), unpacked(frozen.drawings).decode()):
-        for name in ("Adeyemi", "Mill Road", "client.example", "Hall", "Tam", PARTIES["salt"]):
+        for name in ("Adeyemi", "Mill Road", "client.example", "Hall", "hall", "Tam", PARTIES["salt"], "Zoë"):
             assert name not in text
+        assert sent.estimate.digest not in text
+    assert json.loads(frozen.parties)["discount"] == "for Zoë's mother"
 
 
 def test_everything_that_was_computed_is_in_the_figures(frozen):

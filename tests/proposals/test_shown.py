@@ -41,8 +41,22 @@ def test_lines_lead_to_the_price():
 
 def test_an_unmeasured_space_shows_a_range():
     found = show(option(measured=False)).options[0]
-    assert "between £1,080.00 and £1,320.00" in found.range
+    assert "£1,080.00 to £1,320.00" in found.range
     assert show(option()).options[0].range == ""
+
+
+def test_the_price_of_an_unmeasured_space_is_never_one_figure():
+    found = show(option(measured=False)).options[0]
+    assert found.price == Sum("Price with tax, unmeasured", "£1,080.00 to £1,320.00")
+    assert found.also == Sum("Price without tax, unmeasured", "£900.00 to £1,100.00")
+    assert found.totals[-1] == Sum("Price with tax, for the size as said", "£1,200.00")
+
+
+def test_the_reason_of_a_discount_comes_from_the_parties():
+    frozen = freeze(HEADING, (option(discount="an old friend"),), PARTIES)
+    figures, parties = json.loads(frozen.figures), json.loads(frozen.parties)
+    lines = [shown(figures, reason).options[0].lines[-1] for reason in (parties["discount"], "")]
+    assert lines == [Sum("Discount: an old friend", "-£50.00"), Sum("Discount", "-£50.00")]
 
 
 def test_dates_and_their_condition():

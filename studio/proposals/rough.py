@@ -1,0 +1,24 @@
+"""An option's price in a list, where there is no room for its range."""
+
+from studio.commissions.models import Commission, Option
+from studio.pricing.format import format_money
+from studio.pricing.money import from_minor
+
+__all__ = ["is_measured", "money_text", "price_text"]
+
+
+def is_measured(commission: Commission) -> bool:
+    return bool(commission.space.document.get("measured", True))
+
+
+def price_text(option: Option, measured: bool, locale: str) -> str:
+    """Empty without a price. Without a measure a price is not more than about right: the option's own page
+    has its range."""
+    if option.gross_minor is None:
+        return ""
+    money = money_text(option.gross_minor, option.currency, locale)
+    return money if measured else f"about {money} (unmeasured)"
+
+
+def money_text(minor: int, currency: str, locale: str) -> str:
+    return format_money(from_minor(minor, currency), currency, locale)
