@@ -1,8 +1,8 @@
 """Rows that the database itself keeps as they are, as operations for migrations.
 
 Code can forget a rule; a trigger cannot. Both databases answer with an IntegrityError. Altering a guarded
-table on SQLite makes it anew and loses its triggers: such a migration must state the guards again. Guards come
-after the table's constraints, whose keys they read.
+table on SQLite makes it anew and loses its triggers: such a migration must state the guards again. Guards
+come after the table's constraints, whose keys they read.
 """
 
 import re
@@ -73,9 +73,8 @@ def _never_replaced(table: str, rule: str) -> RunPython:
     def forwards(apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
         if editor.connection.vendor == "sqlite":
             same = " OR ".join(_same_keys(editor, table))
-            known = f"EXISTS (SELECT 1 FROM {table} WHERE {same})"
-            # both kinds of guard ask for it
-            editor.execute(f"DROP TRIGGER IF EXISTS {name}")
+            known = f"EXISTS (SELECT 1 FROM {table} WHERE {same})"  # noqa: S608 (names of our own tables)
+            editor.execute(f"DROP TRIGGER IF EXISTS {name}")  # both kinds of guard ask for it
             editor.execute(_on_sqlite(name, table, "INSERT", known, rule))
 
     return RunPython(forwards, _taken_down(name, table), elidable=False)

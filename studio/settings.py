@@ -51,6 +51,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "studio.proposals.middleware.DamagedPage",
     "axes.middleware.AxesMiddleware",  # last, as its documentation asks
 ]
 
@@ -171,7 +172,13 @@ LOGGING = {
     "version": 1,
     "disable_existing_loggers": False,
     "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
-    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "plain"}},
+    "filters": {"no_tokens": {"()": "studio.proposals.masking.NoTokens"}},
+    "handlers": {
+        "console": {"class": "logging.StreamHandler", "formatter": "plain", "filters": ["no_tokens"]},
+    },
     "root": {"handlers": ["console"], "level": "WARNING"},
-    "loggers": {"django": {"handlers": [], "propagate": True}},
+    "loggers": {
+        "django": {"handlers": [], "propagate": True},
+        "django.server": {"handlers": ["console"], "level": "INFO", "propagate": False},
+    },
 }

@@ -23,7 +23,7 @@ STAGE = {"approved": Commission.Stage.APPROVED, "declined": Commission.Stage.DEC
 
 def standing_of(issue: ProposalIssue, stored: Stored, link: Link | None = None) -> Standing:
     """`link` is the one through which it is read; None for the studio itself."""
-    decision = Decision.objects.filter(issue=issue).first()
+    decision = getattr(issue, "decision", None)
     return Standing(
         seal=issue.seal,
         letters=stored.letters,

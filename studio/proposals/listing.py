@@ -4,10 +4,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from studio.commissions.models import Commission
-from studio.pricing.format import format_money
-from studio.pricing.money import from_minor
 from studio.proposals.deciding import said, standing_of
-from studio.proposals.models import Decision, Link, Message, ProposalIssue
+from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
+from studio.proposals.rough import is_measured, price_text
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
 from studio.workshop.books import the_studio
@@ -34,6 +33,7 @@ class IssueRow:
     decision: Decision | None
     said: str
     messages: tuple[Message, ...]
+    letters: tuple[Letter, ...]
     open: bool
     why_closed: str
     has_pdf: bool
@@ -50,8 +50,8 @@ def issue_rows(commission: Commission, today: date) -> list[IssueRow]:
     issues = (
         ProposalIssue.objects.filter(proposal__commission=commission)
         .select_related("proposal", "decision", "by")
-        .prefetch_related("links", "messages")
-        .defer("pdf")
+        .prefetch_related("links__letters", "messages")
+        .defer("pdf", "drawings")
     )
     return [_row(issue, today) for issue in issues]
 
@@ -67,6 +67,7 @@ def _row(issue: ProposalIssue, today: date) -> IssueRow:
         decision=decision,
         said=said(decision, stored.figures["locale"]) if decision else "",
         messages=tuple(issue.messages.all()),
+        letters=tuple(letter for link in list(issue.links.all())[::-1] for letter in link.letters.all()),
         open=closed is None,
         why_closed=closed.reason if closed else "",
         has_pdf=issue.parties is not None,
@@ -75,13 +76,11 @@ def _row(issue: ProposalIssue, today: date) -> IssueRow:
 
 def choices_of(commission: Commission, chosen: tuple[str, ...] | None = None) -> list[Choice]:
     """Every option, ticked where it has a price or was ticked before."""
-    locale = the_studio().locale
+    locale, measured = the_studio().locale, is_measured(commission)
     return [
         Choice(
             option.letter,
-            ""
-            if option.gross_minor is None
-            else format_money(from_minor(option.gross_minor, option.currency), option.currency, locale),
+            price_text(option, measured, locale),
             option.letter in chosen if chosen is not None else option.gross_minor is not None,
         )
         for option in commission.options.all()

@@ -46,8 +46,8 @@ class Proposal(models.Model):
 
 class ProposalIssue(models.Model):
     """One issue: the documents as bytes, as they were sent. `figures` holds nothing personal; `parties` and
-    `pdf` do, and go when the `client` whom it was made for is erased. `drawings` is zlib-compressed JSON of SVG texts by letter; its
-    digest is within `figures`, so the seal covers it."""
+    `pdf` do, and go when `client`, whom it was made for, is erased. `drawings` is zlib-compressed JSON of
+    SVG texts by letter; its digest is within `figures`, so the seal covers it."""
 
     class State(models.TextChoices):
         ISSUED = "issued", "Issued"

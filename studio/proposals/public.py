@@ -8,6 +8,7 @@ from collections.abc import Callable
 from functools import wraps
 from typing import Any
 
+from axes.helpers import get_client_ip_address
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -19,7 +20,7 @@ from studio.problem import Refused
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link, Message
 from studio.proposals.standing import Answer, Conflict, why_closed
-from studio.proposals.stored import read
+from studio.proposals.stored import drawings_of, read
 from studio.proposals.views import pdf_response
 from studio.workshop.clock import today
 
@@ -109,7 +110,7 @@ def _answer(post: Any) -> Answer:
 def _evidence(request: HttpRequest, link: Link) -> dict[str, Any]:
     return {
         "link": link.pk,
-        "address": request.META.get("REMOTE_ADDR", ""),
+        "address": get_client_ip_address(request) or "",
         "browser": request.headers.get("User-Agent", "")[:300],
     }
 
@@ -135,13 +136,13 @@ def _page(
     if not _opens(link):
         context = {"issue": link.issue, "sheet": stored.sheet, "parties": stored.parties}
         return render(request, "proposals/public/closed.html", context, status=410)
-    standing = standing_of(link.issue, stored, link)
+    standing, drawings = standing_of(link.issue, stored, link), drawings_of(link.issue, stored)
     context = {
         "issue": link.issue,
         "token": link.token,
         "sheet": stored.sheet,
         "parties": stored.parties,
-        "options": [(option, stored.drawings[option.letter]) for option in stored.sheet.options],
+        "options": [(option, drawings[option.letter]) for option in stored.sheet.options],
         "decision": getattr(link.issue, "decision", None),
         "said": standing.decided,
         "closed": why_closed(standing, today()),

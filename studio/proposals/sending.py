@@ -1,11 +1,14 @@
 """The letter with the link and the PDF."""
 
+from datetime import datetime
+
 from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
 
+from studio.people.models import User
 from studio.problem import Refused
-from studio.proposals.models import Link, ProposalIssue
-from studio.proposals.stored import Stored
+from studio.proposals.models import Letter, Link, ProposalIssue
+from studio.proposals.stored import Stored, pdf_of, read
 
 __all__ = ["live_link", "send_issue"]
 
@@ -14,24 +17,25 @@ def live_link(issue: ProposalIssue) -> Link | None:
     return issue.links.filter(revoked_at=None).first()
 
 
-def send_issue(issue: ProposalIssue, stored: Stored, address: str) -> str:
-    """Write to the client of the issue; `address` is the link's whole address. Returns the receiver.
+def send_issue(link: Link, address: str, by: User | None, now: datetime) -> Letter:
+    """Write to the client of the link's issue, then note that the letter left; `address` is the link's whole
+    address.
 
-    Raises Refused when the issue holds no e-mail address, or its person is erased.
+    Raises Refused when the issue holds no e-mail address, or its person is erased; Damaged; OSError.
     """
-    client = stored.parties.get("client", {})
-    if not client.get("email") or issue.pdf is None:
+    stored, pdf = read(link.issue), pdf_of(link.issue)
+    receiver = stored.parties.get("client", {}).get("email")
+    if not receiver or pdf is None:
         raise Refused.because(
             "client",
             "no e-mail address was known when this was issued",
             "copy the link, or add the address and issue again",
         )
-    letter = _letter(issue, stored, address)
-    letter.send()
-    return str(client["email"])
+    _letter(stored, pdf, address).send()
+    return Letter.objects.create(link=link, receiver=receiver, sent_at=now, by=by)
 
 
-def _letter(issue: ProposalIssue, stored: Stored, address: str) -> EmailMessage:
+def _letter(stored: Stored, pdf: bytes, address: str) -> EmailMessage:
     studio, sheet = stored.parties["studio"], stored.sheet
     context = {"parties": stored.parties, "sheet": sheet, "address": address}
     letter = EmailMessage(
@@ -41,7 +45,7 @@ def _letter(issue: ProposalIssue, stored: Stored, address: str) -> EmailMessage:
         reply_to=[studio["email"]] if studio["email"] else None,
     )
     name = f"proposal-{sheet.number}-issue-{sheet.issue}.pdf"
-    letter.attach(name, bytes(issue.pdf or b""), "application/pdf")
+    letter.attach(name, pdf, "application/pdf")
     return letter
 
 

@@ -1,6 +1,7 @@
 """Reading an issue back: the stored bytes, checked against their digests, never computed again."""
 
 import json
+import zlib
 from dataclasses import dataclass
 from functools import cached_property
 from hashlib import sha256
@@ -10,7 +11,7 @@ from studio.proposals.freeze import seal_of, unpacked
 from studio.proposals.models import ProposalIssue
 from studio.proposals.shown import Shown, shown
 
-__all__ = ["Damaged", "Stored", "read"]
+__all__ = ["Damaged", "Stored", "drawings_of", "pdf_of", "read"]
 
 
 class Damaged(Exception):
@@ -23,11 +24,10 @@ class Stored:
 
     figures: dict[str, Any]
     parties: dict[str, Any]
-    drawings: dict[str, dict[str, str]]
 
     @cached_property
     def sheet(self) -> Shown:
-        return shown(self.figures)
+        return shown(self.figures, self.parties.get("discount", ""))
 
     @property
     def letters(self) -> tuple[str, ...]:
@@ -39,16 +39,33 @@ class Stored:
 
 def read(issue: ProposalIssue) -> Stored:
     """Raises Damaged when a document is not what was sealed."""
-    figures, drawings = bytes(issue.figures), unpacked(bytes(issue.drawings))
+    figures = bytes(issue.figures)
     parties = bytes(issue.parties) if issue.parties else None
     _same(figures, issue.figures_sha256, issue)
     if parties:
         _same(parties, issue.parties_sha256, issue)
     if seal_of(issue.figures_sha256, issue.parties_sha256) != issue.seal:
         raise Damaged(f"the seal of {issue} does not fit its documents")
-    found = json.loads(figures)
-    _same(drawings, found["drawings_sha256"], issue)
-    return Stored(found, json.loads(parties) if parties else {}, json.loads(drawings))
+    return Stored(json.loads(figures), json.loads(parties) if parties else {})
+
+
+def drawings_of(issue: ProposalIssue, stored: Stored) -> dict[str, dict[str, str]]:
+    """SVG texts by letter, then by view. Raises Damaged when they are not what was sealed."""
+    try:
+        drawings = unpacked(bytes(issue.drawings))
+    except zlib.error:
+        raise Damaged(f"the stored drawings of {issue} cannot be unpacked") from None
+    _same(drawings, stored.figures["drawings_sha256"], issue)
+    return dict(json.loads(drawings))
+
+
+def pdf_of(issue: ProposalIssue) -> bytes | None:
+    """None once the person is erased. Raises Damaged when it is not what was issued."""
+    if issue.pdf is None:
+        return None
+    pdf = bytes(issue.pdf)
+    _same(pdf, issue.pdf_sha256, issue)
+    return pdf
 
 
 def _same(document: bytes, digest: str, issue: ProposalIssue) -> None:

@@ -20,7 +20,7 @@ from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
 from studio.proposals.sending import live_link, send_issue
 from studio.proposals.standing import Answer, Conflict
-from studio.proposals.stored import read
+from studio.proposals.stored import pdf_of
 from studio.proposals.withdrawing import withdraw_issue
 from studio.workshop.clock import today
 
@@ -58,10 +58,11 @@ def pdf(request: HttpRequest, public_id: str) -> HttpResponse:
 
 def pdf_response(issue: ProposalIssue) -> HttpResponse:
     """The stored bytes; 410 once the person is erased."""
-    if issue.pdf is None:
+    pdf = pdf_of(issue)
+    if pdf is None:
         return HttpResponse("The PDF was erased together with its person's data.", status=410)
     name = f"proposal-{issue.proposal.number}-issue-{issue.number}.pdf"
-    answer = HttpResponse(bytes(issue.pdf), content_type="application/pdf")
+    answer = HttpResponse(pdf, content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="{name}"'
     answer["Cache-Control"] = "private, no-store"
     return answer
@@ -74,11 +75,11 @@ def send(request: HttpRequest, public_id: str) -> HttpResponse:
     try:
         if link is None:
             raise Refused.because("link", "this issue has no open link", "make a new link first")
-        receiver = send_issue(issue, read(issue), page_address(request, link))
+        letter = send_issue(link, page_address(request, link), _who(request), timezone.now())
     except (Refused, OSError) as error:
         refused = error if isinstance(error, Refused) else _not_sent(error)
         return _page(request, issue.proposal.commission, refused)
-    messages.success(request, f"Sent to {receiver}.")
+    messages.success(request, f"Sent to {letter.receiver}.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 

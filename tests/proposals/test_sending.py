@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from studio.problem import Refused
 from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import Letter
 from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
 
@@ -14,7 +15,7 @@ ADDRESS = "http://studio.example/p/token/"
 
 def test_what_it_says(issue):
     stored = read(issue)
-    assert send_issue(issue, stored, ADDRESS) == "a@client.example"
+    assert send_issue(issue.links.get(), ADDRESS, None, timezone.now()).receiver == "a@client.example"
     (letter,) = mail.outbox
     sheet = stored.sheet
     assert letter.subject == f"Proposal {sheet.number}, issue 1: Niche panel"
@@ -31,7 +32,7 @@ def test_markup_emoji_and_line_breaks_in_names(commission, ms_adeyemi, owner):
     commission.title = "Niche\nBcc: all@elsewhere.example"
     commission.save()
     issue = issue_proposal(commission, ("A",), owner, timezone.now())
-    send_issue(issue, read(issue), ADDRESS)
+    send_issue(issue.links.get(), ADDRESS, owner, timezone.now())
     (letter,) = mail.outbox
     assert "Dear Zoë <b>&</b> {{ x }} 🙂," in letter.body
     assert letter.subject.endswith("issue 1: Niche Bcc: all@elsewhere.example")
@@ -44,5 +45,6 @@ def test_nobody_to_write_to(commission, ms_adeyemi, owner):
     ms_adeyemi.save()
     issue = issue_proposal(commission, ("A",), owner, timezone.now())
     with pytest.raises(Refused, match="copy the link"):
-        send_issue(issue, read(issue), ADDRESS)
+        send_issue(issue.links.get(), ADDRESS, owner, timezone.now())
+    assert not Letter.objects.exists()
     assert mail.outbox == []

@@ -4,13 +4,13 @@ import zlib
 
 import pytest
 
-from studio.proposals.stored import Damaged, read
+from studio.proposals.stored import Damaged, drawings_of, pdf_of, read
 
 
 def test_documents_as_they_were(issue):
     stored = read(issue)
     assert stored.letters == ("A", "B")
-    assert stored.drawings["B"]["thumbnail"].startswith("<svg")
+    assert drawings_of(issue, stored)["B"]["thumbnail"].startswith("<svg")
     assert stored.sheet.number == issue.proposal.number
 
 
@@ -27,7 +27,15 @@ def test_a_seal_that_fits_nothing_is_noticed(issue):
         read(issue)
 
 
-def test_other_drawings_are_noticed(issue):
-    issue.drawings = zlib.compress(b"{}")
+@pytest.mark.parametrize(("drawings", "words"), [(zlib.compress(b"{}"), "has changed"), (b"{}", "unpacked")])
+def test_other_drawings_are_noticed(issue, drawings, words):
+    issue.drawings = drawings
+    with pytest.raises(Damaged, match=words):
+        drawings_of(issue, read(issue))
+
+
+def test_another_pdf_is_noticed(issue):
+    assert pdf_of(issue) == bytes(issue.pdf)
+    issue.pdf = bytes(issue.pdf) + b"\n"
     with pytest.raises(Damaged, match="has changed"):
-        read(issue)
+        pdf_of(issue)

@@ -2,12 +2,17 @@
 
 import pytest
 from django.core import mail
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from studio.proposals.issuing import issue_proposal
-from studio.proposals.models import Decision, ProposalIssue
+from studio.proposals.models import Decision, Letter, ProposalIssue
+from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
 from studio.workshop.clock import today
+from tests.guards import lifted
+from tests.proposals.conftest import add_option, make_commission, small_design
 
 NASTY = "<b>Zoë</b> & 'Söhne' {{ x }} 🙂"
 
@@ -72,6 +77,61 @@ def test_sending_writes_to_the_client_of_the_issue(signed_in, at, issue, link, m
     assert letter.to == ["a@client.example"]
     assert f"http://testserver/p/{link.token}/" in letter.body
     assert letter.attachments[0].content == bytes(issue.pdf)
+
+
+def test_the_page_says_whether_and_to_whom_it_was_sent(signed_in, at, page, owner):
+    assert "Not sent yet" in text(signed_in.get(page))
+    signed_in.post(at + "/send/")
+    sent = Letter.objects.get()
+    assert (sent.receiver, sent.by) == ("a@client.example", owner)
+    answer = text(signed_in.get(page))
+    assert 'Sent to <span class="name" dir="auto">a@client.example</span> on' in answer
+    assert "Not sent yet" not in answer
+
+
+@pytest.mark.parametrize("document", ["pdf", "parties"])
+def test_what_is_damaged_is_neither_served_nor_sent_and_says_so(
+    signed_in, at, page, issue, link, document, caplog
+):
+    with lifted(connection):
+        ProposalIssue.objects.update(**{document: bytes(getattr(issue, document)) + b" "})
+    public = f"/p/{link.token}/"
+    damaged = [signed_in.get(at + "/pdf/")] if document == "pdf" else [signed_in.get(page)]
+    damaged += [signed_in.post(at + "/send/"), signed_in.get(public + ("pdf/" if document == "pdf" else ""))]
+    for answer in damaged:
+        assert answer.status_code == 500
+        assert "no longer what was sealed" in text(answer)
+    assert "a stored document of" in caplog.text
+    assert (mail.outbox, Letter.objects.count()) == ([], 0)
+
+
+def test_an_unmeasured_space_has_no_single_price_anywhere(signed_in, ms_adeyemi, owner):
+    commission = make_commission(ms_adeyemi, measured=False)
+    add_option(commission, "A", small_design())
+    address = f"/proposals/for/{commission.public_id}/"
+    assert "(unmeasured) with tax" in text(signed_in.get(address))
+    made = issue_proposal(commission, ("A",), owner, timezone.now())
+    price = read(made).sheet.options[0].price
+    assert " to £" in price.amount
+    signed_in.post(f"/proposals/issues/{made.public_id}/send/")
+    assert f"Option A: {price.amount} (price without tax, unmeasured)" in mail.outbox[0].body
+    client_page = text(signed_in.get(f"/p/{made.links.get().token}/"))
+    assert f"Option A, {price.amount} without tax, unmeasured" in client_page
+    assert "until then the price of what you approve is a range" in client_page
+    assert f"{price.amount} <span" in text(signed_in.get(address))
+
+
+def test_queries_do_not_grow_with_issues(
+    signed_in, page, issue, commission, owner, django_assert_num_queries
+):
+    with CaptureQueriesContext(connection) as first:
+        signed_in.get(page)
+    for _ in range(3):
+        again = issue_proposal(commission, ("A",), owner, timezone.now())
+        send_issue(again.links.get(), "http://studio.example/", owner, timezone.now())
+    with django_assert_num_queries(len(first)) as four:
+        signed_in.get(page)
+    assert not any('"drawings"' in query["sql"] or '"pdf"' in query["sql"] for query in four)
 
 
 def test_sending_through_a_closed_link(signed_in, at, issue):
