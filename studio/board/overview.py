@@ -7,11 +7,14 @@ from babel.dates import format_date
 from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from studio.commissions.models import Commission, Option
-from studio.pricing.format import format_money
-from studio.pricing.money import from_minor
 from studio.proposals.models import Decision
+from studio.proposals.rough import is_measured, money_text, price_text
 
-__all__ = ["Card", "Priced", "Stage", "overview"]
+__all__ = ["NEWEST", "Card", "Priced", "Stage", "overview"]
+
+OVER = (Commission.Stage.HANDED_OVER, Commission.Stage.DECLINED)
+NEWEST = 20
+"""So many of each stage in which nothing is left to do; a search finds the others."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,27 +40,49 @@ class Card:
 
 @dataclass(frozen=True, slots=True)
 class Stage:
+    """`count` is of all its commissions, of which `cards` may be the newest."""
+
     name: str
     cards: tuple[Card, ...]
+    count: int
 
 
 def overview(sought: str, locale: str, today: date) -> list[Stage]:
     """All stages in the order of the work; `sought` is looked for in titles, names and numbers."""
-    cards = [_card(commission, locale, today) for commission in _found(sought)]
+    found = _found(sought)
+    counts = dict(found.order_by().values_list("stage").annotate(Count("pk")))
+    cards = [_card(commission, locale, today) for commission in _shown(found)]
     return [
-        Stage(str(label), tuple(card for card in cards if card.commission.stage == value))
+        Stage(
+            str(label),
+            tuple(card for card in cards if card.commission.stage == value),
+            counts.get(value, 0),
+        )
         for value, label in Commission.Stage.choices
     ]
 
 
-def _found(sought: str) -> QuerySet[Commission]:
-    every = Commission.objects.select_related("client", "space", "proposal").prefetch_related(
-        Prefetch("options", Option.objects.defer("design")),
-        Prefetch("proposal__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
+def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
+    """What is under way, all of it, and the newest of what is over; what comes next first, what has no date
+    last."""
+    shown = ~Q(stage__in=OVER)
+    for stage in OVER:
+        shown |= Q(pk__in=found.filter(stage=stage).order_by("-pk").values("pk")[:NEWEST])
+    return (
+        found.filter(shown)
+        .select_related("client", "space", "proposal")
+        .prefetch_related(
+            Prefetch("options", Option.objects.defer("design")),
+            Prefetch("proposal__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
+        )
+        .defer("said", "terms")
+        .annotate(told=Count("proposal__issues__messages"))
+        .order_by(F("next_step_on").asc(nulls_last=True), "-pk")
     )
-    # what comes next first, what has no date last
-    every = every.annotate(told=Count("proposal__issues__messages"))
-    every = every.order_by(F("next_step_on").asc(nulls_last=True), "-pk")
+
+
+def _found(sought: str) -> QuerySet[Commission]:
+    every = Commission.objects.all()
     if not sought:
         return every
     within = Q(title__icontains=sought) | Q(client__name__icontains=sought) | Q(space__name__icontains=sought)
@@ -71,37 +96,27 @@ def _card(commission: Commission, locale: str, today: date) -> Card:
     proposal = getattr(commission, "proposal", None)
     decisions = list(proposal.decisions.all()) if proposal else []
     next_on = commission.next_step_on
-    unmeasured = not commission.space.document.get("measured", True)
-    about = "about " if unmeasured else ""
+    measured = is_measured(commission)
     return Card(
         commission=commission,
         client=commission.client.name if commission.client else "",
         number=proposal.number if proposal else "",
         messages=getattr(commission, "told", 0),
         options=tuple(
-            Priced(option.letter, _price(option, about, locale)) for option in commission.options.all()
+            Priced(option.letter, price_text(option, measured, locale) or "no price yet")
+            for option in commission.options.all()
         ),
-        approved=_approved(decisions[0], locale) if decisions else "",
-        unmeasured=unmeasured,
+        approved=_approved(decisions[0], measured, locale) if decisions else "",
+        unmeasured=not measured,
         next_on=_day(next_on, locale) if next_on else "",
         late=bool(next_on and next_on < today),
     )
 
 
-def _price(option: Option, about: str, locale: str) -> str:
-    """Without a measure a price is not more than about right: the option's page shows its range."""
-    if option.gross_minor is None:
-        return "no price yet"
-    return about + _money(option.gross_minor, option.currency, locale)
-
-
-def _approved(decision: Decision, locale: str) -> str:
-    price = _money(decision.gross_minor or 0, decision.currency, locale)
-    return f"Option {decision.letter} for {price} with tax, {_day(decision.said_on, locale)}"
-
-
-def _money(minor: int, currency: str, locale: str) -> str:
-    return format_money(from_minor(minor, currency), currency, locale)
+def _approved(decision: Decision, measured: bool, locale: str) -> str:
+    price = money_text(decision.gross_minor or 0, decision.currency, locale)
+    about, until = ("", "") if measured else ("about ", " until measured")
+    return f"Option {decision.letter} for {about}{price} with tax{until}, {_day(decision.said_on, locale)}"
 
 
 def _day(day: date, locale: str) -> str:
