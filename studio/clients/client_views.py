@@ -12,13 +12,14 @@ from studio.clients.models import Client
 from studio.clients.space_form import space_words
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
-from studio.workshop.books import current_book, the_studio
+from studio.workshop.books import current_book, the_studio, units_of
 from studio.workshop.clock import today
 from studio.workshop.house_style import house_style
 
 __all__ = ["client", "clients", "edit", "new"]
 
 MOST_LISTED = 200
+KINDS = (("consumer", "private person, with tax first"), ("business", "business, without tax first"))
 
 
 @require_GET
@@ -57,7 +58,7 @@ def client(request: StudioRequest, public_id: str) -> HttpResponse:
         )
         for each in found.commissions.prefetch_related("options")
     ]
-    spaces = [(space, space_words(space)) for space in found.spaces.all()]
+    spaces = [(space, space_words(space, units_of(studio))) for space in found.spaces.all()]
     page = {"client": found, "commissions": commissions, "spaces": spaces}
     return render(request, "clients/detail.html", page)
 
@@ -73,6 +74,5 @@ def _form(request: StudioRequest, client: Client) -> HttpResponse:
     taxes = [(tax.code, tax.text) for tax in book.tax]
     rows = sum(name.startswith("contacts.") and name.endswith(".name") for name in form.values)
     lines = [f"contacts.{index}" for index in range(rows + (not form.problems))]
-    return form_page(
-        request, "clients/edit.html", form, client=client, taxes=taxes, lines=lines, kinds=Client.Kind.choices
-    )
+    page = {"client": client, "taxes": taxes, "lines": lines, "kinds": KINDS}
+    return form_page(request, "clients/edit.html", form, **page)

@@ -10,11 +10,11 @@ from pydantic import Field
 
 from studio.clients.models import Space as SpaceRow
 from studio.document import document, dump, parse
-from studio.drawing.figures import Units
+from studio.drawing.figures import Units, size_text
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Space
 from studio.people.models import User
-from studio.problem import Problem, Refused
+from studio.problem import Problem, Refused, refuse_all
 from studio.typed_lengths import read_lengths, shown_length
 
 __all__ = ["MOUNTINGS", "ReadSpace", "read_space", "save_space", "space_form", "space_words"]
@@ -71,6 +71,8 @@ def read_space(form: Form, before: Space | None = None) -> ReadSpace:
         raise Refused(*problems).under("space")
     values = _kept(form, before) | dict(lengths.mm)
     approximate = form["space.about"] == "on" or any(name in lengths.approximate for name in SIZES)
+    if approximate and (before is None or before.measured):
+        refuse_all(_measured_after_all(form, values))
     values |= {"measured": "off" if approximate else "on"}
     values |= {name: form[f"space.{name}"] for name in (*TICKS, "mounting") if f"space.{name}" in form.values}
     try:
@@ -103,14 +105,28 @@ def save_space(form: Form, row: SpaceRow, by: User | None) -> SpaceRow:
     return row
 
 
-def space_words(row: SpaceRow) -> str:
-    """The size as it was typed, in a few words."""
+def space_words(row: SpaceRow, units: Units) -> str:
+    """The size in a few words: of several widths and heights the smallest, which counts."""
     measured = row.document.get("measured", True)
-    sizes = [
-        row.typed.get(f"{side}.0") or shown_length(row.document[side][0])
-        for side in ("widths_mm", "heights_mm")
-    ]
-    return f"{sizes[0]} wide, {sizes[1]} high, {'measured' if measured else 'not measured yet'}"
+    wide, high = (
+        size_text(float(min(map(Decimal, row.document[side]))), units) for side in ("widths_mm", "heights_mm")
+    )
+    return f"{wide} wide, {high} high, {'measured' if measured else 'not measured yet'}"
+
+
+def _measured_after_all(form: Form, values: Mapping[str, str]) -> Iterator[Problem]:
+    """What people write down only when they measure, in a space that is said to be unmeasured: they are
+    asked, since either may be the slip."""
+    remedy = "clear this tick and any “about”, or leave only what was said"
+    for side, name in (("widths_mm", "widths"), ("heights_mm", "heights")):
+        if (count := sum(key.startswith(f"{side}.") for key in values)) > 1:
+            many = "two" if count == 2 else "three"
+            yield Problem("space.about", f"{many} {name} are typed: are they measured?", remedy)
+            return
+    for key, name in (("measured_on", "date"), ("measured_by", "name")):
+        if form[key].strip():
+            yield Problem("space.about", f"a {name} of measuring is typed: is it measured?", remedy)
+            return
 
 
 def _missing(form: Form, typed: Mapping[str, str], before: Space | None) -> Iterator[Problem]:

@@ -14,6 +14,7 @@ from studio.commissions.access import get_commission_or_404
 from studio.commissions.starting import start_commission
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
+from studio.workshop.books import the_studio, units_of
 from studio.workshop.clock import today
 
 __all__ = ["about", "commission", "new", "said"]
@@ -79,4 +80,4 @@ def _place(form: Form) -> dict[str, Any]:
     if not form["space"]:
         return {}
     space = get_space_or_404(form["space"])
-    return {"space": space, "size": space_words(space)}
+    return {"space": space, "size": space_words(space, units_of(the_studio()))}

@@ -62,7 +62,8 @@ def arrangement_words(arrangement: Arrangement, lattice: LatticeKind) -> str:
 
 
 def _lattice(design: Design, space: Space, fit: Fit, units: Units) -> str:
-    about = "" if space.measured else "about "
+    several = len(space.widths_mm) > 1 or len(space.heights_mm) > 1
+    about = "" if space.measured or several else "about "  # nobody says the smallest of several sizes
     width, height = (length_words(min(lengths), units) for lengths in (space.widths_mm, space.heights_mm))
     cells = f"a {design.lattice} lattice of {length_words(fit.cell_side_mm, units)} cells"
     size = "" if design.columns or design.rows else ", as large as fits"

@@ -62,8 +62,32 @@ def test_saved_as_typed_and_as_read(signed_in: Browser, address: str) -> None:
 
 @pytest.mark.parametrize("changed", [{"space.widths_mm.0": "about 1.2 m"}, {"space.about": "on"}])
 def test_said_is_not_measured(signed_in: Browser, address: str, changed: dict[str, str]) -> None:
-    signed_in.post(address, typed() | changed)
+    signed_in.post(address, typed() | {"space.widths_mm.2": ""} | changed)
     assert saved().measured is False
+
+
+@pytest.mark.parametrize(
+    ("changed", "question"),
+    [
+        ({}, "Two widths are typed: are they measured?"),
+        ({"space.widths_mm.1": "1.2 m"}, "Three widths are typed: are they measured?"),
+        ({"space.widths_mm.2": "", "measured_on": "2026-03-02"}, "A date of measuring is typed"),
+        ({"space.widths_mm.2": "", "measured_by": "Tam"}, "A name of measuring is typed"),
+    ],
+)
+def test_measures_with_the_tick_for_said_are_asked_about(
+    signed_in: Browser, address: str, changed: dict[str, str], question: str
+) -> None:
+    answer = signed_in.post(address, typed() | {"space.about": "on"} | changed)
+    assert answer.status_code == 422
+    assert f'id="f-space-about-p">{question}' in answer.content.decode()
+    assert not Space.objects.exists()
+
+
+def test_a_list_shows_the_size_that_counts(signed_in: Browser, address: str) -> None:
+    signed_in.post(address, typed())
+    page = signed_in.get(address.removesuffix("spaces/new/")).content.decode()
+    assert "1194 mm wide, 762 mm high, measured" in page
 
 
 @pytest.mark.parametrize(

@@ -34,8 +34,10 @@ def test_reads_like_speech() -> None:
 
 def test_says_about_for_an_unmeasured_space() -> None:
     brief = example_question().brief
-    brief = replace(brief, space=replace(brief.space, measured=False))
-    assert "an opening about 1.194 m wide" in paragraph(brief)
+    said = replace(brief.space, widths_mm=(Decimal(1200),), heights_mm=(Decimal(750),), measured=False)
+    assert "an opening about 1.20 m wide" in paragraph(replace(brief, space=said))
+    several = replace(brief.space, measured=False)
+    assert "an opening 1.194 m wide" in paragraph(replace(brief, space=several))
 
 
 def test_bands() -> None:
