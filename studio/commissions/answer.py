@@ -4,8 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from studio.commissions.words import length_words
-from studio.drawing.figures import Units
+from studio.drawing.figures import Units, size_text
 from studio.estimate.result import Estimate
 from studio.forms import sentence
 from studio.lattice.patterns import pattern
@@ -128,10 +127,10 @@ def _moved(found: Estimate, before: Before | None) -> str:
 def _fit(found: Estimate, units: Units) -> tuple[str, ...]:
     fit = found.bill.fit
     rows = "half sides" if fit.lattice == "three-way" else "rows"
-    width, height = (length_words(round(size, 1), units) for size in (fit.width_mm, fit.height_mm))
-    across, up = (length_words(round(left, 1), units) for left in fit.left_over_mm)
+    width, height = (size_text(size, units) for size in (fit.width_mm, fit.height_mm))
+    across, up = (size_text(left, units) for left in fit.left_over_mm)
     return (
-        f"{fit.columns} columns × {fit.rows} {rows} of {length_words(round(fit.cell_side_mm, 2), units)}",
+        f"{fit.columns} columns × {fit.rows} {rows} of {size_text(fit.cell_side_mm, units)}",
         f"{width} × {height} over all",
         f"left over {across} across, {up} up",
         SYMMETRIES[fit.symmetry],

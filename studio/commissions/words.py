@@ -1,7 +1,6 @@
 """An option in plain words: what the studio reads aloud and what the client reads back."""
 
 from collections.abc import Sequence
-from decimal import ROUND_HALF_UP, Decimal
 
 from studio.drawing.figures import Units, size_text
 from studio.estimate.brief import Brief
@@ -10,7 +9,7 @@ from studio.lattice.fit import Fit
 from studio.lattice.patterns import OPEN, pattern
 from studio.pricing.terms import Terms
 
-__all__ = ["arrangement_words", "colour_word", "infill_words", "length_words", "spoken_paragraph"]
+__all__ = ["arrangement_words", "colour_word", "infill_words", "spoken_paragraph"]
 
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 BACKING = {"none": "", "sheet": "on a backing sheet", "diffuser": "on a diffuser"}
@@ -26,15 +25,6 @@ def spoken_paragraph(brief: Brief, fit: Fit, units: Units = "metric") -> str:
         _making(design, brief.terms, units),
     )
     return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences)
-
-
-def length_words(length_mm: Decimal | float, units: Units = "metric") -> str:
-    """As people say it: 1.20 m from a metre up, 44 mm below; inches for imperial units."""
-    length = Decimal(str(length_mm))
-    if units == "imperial" or length < 1000:
-        return size_text(float(length), units)
-    places = Decimal("0.01") if length % 10 == 0 else Decimal("0.001")
-    return f"{(length / 1000).quantize(places, ROUND_HALF_UP)} m"
 
 
 def infill_words(infill: Infill, lattice: LatticeKind) -> str:
@@ -64,8 +54,8 @@ def arrangement_words(arrangement: Arrangement, lattice: LatticeKind) -> str:
 def _lattice(design: Design, space: Space, fit: Fit, units: Units) -> str:
     several = len(space.widths_mm) > 1 or len(space.heights_mm) > 1
     about = "" if space.measured or several else "about "  # nobody says the smallest of several sizes
-    width, height = (length_words(min(lengths), units) for lengths in (space.widths_mm, space.heights_mm))
-    cells = f"a {design.lattice} lattice of {length_words(fit.cell_side_mm, units)} cells"
+    width, height = (size_text(float(min(lengths)), units) for lengths in (space.widths_mm, space.heights_mm))
+    cells = f"a {design.lattice} lattice of {size_text(fit.cell_side_mm, units)} cells"
     size = "" if design.columns or design.rows else ", as large as fits"
     return f"{cells} for an opening {about}{width} wide and {height} high{size}"
 
@@ -76,7 +66,7 @@ def _panel(fit: Fit, units: Units) -> str:
 
 def _making(design: Design, terms: Terms, units: Units) -> str:
     lit = "lit from behind" if design.lit else ""
-    parts = (f"{length_words(design.depth_mm, units)} deep", BACKING[design.backing], lit, terms.delivery)
+    parts = (f"{size_text(float(design.depth_mm), units)} deep", BACKING[design.backing], lit, terms.delivery)
     return ", ".join(filter(None, parts))
 
 
