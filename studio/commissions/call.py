@@ -4,35 +4,40 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from django.http import Http404
 from django.utils.safestring import SafeString, mark_safe
 
 from studio.clients.space_form import MOUNTINGS, read_space, space_form
 from studio.commissions.answer import Answer, Before, answer_of
 from studio.commissions.closed import is_closed, refuse_closed
 from studio.commissions.design_form import design_form, read_design
-from studio.commissions.difference import difference
-from studio.commissions.estimating import Surroundings, brief_of, design_of, estimate_option, save_design
+from studio.commissions.estimating import (
+    Surroundings,
+    brief_of,
+    estimate_option,
+    save_design,
+    use_newer_rates,
+)
 from studio.commissions.models import Option
 from studio.commissions.option_set import can_undo
+from studio.commissions.strip import old_rates, strip_of
 from studio.commissions.terms_form import DELIVERIES, DISCOUNTS, KINDS, read_terms, terms_form
 from studio.document import parse
 from studio.drawing.elevation import elevation_svg
 from studio.drawing.scale import Scale, largest_scale
+from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
 from studio.forms import Form
 from studio.lattice.design import Space
 from studio.lattice.patterns import patterns
-from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.money import from_minor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
-from studio.workshop.books import book_of, current_book, current_shop, the_studio, units_of
+from studio.workshop.books import book_of, current_book, the_studio, units_of
 from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import Studio
 
-__all__ = ["Changed", "change", "colours_of", "form_of", "page_of"]
+__all__ = ["Changed", "change", "colours_of", "form_of", "move_to_newer_rates", "page_of"]
 
 A4_FIELD_MM = (150.0, 230.0)
 """Of an A4 sheet with margins of 18 mm, what dimensions and a title block leave, upright."""
@@ -60,18 +65,31 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
     except Refused as refused:
         problems += refused.problems
     try:
-        around = _around(option, form, brief.space, on)
+        around = _around(option, form, brief)
     except Refused as refused:
         problems += refused.problems
     if written is None or around is None:
         raise Refused(*problems)
-    revision, rates = _number(form["over"] or form["revision"]), option.rate_book_id
+    revision = _number(form["over"] or form["revision"])
     try:
         found = save_design(option, written.design, revision, by, on, around)
     except Refused as refused:
         raise Refused(*(_placed(problem, form) for problem in refused.problems)) from None
-    moved = option.revision != revision or option.rate_book_id != rates or _figures(option) != before
+    moved = option.revision != revision or _figures(option) != before
     return Changed(found, before, moved, written.reworded)
+
+
+def move_to_newer_rates(option: Option, on: date) -> Changed:
+    """Raises Refused with the page's fields."""
+    before, currency = _figures(option), option.currency
+    try:
+        found = use_newer_rates(option, on)
+    except Refused as refused:
+        form = form_of(option, the_studio())
+        raise Refused(*(_placed(problem, form) for problem in refused.problems)) from None
+    if option.currency != currency:
+        before = Before(None, None, before.ready_on)
+    return Changed(found, before, anything=True, reworded=True)
 
 
 def form_of(option: Option, studio: Studio) -> Form:
@@ -92,15 +110,14 @@ def page_of(
     option: Option, on: date, form: Form | None = None, changed: Changed | None = None
 ) -> dict[str, Any]:
     """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
-    studio, (newest, rates) = the_studio(), current_book(on)
-    book = rates if newest.pk == option.rate_book_id else book_of(option.rate_book)
+    studio, newest, book = the_studio(), current_book(on)[0], book_of(option.rate_book)
     style = house_style(studio, option.currency)
     shown = form or form_of(option, studio)
     found, troubles = _found(option, on, changed)
     return {
         "commission": option.commission,
         "option": option,
-        "strip": _strip(option, style, on, found),
+        "strip": strip_of(option, studio, on, found, newest),
         "form": shown,
         "answer": _answer(found, style, studio, changed),
         "drawing": _drawing(found, option, book, studio) if found else "",
@@ -108,11 +125,11 @@ def page_of(
         "scale": _scale(found) if found else "",
         "units": studio.units,
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
-        "rates_are_old": newest.pk != option.rate_book_id and option.rate_book.effective_from,
+        "old_rates": old_rates(option, newest, style),
         "wrong": bool(shown.problems),
         "can_undo": can_undo(option),
         "closed": is_closed(option.commission),
-        **_vocabulary(option, rates, shown),
+        **_vocabulary(option, book, shown),
     }
 
 
@@ -132,16 +149,16 @@ def _figures(option: Option) -> Before:
     return Before(amounts[0], amounts[1], option.ready_on)
 
 
-def _around(option: Option, form: Form, space: Space, on: date) -> Surroundings:
+def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
     """The space and the terms as typed; how lengths were typed stays where their field is not on the page."""
     problems: list[Problem] = []
     read = terms = None
     try:
-        read = read_space(form, space)
+        read = read_space(form, brief.space)
     except Refused as refused:
         problems += [_placed(problem, form) for problem in refused.problems]
     try:
-        terms = read_terms(form, current_book(on)[1].currency)
+        terms = read_terms(form, brief.terms.currency)
     except Refused as refused:
         problems += refused.problems
     if read is None or terms is None:
@@ -198,41 +215,6 @@ def _palette(found: Estimate, book: RateBook) -> list[tuple[str, str]]:
 def _scale(found: Estimate) -> Scale:
     fit = found.bill.fit
     return largest_scale(fit.width_mm, fit.height_mm, A4_FIELD_MM)
-
-
-def _strip(option: Option, style: HouseStyle, on: date, found: Estimate | None) -> list[dict[str, Any]]:
-    """The options side by side; a word says how each differs from the first. Dates are today's answer: what a
-    list stored may be days old."""
-    options = list(option.commission.options.select_related("rate_book"))
-    if not options:
-        raise Http404
-    first, shop = design_of(options[0]), current_shop()
-    return [
-        {
-            "letter": each.letter,
-            "revision": each.revision,
-            "price": style.minor(each.gross_minor if _consumer(option) else each.net_minor),
-            "ready": _ready(each, style, on, shop) if each.pk != option.pk else _day(found, style),
-            "word": difference(design_of(each), first) if each.letter != options[0].letter else "",
-            "here": each.pk == option.pk,
-        }
-        for each in options
-    ]
-
-
-def _ready(option: Option, style: HouseStyle, on: date, shop: ShopState) -> str:
-    try:
-        return _day(estimate_option(option, on, shop), style)
-    except Refused:
-        return ""
-
-
-def _day(found: Estimate | None, style: HouseStyle) -> str:
-    return style.day(found.dates.ready_on) if found else ""
-
-
-def _consumer(option: Option) -> bool:
-    return option.commission.terms.get("client_kind") != "business"
 
 
 def _vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:

@@ -6,16 +6,19 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.commissions.access import get_option_or_404
-from studio.commissions.call import change, page_of
+from studio.commissions.call import change, form_of, move_to_newer_rates, page_of
 from studio.commissions.estimating import Stale
 from studio.commissions.models import Option
 from studio.commissions.option_set import add_option, remove_option, undo
+from studio.commissions.strip import main_price, rates_words
 from studio.forms import Form, sentence
 from studio.people.request import StudioRequest
 from studio.problem import Refused
+from studio.workshop.books import the_studio
 from studio.workshop.clock import today
+from studio.workshop.house_style import house_style
 
-__all__ = ["copy", "option", "remove", "undo_change"]
+__all__ = ["copy", "newer_rates", "option", "remove", "undo_change"]
 
 
 @require_http_methods(["GET", "POST"])
@@ -35,6 +38,27 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
         return redirect("option", public_id, found.letter)
     page = page_of(found, today(), None if changed.reworded else form, changed)
     return render(request, "commissions/changed.html", {**page, "changed": changed})
+
+
+@require_POST
+def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """An option keeps the rates under which it was made until the studio says so here."""
+    found = get_option_or_404(public_id, letter)
+    studio, was = the_studio(), main_price(found, the_studio())
+    try:
+        changed = move_to_newer_rates(found, today())
+    except Refused as refused:
+        return _refused(
+            request, found, form_of(get_option_or_404(public_id, letter), studio).refused(refused)
+        )
+    rates, now = rates_words(found.rate_book, house_style(studio, found.currency)), main_price(found, studio)
+    price = f"its price stays {now}" if now == was else f"{was} became {now}"
+    told = f"Option {found.letter} is priced with the {rates} now: {price}."
+    if not request.htmx:
+        messages.success(request, told)
+        return redirect("option", public_id, found.letter)
+    page = {**page_of(found, today(), None, changed), "changed": changed, "told": told}
+    return render(request, "commissions/changed.html", page)
 
 
 @require_POST

@@ -9,7 +9,7 @@ from django.db import transaction
 
 from studio.clients.models import Space as SpaceRow
 from studio.commissions.closed import is_closed, refuse_closed
-from studio.commissions.locks import locked_in_space
+from studio.commissions.locks import locked_commission, locked_in_space
 from studio.commissions.models import Commission, Option, OptionChange
 from studio.document import dump, parse
 from studio.estimate.brief import Brief
@@ -23,7 +23,6 @@ from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Refused
 from studio.workshop.books import book_of, current_book, current_shop
-from studio.workshop.models import RateBookRevision
 
 __all__ = [
     "Stale",
@@ -35,6 +34,7 @@ __all__ = [
     "reprice",
     "save_design",
     "save_space_of",
+    "use_newer_rates",
 ]
 
 
@@ -84,13 +84,12 @@ def save_design(
     around: Surroundings | None = None,
     back_to: int | None = None,
 ) -> Estimate:
-    """Save a change of an option, and of what its commission's options share, at the rates of `as_of`.
+    """Save a change of an option, and of what its commission's options share, at the option's own rates.
 
     Decides first: a design without a price raises Refused and nothing is saved. Raises Stale when the option
     is no longer at `revision`.
     """
-    rates, book = current_book(as_of)
-    before = brief_of(option)
+    book, before = book_of(option.rate_book), brief_of(option)
     brief = replace(before, design=design)
     if around:
         brief = replace(brief, space=around.space, terms=around.terms)
@@ -109,15 +108,31 @@ def save_design(
             _save_around(option.commission, around)
             _reprice_in(option.commission.space, as_of, besides=option)
         option.design, option.revision = dump(design), revision + (brief != before)
-        set_figures(option, found, rates)
+        set_figures(option, found)
+        option.save()
+    return found
+
+
+def use_newer_rates(option: Option, as_of: date) -> Estimate:
+    """Move an option to the rate book of the day: nothing else does. Raises Refused, and saves nothing, where
+    it has no price there."""
+    with transaction.atomic():
+        refuse_closed(locked_commission(option.commission_id))
+        option.refresh_from_db()
+        option.rate_book, book = current_book(as_of)
+        found = estimate(_in_currency(brief_of(option), book), book, current_shop(), as_of)
+        option.revision += 1
+        set_figures(option, found)
         option.save()
     return found
 
 
 def reprice(option: Option, as_of: date) -> None:
-    """Fill an option's figures in at today's rates; none while it cannot be priced. Not saved."""
-    rates, book = current_book(as_of)
-    _fill(option, brief_of(option), rates, book, current_shop(), as_of)
+    """Fill an option's figures in at its own rates; none while it cannot be priced. Not saved."""
+    found = None
+    with suppress(Refused):  # the option's page says why; the list shows no price
+        found = estimate_option(option, as_of)
+    set_figures(option, found)
 
 
 def save_space_of(space: SpaceRow, save: Callable[[], SpaceRow], as_of: date) -> SpaceRow:
@@ -138,19 +153,20 @@ def note_change(option: Option, design: Design, by: User | None, back_to: int | 
     OptionChange.objects.create(option=option, sequence=last + 1, design=dump(design), by=by, back_to=back_to)
 
 
-def set_figures(option: Option, found: Estimate | None, rates: RateBookRevision) -> None:
+def set_figures(option: Option, found: Estimate | None) -> None:
     """The columns that lists show, from an estimate or, without one, empty."""
-    option.rate_book, option.currency = rates, rates.currency
+    option.currency = option.rate_book.currency
     option.net_minor = option.gross_minor = option.ready_on = None
     option.digest = ""
     if found:
-        option.net_minor = to_minor(found.price.net, rates.currency)
-        option.gross_minor = to_minor(found.price.gross, rates.currency)
+        option.net_minor = to_minor(found.price.net, option.currency)
+        option.gross_minor = to_minor(found.price.gross, option.currency)
         option.ready_on, option.digest = found.dates.ready_on, found.digest
 
 
 def _in_currency(brief: Brief, book: RateBook) -> Brief:
-    """A commission from before the studio changed its currency is quoted in the new one."""
+    """A commission from before the studio changed its currency is quoted in that of its
+    rates."""
     return replace(brief, terms=replace(brief.terms, currency=book.currency))
 
 
@@ -177,12 +193,3 @@ def _reprice_in(space: SpaceRow, as_of: date, besides: Option | None = None) -> 
         reprice(option, as_of)
         option.revision += 1
         option.save()
-
-
-def _fill(
-    option: Option, brief: Brief, rates: RateBookRevision, book: RateBook, shop: ShopState, as_of: date
-) -> None:
-    found = None
-    with suppress(Refused):  # the option's page says why; the list shows no price
-        found = estimate(_in_currency(brief, book), book, shop, as_of)
-    set_figures(option, found, rates)

@@ -17,14 +17,17 @@ __all__ = ["add_option", "can_undo", "remove_option", "undo"]
 
 
 def add_option(source: Option, by: User | None, on: date) -> Option:
-    """A copy of an option under the first free letter. Raises Refused when all four are there."""
+    """A copy of an option, at the same rates, under the first free letter. Raises Refused when all four are
+    there."""
     with transaction.atomic():
         refuse_closed(locked_commission(source.commission_id))
         taken = set(source.commission.options.values_list("letter", flat=True))
         free = [letter for letter in LETTERS if letter not in taken]
         if not free:
             raise Refused.because("options", "there are four options already", "remove one first")
-        option = Option(commission=source.commission, letter=free[0], design=source.design)
+        option = Option(
+            commission=source.commission, letter=free[0], design=source.design, rate_book=source.rate_book
+        )
         reprice(option, on)
         option.save()
         note_change(option, design_of(option), by)

@@ -1,5 +1,7 @@
 """The call page: every change answers with what it changed, and nothing that was typed is lost."""
 
+from dataclasses import replace
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -218,20 +220,53 @@ def test_what_was_sold_does_not_change(
     assert (now.letter, now.design) == ("A", option.design)
 
 
-def test_newer_rates_are_offered_not_forced(
+def dearer(percent: int = 50) -> None:
+    book = current_book(today())[1]
+    save_book(replace(book, basis_percent=Decimal(percent)), User.objects.get(), today())
+
+
+def test_words_undo_neighbours_and_copies_keep_their_rates(
     signed_in: Browser, option: Option, address: str, words: Words
 ) -> None:
-    from dataclasses import replace
-    from decimal import Decimal
+    signed_in.post(f"{address}copy/")
+    dearer()
+    wider = {"design.depth_mm": "15 mm", "space.widths_mm.0": "620 mm"}
+    signed_in.post(address, words(**wider), headers=HTMX)
+    signed_in.post(f"{address}undo/")
+    signed_in.post(address, words(**{"space.widths_mm.0": "600 mm"}), headers=HTMX)
+    signed_in.post(f"{address}copy/")
+    options = Option.objects.order_by("letter")
+    assert [each.letter for each in options] == ["A", "B", "C"]
+    assert {each.rate_book_id for each in options} == {option.rate_book_id}
+    assert {each.gross_minor for each in options} == {option.gross_minor}
 
-    book = current_book(today())[1]
-    save_book(replace(book, basis_percent=Decimal(50)), User.objects.get(), today())
+
+@pytest.mark.parametrize("headers", [{}, HTMX])
+def test_newer_rates_are_taken_by_a_button_that_says_what_they_did(
+    signed_in: Browser, option: Option, address: str, headers: dict[str, str]
+) -> None:
+    signed_in.post(f"{address}copy/")
+    dearer()
     page = signed_in.get(address).content.decode()
-    assert "newer ones are in use" in page
-    answer = signed_in.post(address, words(), headers=HTMX)
-    assert 'id="headline"' in answer.content.decode()
-    assert Option.objects.get(pk=option.pk).gross_minor > option.gross_minor
-    assert "newer ones are in use" not in signed_in.get(address).content.decode()
+    assert "Priced with the example rates; newer ones are in use" in page
+    assert page.count('<span class="small">example rates</span>') == 2
+    answer = signed_in.post(f"{address}rates/", headers=headers)
+    page = (answer if headers else signed_in.get(address)).content.decode()
+    now = Option.objects.get(pk=option.pk)
+    assert now.gross_minor > option.gross_minor
+    was, stands = (f"£{minor // 100:,}.{minor % 100:02}" for minor in (option.gross_minor, now.gross_minor))
+    assert f"{was} became {stands}." in page
+    assert "newer ones are in use" not in page
+    assert page.count('<span class="small">example rates</span>') == 1  # the neighbour's
+    assert Option.objects.get(letter="B").gross_minor == option.gross_minor
+
+
+def test_what_was_sold_takes_no_newer_rates(signed_in: Browser, option: Option, address: str) -> None:
+    dearer()
+    Commission.objects.update(stage="approved")
+    assert "newer ones" not in signed_in.get(address).content.decode()
+    assert signed_in.post(f"{address}rates/").status_code == 422
+    assert Option.objects.get().rate_book_id == option.rate_book_id
 
 
 def test_imperial_studio(signed_in: Browser, option: Option, address: str, words: Words) -> None:
@@ -252,7 +287,7 @@ def the_studio_in_inches() -> Any:
     return studio
 
 
-@pytest.mark.parametrize("deed", ["", "copy/", "remove/", "undo/"])
+@pytest.mark.parametrize("deed", ["", "copy/", "remove/", "undo/", "rates/"])
 def test_strangers_change_nothing(
     client: Browser, signed_in: Browser, option: Option, address: str, deed: str
 ) -> None:

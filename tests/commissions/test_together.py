@@ -10,7 +10,14 @@ from django.test import Client as Browser
 from studio.clients.models import Space
 from studio.commissions import estimating
 from studio.commissions.about import about_form, save_about
-from studio.commissions.estimating import brief_of, design_of, estimate_option, save_design, save_space_of
+from studio.commissions.estimating import (
+    brief_of,
+    design_of,
+    estimate_option,
+    save_design,
+    save_space_of,
+    use_newer_rates,
+)
 from studio.commissions.models import Commission, Option
 from studio.commissions.option_set import add_option, remove_option
 from studio.document import dump
@@ -99,6 +106,8 @@ def test_options_outlive_a_change_of_currency(option: Option) -> None:
     save_book(euros, None, TODAY)
     add_option(Option.objects.get(pk=option.pk), None, TODAY)
     added = Option.objects.get(commission=option.commission, letter="B")
+    assert estimate_option(added, TODAY).price.currency == added.currency == "GBP"
+    use_newer_rates(added, TODAY)
     assert Terms(**added.commission.terms).currency == "GBP"
     assert estimate_option(added, TODAY).price.currency == added.currency == "EUR"
 

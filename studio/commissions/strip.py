@@ -1,0 +1,75 @@
+"""The options of a commission side by side, above the call page."""
+
+from datetime import date
+from typing import Any
+
+from babel.dates import format_date
+from django.http import Http404
+
+from studio.commissions.closed import is_closed
+from studio.commissions.difference import difference
+from studio.commissions.estimating import design_of, estimate_option
+from studio.commissions.models import Option
+from studio.estimate.result import Estimate
+from studio.making.shop import ShopState
+from studio.problem import Refused
+from studio.workshop.books import LONG_AGO, current_shop
+from studio.workshop.house_style import HouseStyle, house_style
+from studio.workshop.models import RateBookRevision, Studio
+
+__all__ = ["main_price", "old_rates", "rates_words", "strip_of"]
+
+
+def strip_of(
+    option: Option, studio: Studio, on: date, found: Estimate | None, newest: RateBookRevision
+) -> list[dict[str, Any]]:
+    """A word says how each differs from the first. Dates are today's answer: what a list stored may be days
+    old; `found` is the answer for `option`."""
+    options = list(option.commission.options.select_related("rate_book"))
+    if not options:
+        raise Http404
+    first, shop = design_of(options[0]), current_shop()
+    for each in options:
+        each.commission = option.commission  # asked for once
+    return [
+        {
+            "letter": each.letter,
+            "revision": each.revision,
+            "price": main_price(each, studio),
+            "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
+            "word": difference(design_of(each), first) if each.letter != options[0].letter else "",
+            "rates": old_rates(each, newest, house_style(studio, each.currency)),
+            "here": each.pk == option.pk,
+        }
+        for each in options
+    ]
+
+
+def main_price(option: Option, studio: Studio) -> str:
+    """The price that is shown first, in the currency of the option's rates."""
+    consumer = option.commission.terms.get("client_kind") != "business"
+    return house_style(studio, option.currency).minor(option.gross_minor if consumer else option.net_minor)
+
+
+def old_rates(option: Option, newest: RateBookRevision, style: HouseStyle) -> str:
+    """By which rates an option is priced when they are not the newest; what was sold stays at its own."""
+    if option.rate_book_id == newest.pk or is_closed(option.commission):
+        return ""
+    return rates_words(option.rate_book, style)
+
+
+def rates_words(revision: RateBookRevision, style: HouseStyle) -> str:
+    if revision.effective_from == LONG_AGO:
+        return "example rates"
+    return f"rates of {format_date(revision.effective_from, 'medium', locale=style.locale)}"
+
+
+def _ready(option: Option, studio: Studio, on: date, shop: ShopState) -> str:
+    try:
+        return _day(estimate_option(option, on, shop), studio)
+    except Refused:
+        return ""
+
+
+def _day(found: Estimate | None, studio: Studio) -> str:
+    return house_style(studio, "").day(found.dates.ready_on) if found else ""
