@@ -1,22 +1,65 @@
-"""Forgetting a person: names, addresses and evidence go, figures and decisions stay."""
+"""Forgetting a person: names, addresses, words and evidence go, figures and decisions stay."""
 
+import logging
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import Q
 
-from studio.clients.models import Client
-from studio.proposals.models import Decision, Link, Message, ProposalIssue
+from studio.clients.models import Client, Space
+from studio.commissions.locks import locked_commission
+from studio.commissions.models import Commission
+from studio.people.models import User
+from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
 
-__all__ = ["erase_parties"]
+__all__ = ["ERASED", "erase_client"]
+
+ERASED = "Erased"
+"""Stands for a name or title."""
 
 
 @transaction.atomic
-def erase_parties(client: Client, now: datetime) -> int:
-    """Empty what is personal in every issue made for `client`, and close its links. Returns the number of
-    issues."""
-    of_client = {"issue__proposal__commission__client": client}
+def erase_client(client: Client, by: User | None, now: datetime) -> int:
+    """Empty what is personal of `client`: the row itself, contacts, spaces, commissions, and every issue that
+    was made for them, to whomever its commission belongs now. Returns the number of issues; the second time
+    nothing is left to do."""
+    concerned = Commission.objects.filter(Q(client=client) | Q(proposal__issues__client=client))
+    for key in sorted(set(concerned.values_list("pk", flat=True))):
+        locked_commission(key)  # nobody issues or decides meanwhile
+    _empty_spaces(client)  # before the commissions, by which some are found
+    _empty_commissions(client)
+    _empty_client(client, now)
+    log = logging.getLogger("studio.proposals")
+    log.warning("client %s was erased by user %s", client.public_id, by.pk if by else None)
+    return _empty_issues(client, now)
+
+
+def _empty_client(client: Client, now: datetime) -> None:
+    client.contacts.all().delete()
+    client.name, client.erased_at = ERASED, client.erased_at or now
+    client.email = client.phone = client.address = client.notes = ""
+    client.save()
+
+
+def _empty_spaces(client: Client) -> None:
+    """Those of their commissions that are said to be nobody's, too."""
+    found = Space.objects.filter(Q(client=client) | Q(client=None, commissions__client=client))
+    emptied = Space.objects.filter(pk__in=found.values("pk"))
+    emptied.update(name=ERASED, notes="", typed={}, measured_by="")
+
+
+def _empty_commissions(client: Client) -> None:
+    for commission in client.commissions.all():
+        commission.title, commission.said, commission.next_step = ERASED, "", ""
+        if commission.terms.get("discount"):
+            commission.terms["discount"]["reason"] = ERASED.lower()
+        commission.save(update_fields=("title", "said", "next_step", "terms"))
+
+
+def _empty_issues(client: Client, now: datetime) -> int:
+    of_client = {"issue__client": client}
     Link.objects.filter(**of_client, revoked_at=None).update(revoked_at=now)
+    Letter.objects.filter(link__issue__client=client).update(receiver=None)
     Decision.objects.filter(**of_client).update(person=None)
     Message.objects.filter(**of_client).update(text=None)
-    issues = ProposalIssue.objects.filter(proposal__commission__client=client)
-    return issues.update(parties=None, pdf=None)
+    return ProposalIssue.objects.filter(client=client).update(parties=None, pdf=None)

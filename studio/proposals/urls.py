@@ -6,6 +6,7 @@ app_name = "proposals"
 urlpatterns = [
     path("for/<str:public_id>/", views.for_commission, name="for_commission"),
     path("for/<str:public_id>/issue/", views.issue, name="issue"),
+    path("clients/<str:public_id>/erase/", views.erase, name="erase_client"),
     path("issues/<str:public_id>/pdf/", views.pdf, name="pdf"),
     path("issues/<str:public_id>/send/", views.send, name="send"),
     path("issues/<str:public_id>/link/", views.new_link, name="new_link"),

@@ -8,13 +8,15 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from studio.clients.access import get_client_or_404
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
 from studio.people.models import User
-from studio.problem import Refused
+from studio.problem import Problem, Refused
 from studio.proposals.deciding import decide
+from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
@@ -140,6 +142,22 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
 def _seen(text: str) -> int:
     """The last issue that the form was made after; -1, which none is, when it does not say."""
     return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else -1
+
+
+@require_http_methods(["GET", "POST"])
+def erase(request: HttpRequest, public_id: str) -> HttpResponse:
+    """Only after the client's name was typed."""
+    client = get_client_or_404(public_id)
+    typed = request.POST.get("name", "")
+    if request.method == "POST" and typed.split() == client.name.split():
+        erase_client(client, _who(request), timezone.now())
+        messages.success(request, "The client is erased.")
+        return redirect("clients")
+    problem = Problem("name", "this is not the client's name", "type it as it stands above")
+    context = {"client": client, "issues": client.issues.count(), "typed": typed}
+    if request.method == "GET":
+        return render(request, "proposals/erase_client.html", context)
+    return render(request, "proposals/erase_client.html", {**context, "problem": problem}, status=422)
 
 
 def _who(request: HttpRequest) -> User | None:

@@ -1,10 +1,20 @@
 """A person goes, the figures stay."""
 
+from decimal import Decimal
+
+import pytest
+from django.apps import apps
 from django.utils import timezone
 
+from studio.clients.models import Client, Contact
+from studio.document import dump
+from studio.pricing.terms import Discount, Terms
+from studio.problem import Refused
+from studio.proposals import issuing
 from studio.proposals.deciding import decide
-from studio.proposals.erasing import erase_parties
-from studio.proposals.models import Decision, Message, ProposalIssue
+from studio.proposals.erasing import ERASED, erase_client
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import Decision, Letter, Message, ProposalIssue
 from studio.proposals.standing import Answer
 from studio.proposals.stored import read
 from studio.workshop.clock import today
@@ -20,7 +30,7 @@ def test_names_pdf_and_evidence_go_and_figures_stay(issue, link, ms_adeyemi):
         link=link,
         evidence={"address": "192.0.2.7"},
     )
-    assert erase_parties(ms_adeyemi, timezone.now()) == 1
+    assert erase_client(ms_adeyemi, None, timezone.now()) == 1
     erased = ProposalIssue.objects.get(pk=issue.pk)
     assert (erased.parties, erased.pdf) == (None, None)
     assert (bytes(erased.figures), erased.seal) == (before, issue.seal)
@@ -31,9 +41,10 @@ def test_names_pdf_and_evidence_go_and_figures_stay(issue, link, ms_adeyemi):
 
 
 def test_pages_after_an_erasure(issue, link, ms_adeyemi, client, signed_in, commission):
-    erase_parties(ms_adeyemi, timezone.now())
+    erase_client(ms_adeyemi, None, timezone.now())
     closed = client.get(f"/p/{link.token}/")
     assert closed.status_code == 410
+    assert "no longer be shown" in closed.content.decode()
     assert "Adeyemi" not in closed.content.decode()
     assert client.get(f"/p/{link.token}/pdf/").status_code == 410
     assert signed_in.get(f"/proposals/issues/{issue.public_id}/pdf/").status_code == 410
@@ -42,5 +53,75 @@ def test_pages_after_an_erasure(issue, link, ms_adeyemi, client, signed_in, comm
 
 def test_other_clients_are_left_alone(issue, ms_adeyemi):
     other = type(ms_adeyemi).objects.create(name="Mr Petrov")
-    assert erase_parties(other, timezone.now()) == 0
+    assert erase_client(other, None, timezone.now()) == 0
     assert ProposalIssue.objects.get().parties is not None
+
+
+def test_nothing_of_the_person_is_left_in_any_table(commission, owner, ms_adeyemi):
+    """Every text of every table is looked through for what was written down of her."""
+    terms = Terms(discount=Discount(kind="amount", value=Decimal(5), reason="Adeyemi's cousin"))
+    commission.title, commission.said, commission.terms = "Adeyemi hall", "Adeyemi said", dump(terms)
+    commission.next_step = "Ring Adeyemi"
+    commission.save()
+    space = commission.space
+    space.name, space.notes, space.typed, space.measured_by = ("Adeyemi",) * 2 + ({"w": "Adeyemi"}, "Adeyemi")
+    space.save()
+    ms_adeyemi.notes, ms_adeyemi.phone = "Adeyemi", "Adeyemi"
+    ms_adeyemi.save()
+    Contact.objects.create(client=ms_adeyemi, name="Bo Adeyemi")
+    issue = issue_proposal(commission, ("A",), owner, timezone.now())
+    link = issue.links.get()
+    Message.objects.create(issue=issue, link=link, text="Adeyemi asks")
+    Letter.objects.create(link=link, receiver="adeyemi@client.example", sent_at=timezone.now())
+    assert len(personal()) >= 14
+    erase_client(ms_adeyemi, owner, timezone.now())
+    assert personal() == []
+    ms_adeyemi.refresh_from_db()
+    assert (ms_adeyemi.name, ms_adeyemi.erased_at is None) == (ERASED, False)
+
+
+def personal() -> list[str]:
+    """Which columns hold the name; what is compressed or a PDF hides it, and is not looked into here."""
+    return [
+        f"{model.__name__}.{name}"
+        for model in apps.get_models()
+        for row in model.objects.values()
+        for name, value in row.items()
+        if "adeyemi" in (str(bytes(value)) if isinstance(value, memoryview) else str(value)).lower()
+    ]
+
+
+def test_an_issue_made_for_them_goes_with_them_not_with_the_next_client(issue, commission, ms_adeyemi):
+    later = Client.objects.create(name="Mr Petrov")
+    commission.client = later
+    commission.save()
+    assert erase_client(later, None, timezone.now()) == 0
+    assert erase_client(ms_adeyemi, None, timezone.now()) == 1
+    assert ProposalIssue.objects.get().parties is None
+
+
+def test_nothing_is_issued_for_a_person_erased_meanwhile(commission, owner, ms_adeyemi, monkeypatch):
+    prepare = issuing._prepare
+
+    def meanwhile(sending, number):
+        erase_client(ms_adeyemi, owner, timezone.now())
+        return prepare(sending, number)
+
+    monkeypatch.setattr(issuing, "_prepare", meanwhile)
+    for words in ("changed meanwhile", "data were erased"):
+        with pytest.raises(Refused, match=words):
+            issue_proposal(commission, ("A",), owner, timezone.now())
+    assert not ProposalIssue.objects.exists()
+
+
+def test_erasing_asks_for_the_name(signed_in, ms_adeyemi, issue):
+    address = f"/proposals/clients/{ms_adeyemi.public_id}/erase/"
+    assert "Of 1 issue made" in signed_in.get(address).content.decode()
+    wrong = signed_in.post(address, {"name": "Mr Petrov"})
+    assert (wrong.status_code, "not the client" in wrong.content.decode()) == (422, True)
+    assert ProposalIssue.objects.get().parties is not None
+    assert signed_in.post(address, {"name": " Ms  Adeyemi "})["Location"] == "/clients/"
+    assert ProposalIssue.objects.get().parties is None
+    assert signed_in.post(address, {"name": ERASED}).status_code == 404
+    signed_in.logout()
+    assert signed_in.post(address)["Location"].startswith("/sign-in/")
