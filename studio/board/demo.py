@@ -107,14 +107,27 @@ def _clinic(by: User | None) -> Work:
         above_people=True,
         floor_to_bottom_mm=Decimal(1150),
     )
-    space = _measured(client, "Wall behind the reception desk", document, by)
+    return Work(
+        title="Reception backdrop",
+        space=_measured(client, "Wall behind the reception desk", document, by),
+        client=client,
+        terms=Terms(client_kind="business", distance_km=Decimal(14)),
+        designs=_calm_designs(),
+        said="Calm, not clinical. Patients look at it while they wait. Maybe light behind: the corner is "
+        "dark.",
+        next_step="Ask whether the board has met",
+        next_in_days=6,
+    )
+
+
+def _calm_designs() -> tuple[lattice.Design, ...]:
+    """Border and field, the same lit, and a square lattice with a backing."""
     border = lattice.BorderAndField(
         border=lattice.Infill(pattern="basket-weave", filament="Indigo"),
         border_cells=2,
         field=lattice.Infill(pattern="hemp-leaf", filament="Tea"),
     )
     first = replace(_plain(), arrangement=border)
-    lit = replace(first, backing="diffuser", lit=True)
     square = _plain(
         lattice="square",
         pattern="seven-treasures",
@@ -122,17 +135,7 @@ def _clinic(by: User | None) -> Work:
         cell_side_mm=Decimal(60),
         backing="sheet",
     )
-    return Work(
-        title="Reception backdrop",
-        space=space,
-        client=client,
-        terms=Terms(client_kind="business", distance_km=Decimal(14)),
-        designs=(first, lit, square),
-        said="Calm, not clinical. Patients look at it while they wait. Maybe light behind: the corner is "
-        "dark.",
-        next_step="Ask whether the board has met",
-        next_in_days=6,
-    )
+    return first, replace(first, backing="diffuser", lit=True), square
 
 
 def _music_school(by: User | None) -> Work:
