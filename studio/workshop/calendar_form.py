@@ -41,7 +41,8 @@ def save_calendar(form: Form, by: User | None, book: RateBook) -> ShopRevision:
     typed["days_off"] = form["days_off"].split()
     typed["subdivision"] = form["subdivision"].strip() or None
     typed["working_days"] = [number for number, _name in DAYS if form[f"day-{number}"] == "on"]
-    typed["stock"] = [row for row in typed.get("stock", []) if not _nothing(row)]
+    if isinstance(typed.get("stock"), list):
+        typed["stock"] = [row for row in typed["stock"] if not _nothing(row)]
     try:
         shop = parse(ShopState, typed)
     except Refused as refused:
@@ -58,8 +59,10 @@ def add_promise(form: Form, book: RateBook) -> Form:
     return Form({**form.values, **flat(new, f"promised.{count}")})
 
 
-def _nothing(row: dict[str, Any]) -> bool:
-    return all(str(row.get(name, "")).strip() in ("0", "") for name in ("shelf_g", "promised_g"))
+def _nothing(row: Any) -> bool:
+    return isinstance(row, dict) and all(
+        str(row.get(name, "")).strip() in ("0", "") for name in ("shelf_g", "promised_g")
+    )
 
 
 def _at_field(problem: Problem, form: Form) -> Problem:
@@ -70,7 +73,7 @@ def _at_field(problem: Problem, form: Form) -> Problem:
     if parts[0] == "working_days":
         return Problem("day-1", "no day is a working day", "tick at least one")
     if parts[0] == "stock" and len(parts) > 1:
-        rows = form.document().get("stock", [])
+        rows = form.document()["stock"]
         kept = [index for index, row in enumerate(rows) if not _nothing(row)]
         parts[1] = str(kept[int(parts[1])])
     return Problem(".".join(parts), problem.reason, problem.remedy)

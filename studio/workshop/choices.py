@@ -7,11 +7,12 @@ from studio.pricing.rate_book import Per
 __all__ = ["CHOICES"]
 
 PRINTER = (
-    ("name", "Name"), ("count", "How many of them"), ("bed_width_mm", "Bed width, mm"),
-    ("bed_depth_mm", "Bed depth, mm"), ("height_mm", "Height, mm"), ("margin_mm", "Margin of the bed, mm"),
-    ("gap_mm", "Gap between parts, mm"), ("heat_up_minutes", "Heating up, min"),
-    ("longest_run_minutes", "Longest run, min"), ("power_w", "Power, W"), ("purchase", "Purchase price"),
-    ("scrap_value", "Scrap value"), ("life_hours", "Life, h"), ("upkeep_per_hour", "Upkeep of an hour"),
+    ("name", "Name"), ("count", "How many of them"), ("power_w", "Power, W"),
+    ("bed_width_mm", "Bed width, mm"), ("bed_depth_mm", "Bed depth, mm"), ("height_mm", "Height, mm"),
+    ("margin_mm", "Margin of the bed, mm"), ("gap_mm", "Gap between parts, mm"),
+    ("heat_up_minutes", "Heating up, min"), ("longest_run_minutes", "Longest run, min"),
+    ("life_hours", "Life, h"), ("upkeep_per_hour", "Upkeep of an hour"), ("purchase", "Purchase price"),
+    ("scrap_value", "Scrap value"),
 )  # fmt: skip
 RECIPE = (
     ("layer_mm", "Layer, mm"), ("first_layer_mm", "First layer, mm"), ("bead_mm", "Bead, mm"),

@@ -26,7 +26,8 @@ __all__ = ["SECTIONS", "Section", "add_row", "caught_up", "examples_in", "save_s
 
 
 @document
-class _Rate:
+class _Role:
+    name: Annotated[str, Field(min_length=1, max_length=80)]
     rate: Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
 
 
@@ -146,9 +147,13 @@ def add_row(form: Form, section: Section, kind: str) -> Form:
     typed = form.document()
     rows = typed.setdefault(kind, []) if kind in section.rows else None
     if isinstance(rows, list):
-        last = (_rows(typed, kind) or dump(example_rate_book())[kind])[-1]
-        rows.append(section.rows[kind] or {**last, "name": ""})
+        rows.append(section.rows[kind] or {**_last_printer(typed), "name": ""})
     return Form(flat(typed))
+
+
+def _last_printer(typed: dict[str, Any]) -> dict[str, Any]:
+    last: dict[str, Any] = (_rows(typed, "printers") or dump(example_rate_book())["printers"])[-1]
+    return last
 
 
 def _document(typed: dict[str, Any]) -> dict[str, Any]:
@@ -172,16 +177,14 @@ def _rows(typed: dict[str, Any], kind: str) -> list[dict[str, Any]]:
 
 
 def _bad_roles(rows: list[dict[str, Any]]) -> Iterator[Problem]:
-    names = [str(row.get("name", "")) for row in rows]
-    for index, name in enumerate(names):
-        if not name:
-            yield Problem(f"roles.{index}.name", "this role has no name", "give one, or remove the line")
-        elif len(name) > 80:
-            yield Problem(f"roles.{index}.name", f"found a text of {len(name)} characters", "give at most 80")
-        elif name in names[:index]:
-            yield Problem(f"roles.{index}.name", f"{name} is there twice", "keep one, or rename the other")
+    names = [row.get("name", "") for row in rows]
+    for index, row in enumerate(rows):
+        if names[index] and names[index] in names[:index]:
+            yield Problem(
+                f"roles.{index}.name", f"{names[index]} is there twice", "keep one, or rename the other"
+            )
         try:
-            parse(_Rate, {"rate": rows[index].get("rate", "")})
+            parse(_Role, row)
         except Refused as refused:
             yield from refused.under(f"roles.{index}").problems
 

@@ -90,7 +90,7 @@ def test_all_rates_of_a_page_taken_over(signed_in: Browser) -> None:
         ("printers", "printers.0.recipe.layer_mm", "", "a number"),
         ("labour", "operations.0.role", "apprentice", "Add its rate"),
         ("labour", "operations.0.minutes", "long", "a number"),
-        ("labour", "roles.0.name", "", "Give one"),
+        ("labour", "roles.0.name", "", "at least 1 character"),
         ("labour", "roles.0.name", "maker", "Keep one"),
         ("labour", "roles.0.rate", "", "a number"),
         ("bought", "bought.0.per", "whim", "Give"),
@@ -189,12 +189,18 @@ def test_no_rate_is_left_out() -> None:
     assert sorted([*on_pages, "set_on"]) == sorted(RateBook.__dataclass_fields__)
 
 
-@pytest.mark.parametrize("slug", ["printers", "filaments", "price"])
+@pytest.mark.parametrize("slug", ["printers", "filaments", "labour", "price"])
 def test_a_line_can_be_added_to_none(signed_in: Browser, slug: str) -> None:
-    kind = "tax" if slug == "price" else slug
+    kind = {"price": "tax", "labour": "roles"}.get(slug, slug)
     page = signed_in.post(f"/workshop/{slug}/", {"add": kind}).content.decode()
     assert f'name="{kind}.0.' in page
     assert signed_in.post(f"/workshop/{slug}/", {"add": kind, f"{kind}.0": "a text"}).status_code == 200
+
+
+@pytest.mark.parametrize("field", ["roles", "roles.0", "roles.0.name", "roles.0.name.0"])
+def test_roles_that_no_page_posts(signed_in: Browser, field: str) -> None:
+    others = {name: text for name, text in typed("labour").items() if not name.startswith("roles")}
+    assert signed_in.post("/workshop/labour/", others | {field: "x"}).status_code == 422
 
 
 def test_markup_in_a_name_is_text(signed_in: Browser) -> None:
@@ -275,6 +281,12 @@ def test_bad_calendar(signed_in: Browser, field: str, text: str) -> None:
     assert answer.status_code == 422
     assert f'<a href="#{ident}">' in page
     assert text in page
+
+
+@pytest.mark.parametrize("field", ["stock", "stock.0", "stock.x", "stock.0.0", "promised", "promised.0"])
+def test_a_calendar_that_no_page_posts(signed_in: Browser, field: str) -> None:
+    bare = {name: text for name, text in calendar().items() if not name.startswith("stock")}
+    assert signed_in.post("/workshop/calendar/", bare | {field: "x"}).status_code == 422
 
 
 def test_a_week_without_a_working_day(signed_in: Browser) -> None:
