@@ -19,7 +19,7 @@ from studio.commissions.estimating import (
 )
 from studio.commissions.models import Option
 from studio.commissions.option_set import can_undo
-from studio.commissions.strip import old_rates, strip_of
+from studio.commissions.strip import old_rates, options_of, strip_of
 from studio.commissions.terms_form import DELIVERIES, DISCOUNTS, KINDS, read_terms, terms_form
 from studio.document import parse
 from studio.drawing.elevation import elevation_svg
@@ -113,11 +113,13 @@ def page_of(
     studio, newest, book = the_studio(), current_book(on)[0], book_of(option.rate_book)
     style = house_style(studio, option.currency)
     shown = form or form_of(option, studio)
+    options, removed = options_of(option.commission)
     found, troubles = _found(option, on, changed)
     return {
         "commission": option.commission,
         "option": option,
-        "strip": strip_of(option, studio, on, found, newest),
+        "strip": strip_of(option, options, studio, on, found, newest),
+        "removed": removed,
         "form": shown,
         "answer": _answer(found, style, studio, changed),
         "drawing": _drawing(found, option, book, studio) if found else "",

@@ -5,11 +5,11 @@ from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods, require_POST
 
-from studio.commissions.access import get_option_or_404
+from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.call import change, form_of, move_to_newer_rates, page_of
 from studio.commissions.estimating import Stale
 from studio.commissions.models import Option
-from studio.commissions.option_set import add_option, remove_option, undo
+from studio.commissions.option_set import add_option, bring_back, remove_option, undo
 from studio.commissions.strip import main_price, rates_words
 from studio.forms import Form, sentence
 from studio.people.request import StudioRequest
@@ -18,7 +18,7 @@ from studio.workshop.books import the_studio
 from studio.workshop.clock import today
 from studio.workshop.house_style import house_style
 
-__all__ = ["copy", "newer_rates", "option", "remove", "undo_change"]
+__all__ = ["back", "copy", "newer_rates", "option", "remove", "undo_change"]
 
 
 @require_http_methods(["GET", "POST"])
@@ -77,7 +77,19 @@ def remove(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
         remove_option(found)
     except Refused as refused:
         return _told(request, found, refused)
+    messages.success(request, f"Option {found.letter} is removed. It can be brought back beside the others.")
     return redirect("commission", public_id)
+
+
+@require_POST
+def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    commission = get_commission_or_404(public_id)
+    try:
+        found = bring_back(commission, letter.upper(), today())
+    except Refused as refused:
+        _tell(request, refused)
+        return redirect("commission", public_id)
+    return redirect("option", public_id, found.letter)
 
 
 @require_POST
@@ -92,9 +104,13 @@ def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResp
     return redirect("option", public_id, found.letter)
 
 
-def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpResponse:
+def _tell(request: StudioRequest, refused: Refused) -> None:
     for problem in refused.problems:
         messages.warning(request, sentence(problem))
+
+
+def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpResponse:
+    _tell(request, refused)
     return redirect("option", found.commission.public_id, found.letter)
 
 

@@ -97,7 +97,9 @@ def save_design(
     with transaction.atomic():
         together = locked_in_space(option.commission.space_id)
         refuse_closed(next(each for each in together if each.pk == option.commission_id))
-        stands = Option.objects.get(pk=option.pk)
+        stands = Option.every.get(pk=option.pk)
+        if stands.removed_at:
+            raise Refused.because("options", "somebody removed this option", "bring it back first")
         if stands.revision != revision:
             raise Stale(stands)
         if design != before.design:
@@ -118,7 +120,7 @@ def use_newer_rates(option: Option, as_of: date) -> Estimate:
     it has no price there."""
     with transaction.atomic():
         refuse_closed(locked_commission(option.commission_id))
-        option.refresh_from_db()
+        option.refresh_from_db(from_queryset=Option.objects.all())
         option.rate_book, book = current_book(as_of)
         found = estimate(_in_currency(brief_of(option), book), book, current_shop(), as_of)
         option.revision += 1

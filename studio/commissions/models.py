@@ -54,10 +54,18 @@ class Commission(models.Model):
         return self.title
 
 
+class Standing(models.Manager["Option"]):
+    """The options that are not removed; `commission.options` are these too."""
+
+    def get_queryset(self) -> models.QuerySet["Option"]:
+        return super().get_queryset().filter(removed_at=None)
+
+
 class Option(models.Model):
     """One alternative design. `revision` counts changes: a change made against an older revision is refused
-    (409). The money columns are the last estimate's, in minor units, so that lists can show and sum them
-    without estimating; they are None while the design cannot be priced."""
+    (409). A removed option keeps its row, so that it can come back; its letter is free for another one. The
+    money columns are the last estimate's, in minor units, so that lists can show and sum them without
+    estimating; they are None while the design cannot be priced."""
 
     commission = models.ForeignKey(Commission, on_delete=models.CASCADE, related_name="options")
     letter = models.CharField(max_length=1, choices=[(letter, letter) for letter in LETTERS])
@@ -69,11 +77,19 @@ class Option(models.Model):
     gross_minor = models.BigIntegerField(null=True)
     ready_on = models.DateField(null=True)
     digest = models.CharField(max_length=64, blank=True)
+    removed_at = models.DateTimeField(null=True, editable=False)
+
+    objects = Standing()
+    every = models.Manager["Option"]()
 
     class Meta:
         ordering = ("letter",)
         constraints = (
-            models.UniqueConstraint(fields=("commission", "letter"), name="one_option_per_letter"),
+            models.UniqueConstraint(
+                fields=("commission", "letter"),
+                condition=Q(removed_at=None),
+                name="one_standing_option_per_letter",
+            ),
             models.CheckConstraint(condition=Q(letter__in=("A", "B", "C", "D")), name="option_letter_known"),
         )
 
@@ -83,9 +99,9 @@ class Option(models.Model):
 
 class OptionChange(models.Model):
     """What an option's design was after each change, the first included: undo and history. A change that
-    undoes says in `back_to` which sequence it went back to. Never changed; gone with its option."""
+    undoes says in `back_to` which sequence it went back to. Never changed, never deleted."""
 
-    option = models.ForeignKey(Option, on_delete=models.CASCADE, related_name="changes")
+    option = models.ForeignKey(Option, on_delete=models.PROTECT, related_name="changes")
     sequence = models.PositiveIntegerField()
     back_to = models.PositiveIntegerField(null=True)
     design = models.JSONField()

@@ -1,19 +1,20 @@
-"""The options of a commission: added, taken away, undone."""
+"""The options of a commission: added, taken away, brought back, undone."""
 
 from datetime import date
 
 from django.db import transaction
+from django.utils import timezone
 
 from studio.commissions.closed import refuse_closed
 from studio.commissions.estimating import design_of, note_change, reprice, save_design
 from studio.commissions.locks import locked_commission
-from studio.commissions.models import LETTERS, Option, OptionChange
+from studio.commissions.models import LETTERS, Commission, Option, OptionChange
 from studio.document import parse
 from studio.lattice.design import Design
 from studio.people.models import User
 from studio.problem import Refused
 
-__all__ = ["add_option", "can_undo", "remove_option", "undo"]
+__all__ = ["add_option", "bring_back", "can_undo", "remove_option", "undo"]
 
 
 def add_option(source: Option, by: User | None, on: date) -> Option:
@@ -21,12 +22,9 @@ def add_option(source: Option, by: User | None, on: date) -> Option:
     there."""
     with transaction.atomic():
         refuse_closed(locked_commission(source.commission_id))
-        taken = set(source.commission.options.values_list("letter", flat=True))
-        free = [letter for letter in LETTERS if letter not in taken]
-        if not free:
-            raise Refused.because("options", "there are four options already", "remove one first")
+        letter = _free_letters(source.commission)[0]
         option = Option(
-            commission=source.commission, letter=free[0], design=source.design, rate_book=source.rate_book
+            commission=source.commission, letter=letter, design=source.design, rate_book=source.rate_book
         )
         reprice(option, on)
         option.save()
@@ -34,13 +32,42 @@ def add_option(source: Option, by: User | None, on: date) -> Option:
     return option
 
 
+def _free_letters(commission: Commission) -> list[str]:
+    taken = set(commission.options.values_list("letter", flat=True))
+    free = [letter for letter in LETTERS if letter not in taken]
+    if not free:
+        raise Refused.because("options", "there are four options already", "remove one first")
+    return free
+
+
 def remove_option(option: Option) -> None:
-    """Raises Refused for the last one: a commission has at least one option."""
+    """Out of sight, with its history, until it is brought back. Raises Refused for the last one: a commission
+    has at least one option."""
     with transaction.atomic():
         refuse_closed(locked_commission(option.commission_id))
         if option.commission.options.count() == 1:
             raise Refused.because("options", "this is the only option", "change its words instead")
-        option.delete()
+        option.removed_at = timezone.now()
+        option.save(update_fields=["removed_at"])
+
+
+def bring_back(commission: Commission, letter: str, on: date) -> Option:
+    """The option removed last under a letter, under another one if that is taken, with the space and terms as
+    they are now. Raises Refused when none is there, or when there are four options."""
+    with transaction.atomic():
+        refuse_closed(locked_commission(commission.pk))
+        removed = Option.every.filter(commission=commission, letter=letter).exclude(removed_at=None)
+        option = removed.select_related("commission__space", "rate_book").order_by("-removed_at").first()
+        if option is None:
+            raise Refused.because(
+                "options", f"no option {letter} is removed", "go on with those that are here"
+            )
+        free = _free_letters(commission)
+        option.letter = letter if letter in free else free[0]
+        option.removed_at, option.revision = None, option.revision + 1
+        reprice(option, on)
+        option.save()
+    return option
 
 
 def undo(option: Option, by: User | None, on: date) -> None:

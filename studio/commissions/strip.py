@@ -9,7 +9,7 @@ from django.http import Http404
 from studio.commissions.closed import is_closed
 from studio.commissions.difference import difference
 from studio.commissions.estimating import design_of, estimate_option
-from studio.commissions.models import Option
+from studio.commissions.models import Commission, Option
 from studio.estimate.result import Estimate
 from studio.making.shop import ShopState
 from studio.problem import Refused
@@ -17,20 +17,30 @@ from studio.workshop.books import LONG_AGO, current_shop
 from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import RateBookRevision, Studio
 
-__all__ = ["main_price", "old_rates", "rates_words", "strip_of"]
+__all__ = ["main_price", "old_rates", "options_of", "rates_words", "strip_of"]
+
+
+def options_of(commission: Commission) -> tuple[list[Option], list[str]]:
+    """The standing options in order of their letters, and under which letters removed ones can come back."""
+    every = list(Option.every.filter(commission=commission).select_related("rate_book"))
+    for each in every:
+        each.commission = commission  # asked for once
+    return [each for each in every if not each.removed_at], sorted({o.letter for o in every if o.removed_at})
 
 
 def strip_of(
-    option: Option, studio: Studio, on: date, found: Estimate | None, newest: RateBookRevision
+    option: Option,
+    options: list[Option],
+    studio: Studio,
+    on: date,
+    found: Estimate | None,
+    newest: RateBookRevision,
 ) -> list[dict[str, Any]]:
     """A word says how each differs from the first. Dates are today's answer: what a list stored may be days
     old; `found` is the answer for `option`."""
-    options = list(option.commission.options.select_related("rate_book"))
     if not options:
         raise Http404
     first, shop = design_of(options[0]), current_shop()
-    for each in options:
-        each.commission = option.commission  # asked for once
     return [
         {
             "letter": each.letter,

@@ -11,6 +11,7 @@ urlpatterns = [
     path("<slug:public_id>/options/<slug:letter>/rates/", call_views.newer_rates, name="option-rates"),
     path("<slug:public_id>/options/<slug:letter>/copy/", call_views.copy, name="option-copy"),
     path("<slug:public_id>/options/<slug:letter>/remove/", call_views.remove, name="option-remove"),
+    path("<slug:public_id>/options/<slug:letter>/back/", call_views.back, name="option-back"),
     path("<slug:public_id>/options/<slug:letter>/undo/", call_views.undo_change, name="option-undo"),
     path("<slug:public_id>/options/<slug:letter>/elevation.svg", drawing_views.elevation, name="elevation"),
     path("<slug:public_id>/options/<slug:letter>/thumbnail.svg", drawing_views.thumbnail, name="thumbnail"),

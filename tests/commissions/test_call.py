@@ -96,6 +96,7 @@ def test_another_lattice_brings_patterns_of_its_own(
 @pytest.mark.parametrize(
     ("field", "text", "remedy"),
     [
+        ("design.cell_side_mm", "1,2 m", "“1,2 m” is 1200 mm. Give at most 400 mm."),
         ("design.cell_side_mm", "0", "At least 0.1 mm"),
         ("design.cell_side_mm", "-5", "A length above zero"),
         ("design.cell_side_mm", "0.1 mm", "at least 10"),
@@ -287,7 +288,7 @@ def the_studio_in_inches() -> Any:
     return studio
 
 
-@pytest.mark.parametrize("deed", ["", "copy/", "remove/", "undo/", "rates/"])
+@pytest.mark.parametrize("deed", ["", "copy/", "remove/", "undo/", "rates/", "back/"])
 def test_strangers_change_nothing(
     client: Browser, signed_in: Browser, option: Option, address: str, deed: str
 ) -> None:

@@ -4,6 +4,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 from django.db import IntegrityError, transaction
+from django.db.models import ProtectedError
 from django.test import Client as Browser
 
 from studio.commissions.models import Option, OptionChange
@@ -23,6 +24,36 @@ def test_a_copy_takes_the_first_free_letter(signed_in: Browser, option: Option, 
 def test_the_last_option_stays(signed_in: Browser, option: Option, address: str) -> None:
     signed_in.post(f"{address}remove/")
     assert Option.objects.count() == 1
+
+
+def test_a_removed_option_is_out_of_sight_and_comes_back(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    b = address.replace("/A/", "/B/")
+    signed_in.post(f"{address}copy/")
+    signed_in.post(b, words(**{"design.depth_mm": "15 mm"}))
+    page = signed_in.post(f"{b}remove/", follow=True).content.decode()
+    assert "Option B is removed." in page
+    assert "Bring option B back" in page
+    assert signed_in.get(b).status_code == 404
+    assert [each.letter for each in option.commission.options.all()] == ["A"]
+    signed_in.post(address, words(**{"space.widths_mm.0": "900 mm"}))
+    assert signed_in.post(f"{b}back/")["Location"] == b
+    a, back = Option.objects.all()
+    assert (back.letter, back.design["depth_mm"], back.changes.count()) == ("B", "15", 2)
+    signed_in.post(f"{b}undo/")
+    assert Option.objects.get(letter="B").gross_minor == a.gross_minor  # in the space as it is now
+    assert "Bring option B back" not in signed_in.get(address).content.decode()
+
+
+def test_an_option_comes_back_under_a_free_letter(signed_in: Browser, option: Option, address: str) -> None:
+    b = address.replace("/A/", "/B/")
+    signed_in.post(f"{address}copy/")
+    signed_in.post(f"{b}remove/")
+    signed_in.post(f"{address}copy/")
+    assert signed_in.post(f"{b}back/")["Location"].endswith("/options/C/")
+    assert signed_in.post(f"{b}back/")["Location"] == f"/commissions/{option.commission.public_id}/"
+    assert "No option B is removed." in signed_in.get(address).content.decode()
 
 
 def test_one_word_tells_options_apart(signed_in: Browser, option: Option, address: str, words: Words) -> None:
@@ -51,6 +82,10 @@ def test_undo_goes_back_one_change_at_a_time(
 def test_history_cannot_be_rewritten(option: Option) -> None:
     with pytest.raises(IntegrityError), transaction.atomic():
         OptionChange.objects.update(design={})
+    with pytest.raises(IntegrityError), transaction.atomic():
+        OptionChange.objects.all().delete()
+    with pytest.raises(ProtectedError):
+        option.delete()
 
 
 @pytest.mark.parametrize("name", ["elevation", "thumbnail"])
