@@ -1,4 +1,4 @@
-"""Who may see which client and space is decided here: everybody who is signed in; the erased are gone."""
+"""Who may see which client and space is decided here: all who are signed in; of the erased, that they are."""
 
 from django.shortcuts import get_object_or_404
 
@@ -7,8 +7,9 @@ from studio.clients.models import Client, Space
 __all__ = ["get_client_or_404", "get_space_or_404"]
 
 
-def get_client_or_404(public_id: str) -> Client:
-    return get_object_or_404(Client, public_id=public_id, erased_at=None)
+def get_client_or_404(public_id: str, even_erased: bool = False) -> Client:
+    clients = Client.objects.all() if even_erased else Client.objects.filter(erased_at=None)
+    return get_object_or_404(clients, public_id=public_id)
 
 
 def get_space_or_404(public_id: str) -> Space:

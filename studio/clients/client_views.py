@@ -46,7 +46,7 @@ def edit(request: StudioRequest, public_id: str) -> HttpResponse:
 
 @require_GET
 def client(request: StudioRequest, public_id: str) -> HttpResponse:
-    found = get_client_or_404(public_id)
+    found = get_client_or_404(public_id, even_erased=True)
     studio = the_studio()
     commissions = [
         (

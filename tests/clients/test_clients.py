@@ -1,5 +1,7 @@
 """Clients: found, opened, written down."""
 
+from datetime import UTC, datetime
+
 import pytest
 from django.test import Client as Browser
 
@@ -105,11 +107,18 @@ def test_detail_and_list(signed_in: Browser, railway: Client) -> None:
     assert b"01632 960 123" in signed_in.get(f"/clients/{railway.public_id}/").content
 
 
-def test_erased_clients_are_gone(signed_in: Browser, railway: Client) -> None:
-    railway.erased_at = railway.created_at
+def test_of_an_erased_client_only_that_is_shown(signed_in: Browser, railway: Client) -> None:
+    erasing = f'href="/proposals/clients/{railway.public_id}/erase/"'
+    assert erasing in signed_in.get(f"/clients/{railway.public_id}/").content.decode()
+    railway.erased_at = datetime(2026, 3, 2, 12, tzinfo=UTC)
     railway.save()
     assert b"Marram" not in signed_in.get("/clients/").content
-    assert signed_in.get(f"/clients/{railway.public_id}/").status_code == 404
+    page = signed_in.get(f"/clients/{railway.public_id}/").content.decode()
+    assert "Erased on 2 March 2026" in page
+    for gone in (erasing, "01632", "/edit/", "/spaces/new/", "/commissions/new/"):
+        assert gone not in page
+    for place in ("edit/", "spaces/new/"):
+        assert signed_in.get(f"/clients/{railway.public_id}/{place}").status_code == 404
 
 
 @pytest.mark.parametrize("address", ["", "new/", "{}/", "{}/edit/", "{}/spaces/new/"])

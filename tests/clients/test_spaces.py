@@ -108,6 +108,11 @@ def test_decimal_commas_are_read(signed_in: Browser, address: str) -> None:
     assert saved().heights_mm == (Decimal(1200),)
 
 
+def test_bounds_are_said_in_what_was_typed_where_it_was_typed(signed_in: Browser, address: str) -> None:
+    page = signed_in.post(address, typed() | {"space.widths_mm.2": "2,1 cm"}).content.decode()
+    assert 'id="f-space-widths-mm-2-p">“2,1 cm” is 21 mm. Give at least 50 mm.' in page
+
+
 def test_everything_wrong_is_said_at_once(signed_in: Browser, address: str) -> None:
     changed = {"name": "", "space.widths_mm.0": "", "space.widths_mm.2": "", "space.gap_mm": ""}
     page = signed_in.post(address, typed() | changed).content.decode()

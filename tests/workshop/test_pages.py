@@ -74,12 +74,17 @@ def test_all_rates_of_a_page_taken_over(signed_in: Browser) -> None:
     assert "filaments.Tea" not in current_book(today())[1].set_on
 
 
+def test_a_decimal_comma_is_a_decimal(signed_in: Browser) -> None:
+    post(signed_in, "filaments", **{"filaments.0.price_per_spool": "24,50"})
+    assert current_book(today())[1].filaments[0].price_per_spool == Decimal("24.50")
+
+
 @pytest.mark.parametrize(
     ("slug", "field", "text", "remedy"),
     [
         ("filaments", "filaments.0.price_per_spool", "-1", "at least 0"),
         ("filaments", "filaments.0.price_per_spool", "dear", "a number"),
-        ("filaments", "filaments.0.price_per_spool", "21,50", "a number"),
+        ("filaments", "filaments.0.price_per_spool", "2.1.50", "a number"),
         ("filaments", "filaments.0.name", "x" * 2000, "at most 80 characters"),
         ("filaments", "filaments.0.name", "", "at least 1 character"),
         ("filaments", "filaments.0.name", "Indigo", "Keep one"),
