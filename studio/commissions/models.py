@@ -15,7 +15,7 @@ LETTERS = ("A", "B", "C", "D")
 
 class Commission(models.Model):
     """One piece of work for a client in a space, from enquiry to hand-over. The client may be unknown at
-    first. `terms` is a studio.pricing.terms.Terms as JSON."""
+    first. `terms` is a studio.pricing.terms.Terms as JSON. `approved_letter` is written with the decision."""
 
     class Stage(models.TextChoices):
         ENQUIRY = "enquiry", "Enquiry"
@@ -32,6 +32,7 @@ class Commission(models.Model):
     )
     space = models.ForeignKey(Space, on_delete=models.PROTECT, related_name="commissions")
     stage = models.CharField(max_length=12, choices=Stage, default=Stage.ENQUIRY)
+    approved_letter = models.CharField(max_length=1, blank=True, editable=False)
     terms = models.JSONField()
     said = models.TextField("what the client said", max_length=20_000, blank=True)
     next_step = models.CharField(max_length=200, blank=True)

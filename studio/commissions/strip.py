@@ -49,6 +49,7 @@ def strip_of(
             "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
             "word": difference(design_of(each), first) if each.letter != options[0].letter else "",
             "rates": old_rates(each, newest, house_style(studio, each.currency)),
+            "approved": each.letter == option.commission.approved_letter,
             "here": each.pk == option.pk,
         }
         for each in options

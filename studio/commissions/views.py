@@ -36,10 +36,11 @@ def new(request: StudioRequest) -> HttpResponse:
 
 @require_GET
 def commission(request: StudioRequest, public_id: str) -> HttpResponse:
-    """Its first option."""
+    """Its approved option, else its first."""
     found = get_commission_or_404(public_id)
-    first = get_object_or_404(found.options.order_by("letter")[:1])
-    return redirect("option", public_id, first.letter)
+    approved = found.options.filter(letter=found.approved_letter).first()
+    opened = approved or get_object_or_404(found.options.order_by("letter")[:1])
+    return redirect("option", public_id, opened.letter)
 
 
 @require_http_methods(["GET", "POST"])

@@ -84,7 +84,9 @@ def _write(
         "evidence": evidence,
     }
     decision.save(force_insert=True)
-    Commission.objects.filter(pk=commission.pk).update(stage=STAGE[answer.answer])
+    Commission.objects.filter(pk=commission.pk).update(
+        stage=STAGE[answer.answer], approved_letter=decision.letter
+    )
     return decision
 
 

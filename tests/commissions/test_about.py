@@ -76,6 +76,17 @@ def test_first_option_is_where_a_commission_opens(signed_in: Browser, option: Op
     assert answer["Location"].endswith("/options/A/")
 
 
+def test_what_was_approved_is_where_a_commission_opens(
+    signed_in: Browser, option: Option, address: str
+) -> None:
+    signed_in.post(f"{address}copy/")
+    Commission.objects.update(stage="approved", approved_letter="B")
+    page = signed_in.get(f"/commissions/{option.commission.public_id}/", follow=True)
+    assert page.context["option"].letter == "B"
+    assert [each["approved"] for each in page.context["strip"]] == [False, True]
+    assert page.content.decode().count(">approved</span>") == 1
+
+
 @pytest.mark.parametrize("place", ["about/", ""])
 def test_strangers(client: Browser, signed_in: Browser, option: Option, place: str) -> None:
     signed_in.logout()

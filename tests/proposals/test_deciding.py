@@ -32,7 +32,7 @@ def test_a_yes_names_option_price_and_person(issue, link, commission):
         "evidence": {"browser": "b"},
     }
     commission.refresh_from_db()
-    assert commission.stage == "approved"
+    assert (commission.stage, commission.approved_letter) == ("approved", "B")
     assert said(made, "en_GB").startswith("option B was approved on ")
 
 
