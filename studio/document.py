@@ -7,7 +7,8 @@ touches money or lengths.
 
 import hashlib
 import json
-from collections.abc import Iterable, Iterator
+import re
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, TypeVar, cast, dataclass_transform
 
@@ -38,13 +39,16 @@ def _adapter(kind: type) -> TypeAdapter[Any]:
     return _adapters[kind]
 
 
-def parse(kind: type[T], data: object) -> T:
-    """`data` (plain JSON values) as a `kind`. Raises Refused naming each bad key, what was found, what
-    would be right."""
+def parse(kind: type[T], data: object, decimal_commas: bool = True) -> T:
+    """`data` (plain JSON values) as a `kind`; with `decimal_commas` texts such as "24,50" are numbers, as
+    people type them. Raises Refused naming each bad key, what was found, what would be right."""
     try:
         read = _adapter(kind).validate_python(data)
     except ValidationError as error:
-        raise Refused(*map(_problem, error.errors(include_url=False))) from None
+        errors = error.errors(include_url=False)
+        if decimal_commas and (pointed := _with_points(data, errors)) != data:
+            return parse(kind, pointed, decimal_commas=False)
+        raise Refused(*map(_problem, _telling(errors))) from None
     refuse_all(_switches(data, read))
     return cast(T, read)
 
@@ -55,7 +59,7 @@ def parse_json(kind: type[T], text: str | bytes) -> T:
         data = json.loads(text, parse_float=str, parse_int=_whole, parse_constant=str)
     except (ValueError, RecursionError) as error:
         raise Refused.because("document", f"this is not JSON ({error})", "give a JSON object") from None
-    return parse(kind, data)
+    return parse(kind, data, decimal_commas=False)
 
 
 def _whole(digits: str) -> int | str:
@@ -94,20 +98,73 @@ def _switches(data: Any, read: Any, *path: object) -> Iterator[Problem]:
         yield from _switches(part, part_read, *path, key)
 
 
+def _with_points(data: Any, errors: Iterable[Any]) -> Any:
+    """`data` with a point for the comma in every text that was to be a number; thousands or decimals is not
+    for us to decide."""
+    for error in errors:
+        text = error["input"]
+        if error["type"] in NUMBERS and COMMA.fullmatch(str(text)) and not AMBIGUOUS.fullmatch(text):
+            data = _replaced(data, error["loc"], text.replace(",", "."))
+    return data
+
+
+def _replaced(data: Any, path: Sequence[object], text: str) -> Any:
+    """A copy with `text` at the end of the path, in which pydantic also names the kinds of unions."""
+    if not path:
+        return text
+    part, *rest = path
+    if isinstance(data, dict) and part in data:
+        return {**data, part: _replaced(data[part], rest, text)}
+    if isinstance(data, list | tuple) and isinstance(part, int):
+        return [_replaced(item, rest, text) if at == part else item for at, item in enumerate(data)]
+    return _replaced(data, rest, text)
+
+
+def _telling(errors: Sequence[Any]) -> Iterator[Any]:
+    """A list whose items are wrong is also called too short: the items say it better."""
+    for error in errors:
+        depth = len(error["loc"])
+        inside = (other["loc"][:depth] == error["loc"] for other in errors if other is not error)
+        if error["type"] != "too_short" or not any(inside):
+            yield error
+
+
 def _key(path: Iterable[object]) -> str:
     return ".".join(str(part) for part in path if part not in ("", "[key]")) or "document"
 
 
 def _problem(error: Any) -> Problem:
-    field = _key(error["loc"])
-    if error["type"] == "missing":
+    field, kind = _key(error["loc"]), error["type"]
+    if kind == "missing":
         return Problem(field, "this key is missing", "add it")
-    if error["type"] == "unexpected_keyword_argument":
+    if kind == "unexpected_keyword_argument":
         return Problem(field, "this key is not known", "remove it or correct its spelling")
-    remedy = REMEDIES.get(error["type"], "")
-    return Problem(
-        field, _found(error["input"]), remedy.format(**error.get("ctx", {})) or _said(error["msg"])
-    )
+    found, unit = error["input"], _unit(field)
+    if kind in NUMBERS and AMBIGUOUS.fullmatch(str(found)):
+        both = f"write {found.replace(',', '')} or {found.replace(',', '.')}"
+        return Problem(field, f"“{found}” could be thousands or decimals", both)
+    context = error.get("ctx", {})
+    if kind == "string_pattern_mismatch":
+        return Problem(field, _found(found, unit), PATTERNS.get(context["pattern"], "correct its spelling"))
+    remedy = REMEDIES.get(kind, "").format(unit=unit, **context)
+    return Problem(field, _found(found, unit), remedy or _said(error["msg"]))
+
+
+NUMBERS = ("decimal_parsing", "float_parsing")
+NUMBER = re.compile(r"[+-]?\d+(\.\d+)?", re.ASCII)
+COMMA = re.compile(r"\s*[+-]?\d*,\d+\s*", re.ASCII)
+AMBIGUOUS = re.compile(r"[1-9]\d{0,2},\d{3}", re.ASCII)
+PATTERNS = {
+    "^[A-Z]{3}$": "give three letters such as GBP",
+    "^[A-Z]{2}$": "give two letters such as GB",
+    "^#[0-9a-f]{6}$": "give a colour such as #b98a5a",
+    "^[a-z][a-z0-9-]{0,39}$": "give small letters, figures and hyphens, such as place-infill",
+}
+UNITS = {
+    "_mm_s": "mm/s", "_mm_s2": "mm/s²", "_mm3_s": "mm³/s", "_s": "s", "_mm": "mm", "_km": "km", "_g": "g",
+    "_percent": "%", "_minutes": "minutes", "_hours": "hours", "_days": "days", "_w": "W",
+}  # fmt: skip
+"""Keys end in their units; the longer ending is asked for first."""
 
 
 REMEDIES = {
@@ -116,12 +173,15 @@ REMEDIES = {
     "decimal_type": "give a number such as 12 or 12.5",
     "decimal_max_places": "give at most {decimal_places} decimals",
     "int_parsing": "give a whole number",
+    "int_parsing_size": "give a smaller whole number",
+    "decimal_max_digits": "give a smaller number",
+    "decimal_whole_digits": "give a smaller number",
     "int_type": "give a whole number",
     "int_from_float": "give a whole number",
-    "greater_than_equal": "give at least {ge}",
-    "greater_than": "give more than {gt}",
-    "less_than_equal": "give at most {le}",
-    "less_than": "give less than {lt}",
+    "greater_than_equal": "give at least {ge}{unit}",
+    "greater_than": "give more than {gt}{unit}",
+    "less_than_equal": "give at most {le}{unit}",
+    "less_than": "give less than {lt}{unit}",
     "string_too_short": "give at least {min_length} character",
     "string_too_long": "give at most {max_length} characters",
     "literal_error": "give {expected}",
@@ -133,10 +193,9 @@ REMEDIES = {
     "finite_number": "give a number such as 12 or 12.5",
     "string_type": "give a text",
     "string_unicode": "give a text of whole characters",
-    "string_pattern_mismatch": "write it as in the example (pattern {pattern})",
     "tuple_type": "give a list",
-    "too_short": "give at least {min_length}",
-    "too_long": "give at most {max_length}",
+    "too_short": "give at least {min_length} of them",
+    "too_long": "give at most {max_length} of them",
     "dict_type": "give an object with keys",
     "dataclass_type": "give an object with keys",
     "model_attributes_type": "give an object with keys",
@@ -146,13 +205,23 @@ REMEDIES = {
 """What would be right, for what people mistype most; pydantic says the rest."""
 
 
-def _found(value: object) -> str:
+def _unit(field: str) -> str:
+    name = next((part for part in reversed(field.split(".")) if not part.isdecimal()), "")
+    return next((f" {unit}" for ending, unit in UNITS.items() if f"_{name}".endswith(ending)), "")
+
+
+def _found(value: object, unit: str) -> str:
+    """As it would be read out: no quotes or brackets of a programming language."""
     if value in ("", None):
         return "nothing is given"
-    found = repr(value)
-    if isinstance(value, str) and len(value) > 60:
-        return f"found a text of {len(value)} characters"
-    return f"found {found if len(found) <= 60 else found[:57] + '...'}"
+    if isinstance(value, list | tuple):
+        return f"found a list of {len(value)}" if value else "the list is empty"
+    if isinstance(value, dict):
+        return f"found an object {'with' if value else 'without'} keys"
+    text = str(value).lower() if isinstance(value, bool) else repr(str(value))[1:-1]
+    if len(text) > 60:
+        return f"found a text of {len(text)} characters"
+    return f"found {text}{unit}" if NUMBER.fullmatch(text) else f"found “{text}”"
 
 
 def _said(message: str) -> str:

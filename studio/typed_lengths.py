@@ -8,7 +8,7 @@ from typing import Literal
 from studio.lattice.length import format_length, parse_length
 from studio.problem import Problem, Refused
 
-__all__ = ["TypedLengths", "read_lengths", "shown_length"]
+__all__ = ["TypedLengths", "as_typed", "read_lengths", "shown_length"]
 
 SIXTEENTH_MM = Decimal("25.4") / 16
 NOTHING = {"0", "0 mm", '0"', "0 in", "none"}
@@ -42,6 +42,15 @@ def read_lengths(typed: Mapping[str, str], may_be_zero: Iterable[str] = ()) -> T
         if length.approximate:
             approximate.add(name)
     return TypedLengths(mm, frozenset(approximate), tuple(problems))
+
+
+def as_typed(problem: Problem, typed: Mapping[str, str]) -> Problem:
+    """What a document found in a length, told by what was typed for it."""
+    text, found = typed.get(problem.field, ""), problem.reason.removeprefix("found ")
+    if not text or found == problem.reason:
+        return problem
+    reason = f"found {found}" if text in (found, found.removesuffix(" mm")) else f"“{text}” is {found}"
+    return Problem(problem.field, reason, problem.remedy)
 
 
 def shown_length(mm: Decimal | str, units: Literal["metric", "imperial"] = "metric") -> str:

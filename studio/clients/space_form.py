@@ -15,7 +15,7 @@ from studio.forms import Form, flat, nested
 from studio.lattice.design import Space
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
-from studio.typed_lengths import read_lengths, shown_length
+from studio.typed_lengths import as_typed, read_lengths, shown_length
 
 __all__ = ["MOUNTINGS", "ReadSpace", "read_space", "save_space", "space_form", "space_words"]
 
@@ -78,7 +78,9 @@ def read_space(form: Form, before: Space | None = None) -> ReadSpace:
     try:
         return ReadSpace(parse(Space, nested(_closed_up(values))), _closed_up(typed))
     except Refused as refused:
-        raise refused.under("space") from None
+        places = dict(zip(_closed_up(typed), typed, strict=True))
+        placed = (Problem(places.get(p.field, p.field), p.reason, p.remedy) for p in refused.problems)
+        raise Refused(*(as_typed(problem, typed) for problem in placed)).under("space") from None
 
 
 def save_space(form: Form, row: SpaceRow, by: User | None) -> SpaceRow:

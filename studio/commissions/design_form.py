@@ -11,7 +11,7 @@ from studio.forms import Form, flat, nested
 from studio.lattice.design import Design
 from studio.lattice.patterns import patterns
 from studio.problem import Problem, Refused
-from studio.typed_lengths import read_lengths, shown_length
+from studio.typed_lengths import as_typed, read_lengths, shown_length
 
 __all__ = ["LENGTHS", "WrittenDesign", "design_form", "read_design"]
 
@@ -58,7 +58,7 @@ def read_design(form: Form) -> WrittenDesign:
     try:
         design = parse(Design, {**values, **whole, "arrangement": arrangement})
     except Refused as refused:
-        problems += [_without_kind(problem) for problem in refused.problems]
+        problems += [as_typed(_without_kind(problem), typed) for problem in refused.problems]
     if problems:
         raise Refused(*problems).under("design")
     return WrittenDesign(design, _shape(written) != _shape(arrangement) or _moved(written, arrangement))

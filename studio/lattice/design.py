@@ -22,7 +22,7 @@ Name = Annotated[str, Field(min_length=1, max_length=80)]
 def _none_or_printable(width_mm: Decimal) -> Decimal:
     """As narrow as a strip may be, or none at all."""
     if 0 < width_mm < 1:
-        raise ValueError("give 0 for no edging, or at least 1")
+        raise ValueError("give 0 mm for no edging, or at least 1 mm")
     return width_mm
 
 

@@ -65,7 +65,9 @@ def test_fit_drawing_paragraph_and_proposal_say_the_same_size(units: Units) -> N
     unit = " mm" if units == "metric" else ""
     style = HouseStyle("en_GB", "GBP")
     assert answer_of(found, style, units).fit[1] == f"{width}{unit} × {height}{unit} over all"
-    assert f"itself is {width}{unit} × {height}{unit}." in spoken_paragraph(found.brief, found.bill.fit, units)
+    assert f"itself is {width}{unit} × {height}{unit}." in spoken_paragraph(
+        found.brief, found.bill.fit, units
+    )
     colours = {filament.name: filament.colour for filament in question.rate_book.filaments}
     drawing = elevation_svg(found.composition, colours, title="A", units=units, ident="a")
     assert {f">{escape(width)}<", f">{escape(height)}<"} <= set(re.findall(">[^<>]+<", drawing))
