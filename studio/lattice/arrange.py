@@ -15,6 +15,7 @@ from studio.problem import Refused
 __all__ = ["Arranged", "arrange", "border_rows"]
 
 FIELD = "design.arrangement"
+COLUMNS, ROWS, CELLS = ("column", "columns"), ("row of cells", "rows of cells"), ("cell", "cells")
 
 
 @dataclass(frozen=True, eq=False)
@@ -54,11 +55,12 @@ def border_rows(fit: Fit, border_cells: int) -> int:
 
 def _lay_bands(arrangement: Bands, grid: NDArray[np.int16]) -> None:
     upright = arrangement.direction == "upright"
-    available, noun = grid.shape[0 if upright else 1], "columns" if upright else "rows of cells"
+    available, nouns = grid.shape[0 if upright else 1], COLUMNS if upright else ROWS
     cells = [band.cells for band in arrangement.bands]
     if sum(cells) > available:
-        reason = f"the bands take {sum(cells)} {noun}, and the panel has {available}"
-        raise Refused.because(f"{FIELD}.bands", reason, f"bands of {available} {noun} together at most")
+        reason = f"the bands take {_counted(sum(cells), nouns)}, and the panel has {available}"
+        remedy = f"bands of {_counted(available, nouns)} together at most"
+        raise Refused.because(f"{FIELD}.bands", reason, remedy)
     band = np.resize(np.repeat(np.arange(len(cells)), cells), available)
     grid[:] = band[:, None] if upright else band
 
@@ -68,8 +70,14 @@ def _lay_field(border_cells: int, fit: Fit, grid: NDArray[np.int16]) -> None:
     depths = (d for d in range(1, columns) if 2 * d < columns and 2 * border_rows(fit, d) < rows)
     deepest = max(depths, default=0)
     if border_cells > deepest:
-        reason = f"a border {border_cells} deep leaves no field in {columns} columns and {rows} rows of cells"
-        remedy = f"a border at most {deepest} deep" if deepest else "a larger panel, or one infill all over"
+        room = f"{_counted(columns, COLUMNS)} and {_counted(rows, ROWS)}"
+        reason = f"a border of {_counted(border_cells, CELLS)} leaves no field in {room}"
+        smaller = f"a border of {_counted(deepest, CELLS)} at most"
+        remedy = smaller if deepest else "a larger panel, or one infill all over"
         raise Refused.because(f"{FIELD}.border_cells", reason, remedy)
     up = border_rows(fit, border_cells)
     grid[border_cells : columns - border_cells, up : rows - up] = 1
+
+
+def _counted(count: int, nouns: tuple[str, str]) -> str:
+    return f"{count} {nouns[count != 1]}"

@@ -35,6 +35,7 @@ NAMES = {
     "in": 'in inch inches "',
     "ft": "ft foot feet '",
 }
+PLURALS = {"mm": "millimetres", "cm": "centimetres", "m": "metres", "in": "inches", "ft": "feet"}
 UNIT_OF = {name: unit for unit, names in NAMES.items() for name in names.split()}
 PRIMES = str.maketrans(
     {"′": "'", "’": "'", "‘": "'", "″": '"', "”": '"', "“": '"', "⁄": "/", "−": "-", "–": "-"}
@@ -66,7 +67,7 @@ def parse_length(text: str, field: str = "length") -> Length:
     why it will not do, what would be right."""
     said = _plain(text, field)
     rest = APPROXIMATE.sub("", said, count=1) if APPROXIMATE.match(said) else said
-    mm = _hundredths(_total(_parts(rest, field), field))
+    mm = _hundredths(_total(_parts(rest, field), said, field))
     if mm < SMALLEST_MM:
         raise Refused.because(
             field, f"“{said}” is no length to build", f"at least {SMALLEST_MM} mm; {EXAMPLES}"
@@ -139,7 +140,7 @@ def _unambiguous(digits: str, unit: str) -> str:
     return f"write {digits.replace('.', '')} or {Decimal(digits).normalize()} m"
 
 
-def _total(parts: list[tuple[Fraction, str]], field: str) -> Fraction:
+def _total(parts: list[tuple[Fraction, str]], said: str, field: str) -> Fraction:
     units = [unit for _, unit in parts]
     if units == ["ft", "in"]:
         if parts[1][0] >= 12:
@@ -149,8 +150,8 @@ def _total(parts: list[tuple[Fraction, str]], field: str) -> Fraction:
     elif not parts:
         raise Refused.because(field, "there is no number", EXAMPLES)
     elif len(parts) > 1:
-        shown = " and ".join(unit or "a number without a unit" for unit in units)
-        raise Refused.because(field, f"{shown} do not go together", "one unit, or feet and inches")
+        shown = " and ".join(PLURALS.get(unit, "a number without a unit") for unit in units)
+        raise Refused.because(field, f"“{said}” mixes {shown}", "one unit, or feet and inches")
     return sum((value * UNIT_MM[unit or "mm"] for value, unit in parts), Fraction(0))
 
 

@@ -48,6 +48,11 @@ def test_bands_that_do_not_all_find_room(arrangement, says):
         arrange(arrangement, fit_of("three-way", 4, 5))
 
 
+def test_one_row_is_not_rows():
+    with pytest.raises(Refused, match="and the panel has 1; bands of 1 row of cells together at most"):
+        arrange(bands("level", 1, 1), fit_of("square", 4, 1))
+
+
 def test_border_and_field():
     assert grid(BorderAndField(border=STAR, field=OPEN), fit_of("square", 4, 3)) == [
         [0, 0, 0, 0],
@@ -74,7 +79,11 @@ def test_a_border_is_as_thick_all_round_within_a_quarter_side(depth):
 
 @pytest.mark.parametrize(
     ("columns", "rows", "deepest"),
-    [(5, 10, "at most 2 deep"), (20, 4, "at most 1 deep"), (2, 10, "a larger panel")],
+    [
+        (5, 10, "a border of 2 cells at most"),
+        (20, 4, "a border of 1 cell at most"),
+        (2, 10, "a larger panel"),
+    ],
 )
 def test_a_border_that_leaves_no_field(columns, rows, deepest):
     with pytest.raises(Refused, match=f"design.arrangement.border_cells: .*leaves no field.*{deepest}"):
