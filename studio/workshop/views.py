@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.views.decorators.http import require_http_methods
 
 from studio.forms import Form, form_page
@@ -70,7 +71,7 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
     left = len(examples_in(section, book))
     held = [current_book(today())[0], *later_books(today())]
     others = [each for each in held if each.effective_from != revision.effective_from]
-    here = {"shown": revision, "others": others, "asked": _asking(on)}
+    here = {"shown": revision, "now": held[0], "others": others, "asked": _asking(on)}
     return _page(request, slug, form, book, section=section, section_examples=left, **here)
 
 
@@ -83,9 +84,13 @@ def _asked_day(request: StudioRequest) -> date:
 
 
 def _saved(request: StudioRequest, slug: str, start: date) -> HttpResponse:
-    later = [f", until those saved for {each.effective_from:%d %B %Y}" for each in later_books(start)[:1]]
-    messages.success(request, f"Saved: these rates hold from {start:%d %B %Y}{''.join(later)}.")
+    later = [f", until those saved for {_said(each.effective_from)}" for each in later_books(start)[:1]]
+    messages.success(request, f"Saved: these rates hold from {_said(start)}{''.join(later)}.")
     return redirect(reverse("workshop-rates", args=[slug]) + _asking(start))
+
+
+def _said(day: date) -> str:
+    return date_format(day, "j F Y")
 
 
 def _asking(on: date) -> str:

@@ -159,7 +159,7 @@ def test_which_rates_hold_from_when_is_said(signed_in: Browser) -> None:
     page = signed_in.get("/workshop/price/").content.decode()
     assert f'<a href="?on={ahead.isoformat()}">' in page
     answer = signed_in.post("/workshop/price/", typed("price", card_percent="3"), follow=True)
-    assert f"until those saved for {ahead:%d %B %Y}" in answer.content.decode()
+    assert f"until those saved for {ahead.day} {ahead:%B %Y}" in answer.content.decode()
     assert current_book(ahead)[1].card_percent != 3
 
 
