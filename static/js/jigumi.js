@@ -1,4 +1,4 @@
-/* What htmx cannot say by itself: that a change did not arrive. */
+/* What htmx cannot say by itself: that a change did not arrive, and that somebody is still typing. */
 "use strict";
 
 function alarm(on) {
@@ -9,3 +9,10 @@ for (const trouble of ["htmx:sendError", "htmx:responseError", "htmx:timeout"]) 
   document.addEventListener(trouble, () => alarm(true));
 }
 document.addEventListener("htmx:afterOnLoad", () => alarm(false));
+
+// after a pause, what can be saved is saved; what cannot is not complained about until the field is left
+document.addEventListener("htmx:configRequest", (event) => {
+  if (event.detail.triggeringEvent?.type === "input") {
+    event.detail.headers["X-Typing"] = "on";
+  }
+});

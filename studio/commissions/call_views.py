@@ -33,6 +33,8 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     except Stale:
         return _stale(request, public_id, letter, form)
     except Refused as refused:
+        if request.headers.get("X-Typing"):  # half a word is no mistake
+            return HttpResponse(status=204)
         return _refused(request, found, form.refused(refused))
     if not request.htmx:
         return redirect("option", public_id, found.letter)

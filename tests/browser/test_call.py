@@ -24,13 +24,13 @@ def test_a_call(signed_in_page: Page) -> None:
     page = signed_in_page
     started(page)
     expect(page.locator("#headline")).to_contain_text("unmeasured")
-    before, drawing = price(page), page.locator("#drawing svg").inner_html()
+    before, drawing = price(page), page.locator("#drawing svg.drawing").inner_html()
 
     side = page.get_by_label("Side of a cell")
     side.fill("60 mm")  # typed, and not left yet
     expect(page.locator("#headline .changed")).to_contain_text("£")
     expect(page.locator("#headline .price strong")).not_to_have_text(before)
-    assert page.locator("#drawing svg").inner_html() != drawing
+    assert page.locator("#drawing svg.drawing").inner_html() != drawing
     expect(side).to_be_focused()
     expect(side).to_have_value("60 mm")
 
@@ -55,11 +55,15 @@ def test_what_is_wrong_stays_typed_and_the_drawing_stays(signed_in_page: Page, c
     before = price(page)
     depth = page.get_by_label("Depth", exact=True)
     depth.fill("deep")
+    page.wait_for_timeout(1500)  # still in the field: nobody is interrupted
+    expect(page.locator("#f-design-depth-mm-p")).to_be_empty()
+    depth.blur()
     expect(page.locator("#f-design-depth-mm-p")).to_contain_text("is not a length")
     expect(page.locator("#trouble")).to_contain_text("Not saved")
     assert price(page) == before
     expect(depth).to_have_value("deep")
     depth.fill("15 mm")
+    depth.blur()
     expect(page.locator("#trouble")).to_be_empty()
     expect(page.locator("#f-design-depth-mm-p")).to_be_empty()
     assert Option.objects.get().design["depth_mm"] == "15"
@@ -80,6 +84,18 @@ def test_enter_in_a_word_only_saves(signed_in_page: Page) -> None:
     expect(page.get_by_label("Cells in the band")).to_have_count(2)
     design = Option.objects.get().design
     assert (design["depth_mm"], len(design["arrangement"]["bands"])) == ("15", 2)
+
+
+def test_a_number_is_saved_whole(signed_in_page: Page) -> None:
+    page = signed_in_page
+    started(page)
+    depth = page.get_by_label("Depth", exact=True)
+    depth.fill("")
+    depth.press_sequentially("15 mm", delay=300)
+    depth.press("Tab")
+    expect(page.locator("#f-revision")).to_have_value("2")
+    page.wait_for_timeout(1500)  # the pause is over too
+    assert [c.design["depth_mm"] for c in Option.objects.get().changes.all()] == ["12", "15"]
 
 
 def test_two_at_the_same_option(signed_in_page: Page, complaints: list[str]) -> None:

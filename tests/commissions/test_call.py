@@ -15,6 +15,7 @@ from studio.workshop.clock import today
 from tests.commissions.conftest import Words, start
 
 HTMX = {"HX-Request": "true"}
+TYPING = {**HTMX, "X-Typing": "on"}
 
 
 def test_the_page_reads_like_speech(signed_in: Browser, address: str) -> None:
@@ -96,7 +97,6 @@ def test_another_lattice_brings_patterns_of_its_own(
 @pytest.mark.parametrize(
     ("field", "text", "remedy"),
     [
-        ("design.cell_side_mm", "1,2 m", "“1,2 m” is 1200 mm. Give at most 400 mm."),
         ("design.cell_side_mm", "0", "At least 0.1 mm"),
         ("design.cell_side_mm", "-5", "A length above zero"),
         ("design.cell_side_mm", "0.1 mm", "at least 10"),
@@ -143,6 +143,13 @@ def test_what_is_wrong_is_said_beside_its_word(signed_in: Browser, address: str,
     assert 'id="f-design-depth-mm-p" hx-swap-oob="true">“deep” is not a length.' in page
     assert 'id="f-design-cell-side-mm-p" hx-swap-oob="true"></span>' in page
     assert "Not saved: the drawing and the price are those of the last words that worked" in page
+
+
+def test_half_a_word_is_no_mistake(signed_in: Browser, option: Option, address: str, words: Words) -> None:
+    answer = signed_in.post(address, words(**{"design.depth_mm": "1 m 3"}), headers=TYPING)
+    assert (answer.status_code, answer.content) == (204, b"")
+    assert Option.objects.get().design == option.design
+    assert signed_in.post(address, words(**{"design.depth_mm": "15"}), headers=TYPING).status_code == 200
 
 
 def test_decimal_commas_and_inches_are_read(
