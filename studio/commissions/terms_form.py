@@ -3,7 +3,7 @@
 from studio.document import dump, parse
 from studio.forms import Form, flat
 from studio.pricing.terms import Terms
-from studio.problem import Refused
+from studio.problem import Problem, Refused
 
 __all__ = ["DELIVERIES", "DISCOUNTS", "KINDS", "read_terms", "terms_form"]
 
@@ -25,12 +25,19 @@ def terms_form(terms: Terms) -> Form:
 
 
 def read_terms(form: Form, currency: str) -> Terms:
-    """In the currency of the rate book. Raises Refused with fields under "terms"."""
+    """In `currency`. Without an amount there is no discount yet; with one, its reason must be there. Raises
+    Refused with fields under "terms"."""
     typed = form.document("terms.")
     discount = typed.get("discount", {})
-    if isinstance(discount, dict) and not discount.get("kind"):
+    if isinstance(discount, dict) and not (discount.get("kind") and discount.get("value")):
         typed["discount"] = None
     try:
         return parse(Terms, {**typed, "currency": currency})
     except Refused as refused:
-        raise refused.under("terms") from None
+        raise Refused(*map(_plainly, refused.under("terms").problems)) from None
+
+
+def _plainly(problem: Problem) -> Problem:
+    if problem.field != "terms.discount.reason":
+        return problem
+    return Problem(problem.field, "the client reads why there is a discount", "say it in up to 200 letters")

@@ -198,8 +198,12 @@ def test_space_and_terms_belong_to_all_options(
 
 
 def test_a_discount_with_its_reason(signed_in: Browser, option: Option, address: str, words: Words) -> None:
-    answer = signed_in.post(address, words(**{"terms.discount.kind": "percent"}), headers=HTMX)
+    chosen = {"terms.discount.kind": "percent"}
+    assert signed_in.post(address, words(**chosen), headers=HTMX).status_code == 200
+    assert Commission.objects.get().terms["discount"] is None
+    answer = signed_in.post(address, words(**chosen, **{"terms.discount.value": "10"}), headers=HTMX)
     assert answer.status_code == 422
+    assert 'id="f-terms-discount-reason-p" hx-swap-oob="true">The client reads why' in answer.content.decode()
     discount = {"kind": "percent", "value": "10", "reason": "second panel"}
     typed = words(**{f"terms.discount.{name}": text for name, text in discount.items()})
     assert signed_in.post(address, typed, headers=HTMX).status_code == 200
