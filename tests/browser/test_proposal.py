@@ -53,7 +53,7 @@ def approve(browser: Browser, address: str) -> str:
 
 def test_the_page_holds_at_360(signed_in_page: Page, browser: Browser, live_server: LiveServer, owner: User):
     client = Client.objects.create(name="W" * 200)
-    commission = make_commission(client)
+    commission = make_commission(client, measured=False)
     add_option(commission, "A", small_design())
     studio = signed_in_page
     studio.set_viewport_size({"width": 360, "height": 800})

@@ -93,9 +93,10 @@ def test_the_page_says_whether_and_to_whom_it_was_sent(signed_in, at, page, owne
 def test_what_is_damaged_is_neither_served_nor_sent_and_says_so(
     signed_in, at, page, issue, link, document, caplog
 ):
-    connection.check_constraints()  # nothing may be pending where PostgreSQL lifts its guards
+    connection.check_constraints()  # PostgreSQL lifts and sets no guards while any check is pending
     with lifted(connection):
         ProposalIssue.objects.update(**{document: bytes(getattr(issue, document)) + b" "})
+        connection.check_constraints()
     public = f"/p/{link.token}/"
     damaged = [signed_in.get(at + "/pdf/")] if document == "pdf" else [signed_in.get(page)]
     damaged += [signed_in.post(at + "/send/"), signed_in.get(public + ("pdf/" if document == "pdf" else ""))]
