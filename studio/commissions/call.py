@@ -13,12 +13,13 @@ from studio.commissions.design_form import design_form, read_design
 from studio.commissions.estimating import (
     Surroundings,
     brief_of,
+    design_of,
     estimate_option,
     save_design,
     use_newer_rates,
 )
 from studio.commissions.models import Option
-from studio.commissions.option_set import can_undo
+from studio.commissions.option_set import undo_step
 from studio.commissions.strip import old_rates, options_of, strip_of
 from studio.commissions.terms_form import DELIVERIES, DISCOUNTS, KINDS, read_terms, terms_form
 from studio.document import parse
@@ -75,8 +76,9 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
         found = save_design(option, written.design, revision, by, on, around)
     except Refused as refused:
         raise Refused(*(_placed(problem, form) for problem in refused.problems)) from None
+    reworded = written.reworded or bool(written.design.edging_width_mm) != bool(brief.design.edging_width_mm)
     moved = option.revision != revision or _figures(option) != before
-    return Changed(found, before, moved, written.reworded)
+    return Changed(found, before, moved, reworded)
 
 
 def move_to_newer_rates(option: Option, on: date) -> Changed:
@@ -129,7 +131,7 @@ def page_of(
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "old_rates": old_rates(option, newest, style),
         "wrong": bool(shown.problems),
-        "can_undo": can_undo(option),
+        "undo_step": undo_step(option, units_of(studio)),
         "closed": is_closed(option.commission),
         **_vocabulary(option, book, shown),
     }
@@ -244,6 +246,7 @@ def _vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
         "discounts": DISCOUNTS,
         "taxes": [(tax.code, tax.text) for tax in rates.tax],
         "mountings": MOUNTINGS,
+        "edged": bool(design_of(option).edging_width_mm),
         "one_width": len(space.widths_mm) == 1,
         "one_height": len(space.heights_mm) == 1,
         "space": space,

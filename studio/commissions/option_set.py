@@ -9,12 +9,14 @@ from studio.commissions.closed import refuse_closed
 from studio.commissions.estimating import design_of, note_change, reprice, save_design
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import LETTERS, Commission, Option, OptionChange
+from studio.commissions.step import step
 from studio.document import parse
+from studio.drawing.figures import Units
 from studio.lattice.design import Design
 from studio.people.models import User
 from studio.problem import Refused
 
-__all__ = ["add_option", "bring_back", "can_undo", "remove_option", "undo"]
+__all__ = ["add_option", "bring_back", "remove_option", "undo", "undo_step"]
 
 
 def add_option(source: Option, by: User | None, on: date) -> Option:
@@ -79,8 +81,10 @@ def undo(option: Option, by: User | None, on: date) -> None:
     save_design(option, parse(Design, target.design), option.revision, by, on, back_to=target.sequence)
 
 
-def can_undo(option: Option) -> bool:
-    return _before(option) is not None
+def undo_step(option: Option, units: Units) -> str:
+    """What an undo would change; empty when nothing is left to undo."""
+    target = _before(option)
+    return step(design_of(option), parse(Design, target.design), units) if target else ""
 
 
 def _before(option: Option) -> OptionChange | None:

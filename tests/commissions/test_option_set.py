@@ -68,6 +68,7 @@ def test_undo_goes_back_one_change_at_a_time(
 ) -> None:
     for depth in ("15 mm", "18 mm"):
         signed_in.post(address, words(**{"design.depth_mm": depth}))
+    assert "Undo: depth 18 mm → 15 mm<" in signed_in.get(address).content.decode()
     depths = []
     for _ in range(3):
         signed_in.post(f"{address}undo/")
