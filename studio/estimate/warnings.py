@@ -42,8 +42,10 @@ def _design(brief: Brief, bill: Bill) -> Iterator[Problem]:
             "choose a diffuser as backing",
         )
     if design.infill_depth_mm > design.depth_mm:
-        reason = f"infills {design.infill_depth_mm} mm deep stand out of a lattice of {design.depth_mm} mm"
-        yield Problem("brief.design.infill_depth_mm", reason, f"at most {design.depth_mm} mm")
+        out = f"{(design.infill_depth_mm - design.depth_mm).normalize():f} mm"
+        reason = f"the infills stand {out} out at the front of the lattice, where they can be knocked"
+        remedy = f"for a flat front, infills at most {design.depth_mm.normalize():f} mm deep"
+        yield Problem("brief.design.infill_depth_mm", reason, remedy)
     if brief.space.gap_mm < 2 and min(bill.fit.left_over_mm) < 2:
         yield Problem(
             "brief.space.gap_mm",

@@ -61,8 +61,9 @@ def compose(design: Design, fit: Fit) -> Composition:
     is counting.
 
     Raises Refused for an unknown pattern, one of another lattice or one that cannot be printed at this size,
-    and for an arrangement that does not fit.
+    for an arrangement that does not fit, and for infills that stand out too far.
     """
+    _refuse_deep(design)
     cells = cells_of(fit)
     arranged = arrange(design.arrangement, fit)
     _refuse_unknown(arranged, design)
@@ -86,6 +87,22 @@ def compose(design: Design, fit: Fit) -> Composition:
         openings=_openings(design, fit, cells),
         digest=hashlib.sha256(canonical(design) + repr(fit).encode()).hexdigest(),
     )
+
+
+def _refuse_deep(design: Design) -> None:
+    """Infills lie flush with the back. What is deeper than the lattice stands out at the front: not before a
+    backing, which holds them between itself and the front, nor further than the lattice holds them."""
+    deep, lattice = design.infill_depth_mm, design.depth_mm
+    said = f"infills {deep.normalize():f} mm deep stand {(deep - lattice).normalize():f} mm out at the front"
+    if deep > lattice and design.backing != "none":
+        what = "backing sheet" if design.backing == "sheet" else "diffuser"
+        reason = f"{said}, and before a {what} they must lie within the lattice"
+        remedy = f"at most {lattice.normalize():f} mm, the depth of the lattice, or no {what}"
+        raise Refused.because("design.infill_depth_mm", reason, remedy)
+    if deep > 2 * lattice:
+        reason = f"{said}, more than the {lattice.normalize():f} mm of lattice that hold them"
+        remedy = f"at most {(2 * lattice).normalize():f} mm, or a deeper lattice"
+        raise Refused.because("design.infill_depth_mm", reason, remedy)
 
 
 def _refuse_unknown(arranged: Arranged, design: Design) -> None:

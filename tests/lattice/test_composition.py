@@ -1,3 +1,5 @@
+from decimal import Decimal
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -55,6 +57,30 @@ def test_one_pattern_in_two_colours_is_cut_once():
     assert len(panel.pieces) == 6
     assert panel.filaments == ("Tea", "Indigo")
     assert np.unique(panel.column[panel.filament == 0]).tolist() == [0, 3]
+
+
+@pytest.mark.parametrize(
+    ("infill_depth", "backing", "says"),
+    [
+        (18, "none", ""),
+        (24, "none", ""),
+        (25, "none", "stand 13 mm out at the front, more than the 12 mm of lattice.*at most 24 mm"),
+        (12, "sheet", ""),
+        (
+            18,
+            "sheet",
+            "stand 6 mm out at the front, and before a backing sheet.*at most 12 mm.*or no backing sheet",
+        ),
+        (18, "diffuser", "before a diffuser"),
+    ],
+)
+def test_how_far_infills_may_stand_out(infill_depth, backing, says):
+    changes = {"depth_mm": Decimal(12), "infill_depth_mm": Decimal(infill_depth), "backing": backing}
+    if not says:
+        assert composed(arrangement=AllOver(infill=STAR), **changes).pieces
+        return
+    with pytest.raises(Refused, match=f"design.infill_depth_mm: .*{says}"):
+        composed(arrangement=AllOver(infill=STAR), **changes)
 
 
 UNKNOWN = Infill(pattern="no such", filament="Tea")
