@@ -144,7 +144,8 @@ def _facts(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str]]:
     quarters = f", {style.number(quarter)} quarter" if quarter else ""
     yield "Cells", f"{style.number(whole)} whole{halves}{quarters}"
     yield "Pieces", style.number(sum(part.count for part in bill.infills))
-    yield "Colours", f"{bill.colours}, lattice and edging among them"
+    ground = "lattice and edging" if found.brief.design.edging_width_mm else "lattice"
+    yield "Colours", f"{bill.colours}, {ground} among them"
     yield "Sections", f"{len(bill.sections)}, carried as {len(bill.modules)}"
     yield "Plates", f"{len(plan.plates)}, {style.hours(plan.print_minutes)} of printing"
     yield "Labour", style.hours(found.price.labour_minutes)

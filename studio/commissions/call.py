@@ -1,9 +1,11 @@
 """The call page: what is posted becomes a change of the option, and the option becomes what is shown."""
 
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
 from studio.clients.space_form import MOUNTINGS, read_space, space_form
@@ -27,7 +29,7 @@ from studio.drawing.elevation import elevation_svg
 from studio.drawing.scale import Scale, largest_scale
 from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
-from studio.forms import Form
+from studio.forms import Form, Linked
 from studio.lattice.design import Space
 from studio.lattice.patterns import patterns
 from studio.people.models import User
@@ -75,7 +77,7 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
     try:
         found = save_design(option, written.design, revision, by, on, around)
     except Refused as refused:
-        raise Refused(*(_placed(problem, form) for problem in refused.problems)) from None
+        raise Refused(*_placed(refused.problems, form)) from None
     reworded = written.reworded or bool(written.design.edging_width_mm) != bool(brief.design.edging_width_mm)
     moved = option.revision != revision or _figures(option) != before
     return Changed(found, before, moved, reworded)
@@ -88,7 +90,7 @@ def move_to_newer_rates(option: Option, on: date) -> Changed:
         found = use_newer_rates(option, on)
     except Refused as refused:
         form = form_of(option, the_studio())
-        raise Refused(*(_placed(problem, form) for problem in refused.problems)) from None
+        raise Refused(*_placed(refused.problems, form)) from None
     if option.currency != currency:
         before = Before(None, None, before.ready_on)
     return Changed(found, before, anything=True, reworded=True)
@@ -117,6 +119,8 @@ def page_of(
     shown = form or form_of(option, studio)
     options, removed = options_of(option.commission)
     found, troubles = _found(option, on, changed)
+    if form is None and troubles:
+        shown, troubles = replace(shown, problems=tuple(_placed(troubles, shown))), []
     return {
         "commission": option.commission,
         "option": option,
@@ -160,7 +164,7 @@ def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
     try:
         read = read_space(form, brief.space)
     except Refused as refused:
-        problems += [_placed(problem, form) for problem in refused.problems]
+        problems += _placed(refused.problems, form)
     try:
         terms = read_terms(form, brief.terms.currency)
     except Refused as refused:
@@ -172,8 +176,20 @@ def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
     return Surroundings(read.space, terms, {**typed, **read.typed})
 
 
-def _placed(problem: Problem, form: Form) -> Problem:
-    """A problem of the brief at the field of the page that it is about."""
+def _placed(problems: Iterable[Problem], form: Form) -> list[Problem]:
+    """Problems of a brief or of its rates at the fields of the page that they are about."""
+    return [placed for problem in problems for placed in (_unpriced(problem, form) or [_at(problem, form)])]
+
+
+def _unpriced(problem: Problem, form: Form) -> list[Problem]:
+    """A colour without a price, at every word that chooses it, with a way to where its price is set."""
+    name = problem.field.removeprefix("rate_book.filaments.").removesuffix(".price_per_spool")
+    fields = [f for f, text in form.values.items() if f.endswith("filament") and text == name]
+    address = reverse("workshop-rates", args=["filaments"])
+    return [Linked(f, problem.reason, problem.remedy, address, "To the filaments") for f in fields]
+
+
+def _at(problem: Problem, form: Form) -> Problem:
     field = problem.field.removeprefix("brief.")
     if field not in form.values:
         field = next((name for name in form.values if name.startswith(f"{field}.")), field)

@@ -73,6 +73,7 @@ def _panel(bill: Bill, plan: MakingPlan) -> dict[Per, Decimal]:
 def _extras(bill: Bill, design: Design) -> dict[Per, Decimal]:
     backing_m2 = hundredths(bill.backing_area_mm2 / MM2_PER_M2)
     return {
+        "edged module": Decimal(len(bill.modules) * bool(design.edging_width_mm)),
         "light metre": hundredths(bill.light_length_mm / 1000),
         "lit panel": Decimal(design.lit),
         "backed panel": Decimal(design.backing != "none"),

@@ -18,13 +18,15 @@ Money = Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
 Percent = Annotated[Decimal, Field(ge=0, lt=100, decimal_places=4)]
 
 Per = Literal[
-    "commission", "plate", "infill", "glued infill", "section", "seam key", "site joint", "module", "colour",
-    "square metre", "hanger", "light metre", "lit panel", "backed panel", "sheet square metre",
-    "diffuser square metre", "survey kilometre", "kilometre", "delivery", "hanging",
+    "commission", "plate", "infill", "glued infill", "section", "seam key", "site joint", "module",
+    "edged module", "colour", "square metre", "hanger", "light metre", "lit panel", "backed panel",
+    "sheet square metre", "diffuser square metre", "survey kilometre", "kilometre", "delivery",
+    "hanging",
 ]  # fmt: skip
 """What an operation or a bought-in thing is counted by. Deliveries, hangings and kilometres are 0 unless
 the brief has them; one trip counts when delivery and hanging combine. Kilometres are there and back; those of
-the survey count however the panel gets there. Glued infills are among the infills."""
+the survey count however the panel gets there. Glued infills are among the infills; edged modules are all
+modules of a panel with an edging, none of one without."""
 
 
 @document

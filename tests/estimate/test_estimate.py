@@ -132,6 +132,19 @@ def test_lit_without_a_diffuser_is_warned_of():
     assert "brief.design.backing" in {warning.field for warning in found.warnings}
 
 
+def test_infills_that_stand_out_are_said_in_millimetres():
+    brief = with_design(infill_depth_mm=Decimal("18.50"), depth_mm=Decimal(12), backing="none")
+    (warning,) = (w for w in run(brief).warnings if w.field == "brief.design.infill_depth_mm")
+    assert "stand 6.5 mm out at the front" in warning.reason
+    assert warning.remedy.endswith("at most 12 mm deep")
+
+
+def test_without_an_edging_nobody_fits_one():
+    codes = {line.code for line in run(with_design(edging_width_mm=Decimal(0))).price.lines}
+    assert "labour.edging" not in codes
+    assert "labour.pack" in codes
+
+
 def test_hangers_carry_panel_and_backing(example):
     """Any two hangers carry all, times the safety factor (the studio's default 4; common practice, no
     source)."""

@@ -24,6 +24,7 @@ def a_usual_panel(**changes):
         "section": 12,
         "seam_key": 120,
         "module": 1,
+        "edged_module": 1,
         "colour": 6,
         "square_metre": "0.9",
         "hanger": 4,

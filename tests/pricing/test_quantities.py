@@ -20,6 +20,14 @@ def test_pieces_seams_and_sizes_are_counted() -> None:
     assert (counts["site joint"], counts["module"], counts["colour"], counts["hanger"]) == (1, 2, 3, 3)
 
 
+def test_no_edging_is_nothing_to_fit() -> None:
+    edged, bare = (
+        count(a_bill(), a_plan(), replace(a_design(), edging_width_mm=D(width)), Terms()).counts
+        for width in (12, 0)
+    )
+    assert (edged["edged module"], bare["edged module"], bare["module"]) == (2, 0, 2)
+
+
 def test_infills_held_by_glue_are_counted_apart() -> None:
     bill = a_bill()
     glued = replace(bill.parts[0], holding="glue dot")  # 100 of the 300 infills
