@@ -14,11 +14,19 @@ from django.shortcuts import render
 from studio.document import dump
 from studio.problem import Problem, Refused
 
-__all__ = ["Form", "flat", "form_page", "nested", "plain", "sentence"]
+__all__ = ["Form", "Linked", "flat", "form_page", "nested", "plain", "sentence"]
 
 T = TypeVar("T")
 DEEPEST = 20
 """Names come from outside: beyond so many parts, what is left of one is one part."""
+
+
+@dataclass(frozen=True, slots=True)
+class Linked(Problem):
+    """A problem that is mended on another page."""
+
+    address: str
+    text: str
 
 
 @dataclass(frozen=True)
@@ -84,9 +92,8 @@ def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -
 
 def sentence(problem: Problem) -> str:
     """Reason and remedy as a person reads them."""
-    return " ".join(
-        f"{text[0].upper()}{text[1:].rstrip('.')}." for text in (problem.reason, problem.remedy) if text
-    )
+    texts = [text.rstrip(".") for text in (problem.reason, problem.remedy) if text]
+    return " ".join(f"{text[0].upper()}{text[1:]}{'' if text.endswith('?') else '.'}" for text in texts)
 
 
 def flat(value: Any, prefix: str = "") -> dict[str, str]:

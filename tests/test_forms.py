@@ -61,6 +61,7 @@ def test_a_refused_form_keeps_what_was_typed() -> None:
     assert form.problem("name") == Problem("name", "this is empty", "type a name")
     assert form.problem("other") is None
     assert sentence(form.problems[0]) == "This is empty. Type a name."
+    assert sentence(Problem("about", "is it measured?", "say so")) == "Is it measured? Say so."
 
 
 def test_clashing_names_do_not_break() -> None:
