@@ -33,6 +33,7 @@ def test_the_page_reads_like_speech(signed_in: Browser, address: str) -> None:
 
 
 def test_few_queries(signed_in: Browser, address: str, django_assert_max_num_queries: Any) -> None:
+    signed_in.get(address)  # the first page of all may have the studio made
     with django_assert_max_num_queries(10):
         signed_in.get(address)
 
@@ -271,6 +272,28 @@ def test_newer_rates_are_taken_by_a_button_that_says_what_they_did(
     assert "newer ones are in use" not in page
     assert page.count('<span class="small">example rates</span>') == 1  # the neighbour's
     assert Option.objects.get(letter="B").gross_minor == option.gross_minor
+
+
+def test_a_colour_without_a_price_is_marked_at_its_word(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    book = current_book(today())[1]
+    used = option.design["arrangement"]["field"]["filament"]
+    brass = next(replace(f, name="Brass", price_per_spool=None) for f in book.filaments if f.name == used)
+    save_book(replace(book, filaments=(*book.filaments, brass)), User.objects.get(), today())
+    signed_in.post(f"{address}rates/")
+    typed = words(**{"design.arrangement.field.filament": "Brass"})
+    page = signed_in.post(address, typed, headers=HTMX).content.decode()
+    said = "The panel uses Brass, which has no price yet. Set what a spool costs."
+    told = f'{said} <a href="/workshop/filaments/">'
+    assert f'id="f-design-arrangement-field-filament-p" hx-swap-oob="true">{told}' in page
+    assert page.count(told) == 1
+    now = Option.objects.get()
+    now.design["arrangement"]["field"]["filament"] = "Brass"
+    now.save()
+    page = signed_in.get(address).content.decode()
+    assert f'id="f-design-arrangement-field-filament-p">{told}' in page
+    assert "There is no price" in page
 
 
 def test_what_was_sold_takes_no_newer_rates(signed_in: Browser, option: Option, address: str) -> None:

@@ -5,10 +5,11 @@ from typing import Any
 
 from django import template
 from django.template.loader import get_template
-from django.utils.html import format_html_join
+from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
-from studio.forms import Form, sentence
+from studio.forms import Form, Linked, sentence
+from studio.problem import Problem
 
 register = template.Library()
 
@@ -18,7 +19,14 @@ def ident(name: str) -> str:
 
 
 register.filter("ident", ident)
-register.filter("sentence", sentence)
+
+
+@register.filter("sentence")
+def told(problem: Problem) -> str:
+    """With a way to the page where it is mended, when there is one."""
+    if not isinstance(problem, Linked):
+        return sentence(problem)
+    return format_html('{} <a href="{}">{}</a>', sentence(problem), problem.address, problem.text)
 
 
 @register.filter
@@ -95,7 +103,7 @@ def slots(form: Form, *prefixes: str) -> str:
         "",
         '<span class="problem" id="{}-p" hx-swap-oob="true">{}</span>',
         (
-            (ident(name), sentence(problem) if (problem := form.problem(name)) else "")
+            (ident(name), told(problem) if (problem := form.problem(name)) else "")
             for name in form.values
             if name.startswith(prefixes)
         ),
