@@ -3,31 +3,32 @@
 from collections.abc import Iterator
 
 from studio.commissions.words import colour_word
+from studio.drawing.figures import Units, size_text
 from studio.lattice.design import AllOver, Arrangement, Bands, Design, Infill
 from studio.lattice.patterns import pattern
 
 __all__ = ["difference"]
 
 
-def difference(design: Design, other: Design) -> str:
+def difference(design: Design, other: Design, units: Units = "metric") -> str:
     """The first thing in which `design` differs from `other`, the most visible first: "square", "bordered",
     "60 mm cells", "lit". Empty when they are alike."""
-    return next(_differences(design, other), "" if design == other else "in detail")
+    return next(_differences(design, other, units), "" if design == other else "in detail")
 
 
-def _differences(design: Design, other: Design) -> Iterator[str]:
+def _differences(design: Design, other: Design, units: Units) -> Iterator[str]:
     if design.lattice != other.lattice:
         yield design.lattice
     if design.arrangement != other.arrangement:
         yield from _arrangements(design, other)
     if design.cell_side_mm != other.cell_side_mm:
-        yield f"{design.cell_side_mm.normalize():f} mm cells"
+        yield f"{size_text(float(design.cell_side_mm), units)} cells"
     if design.lit != other.lit:
         yield "lit" if design.lit else "unlit"
     if design.lattice_filament != other.lattice_filament:
         yield f"{colour_word(design.lattice_filament)} lattice"
     if design.depth_mm != other.depth_mm:
-        yield f"{design.depth_mm.normalize():f} mm deep"
+        yield f"{size_text(float(design.depth_mm), units)} deep"
 
 
 def _arrangements(design: Design, other: Design) -> Iterator[str]:

@@ -13,7 +13,7 @@ from studio.commissions.models import Commission, Option
 from studio.estimate.result import Estimate
 from studio.making.shop import ShopState
 from studio.problem import Refused
-from studio.workshop.books import LONG_AGO, current_shop
+from studio.workshop.books import LONG_AGO, current_shop, units_of
 from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import RateBookRevision, Studio
 
@@ -47,7 +47,7 @@ def strip_of(
             "revision": each.revision,
             "price": main_price(each, studio),
             "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
-            "word": difference(design_of(each), first) if each.letter != options[0].letter else "",
+            "word": difference(design_of(each), first, units_of(studio)),
             "rates": old_rates(each, newest, house_style(studio, each.currency)),
             "approved": each.letter == option.commission.approved_letter,
             "here": each.pk == option.pk,
@@ -59,7 +59,8 @@ def strip_of(
 def main_price(option: Option, studio: Studio) -> str:
     """The price that is shown first, in the currency of the option's rates."""
     consumer = option.commission.terms.get("client_kind") != "business"
-    return house_style(studio, option.currency).minor(option.gross_minor if consumer else option.net_minor)
+    minor = option.gross_minor if consumer else option.net_minor
+    return "no price yet" if minor is None else house_style(studio, option.currency).minor(minor)
 
 
 def old_rates(option: Option, newest: RateBookRevision, style: HouseStyle) -> str:

@@ -96,3 +96,7 @@ def design(**values: object) -> Design:
 )
 def test_difference(values: dict[str, object], word: str) -> None:
     assert difference(design(**values), design()) == word
+
+
+def test_difference_in_the_studios_units() -> None:
+    assert difference(design(cell_side_mm=Decimal("44.45")), design(), "imperial") == '1 3/4" cells'
