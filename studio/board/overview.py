@@ -8,7 +8,7 @@ from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from studio.commissions.models import Commission, Option
 from studio.proposals.models import Decision
-from studio.proposals.rough import is_measured, money_text, price_text
+from studio.proposals.rough import is_measured, money_text, price_text, tax_words
 
 __all__ = ["NEWEST", "Card", "Priced", "Stage", "overview"]
 
@@ -33,6 +33,8 @@ class Card:
     messages: int
     options: tuple[Priced, ...]
     approved: str
+    priced: bool
+    tax_words: str
     unmeasured: bool
     next_on: str
     late: bool
@@ -75,7 +77,7 @@ def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
             Prefetch("options", Option.objects.defer("design")),
             Prefetch("proposal__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
         )
-        .defer("said", "terms")
+        .defer("said")
         .annotate(told=Count("proposal__issues__messages"))
         .order_by(F("next_step_on").asc(nulls_last=True), "-pk")
     )
@@ -103,10 +105,12 @@ def _card(commission: Commission, locale: str, today: date) -> Card:
         number=proposal.number if proposal else "",
         messages=getattr(commission, "told", 0),
         options=tuple(
-            Priced(option.letter, price_text(option, measured, locale) or "no price yet")
+            Priced(option.letter, price_text(option, commission, locale) or "no price yet")
             for option in commission.options.all()
         ),
         approved=_approved(decisions[0], measured, locale) if decisions else "",
+        priced=any(option.net_minor is not None for option in commission.options.all()),
+        tax_words=tax_words(commission),
         unmeasured=not measured,
         next_on=_day(next_on, locale) if next_on else "",
         late=bool(next_on and next_on < today),

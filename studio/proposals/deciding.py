@@ -32,6 +32,7 @@ def standing_of(issue: ProposalIssue, stored: Stored, link: Link | None = None) 
         state=issue.state,
         link_open=link is None or link.revoked_at is None,
         decided=said(decision, stored.figures["locale"]) if decision else "",
+        measured=not stored.sheet.unmeasured,
     )
 
 

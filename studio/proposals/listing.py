@@ -6,7 +6,7 @@ from datetime import date
 from studio.commissions.models import Commission
 from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
-from studio.proposals.rough import is_measured, price_text
+from studio.proposals.rough import price_text
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
 from studio.workshop.books import the_studio
@@ -76,11 +76,11 @@ def _row(issue: ProposalIssue, today: date) -> IssueRow:
 
 def choices_of(commission: Commission, chosen: tuple[str, ...] | None = None) -> list[Choice]:
     """Every option, ticked where it has a price or was ticked before."""
-    locale, measured = the_studio().locale, is_measured(commission)
+    locale = the_studio().locale
     return [
         Choice(
             option.letter,
-            price_text(option, measured, locale),
+            price_text(option, commission, locale),
             option.letter in chosen if chosen is not None else option.gross_minor is not None,
         )
         for option in commission.options.all()

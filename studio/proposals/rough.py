@@ -4,20 +4,30 @@ from studio.commissions.models import Commission, Option
 from studio.pricing.format import format_money
 from studio.pricing.money import from_minor
 
-__all__ = ["is_measured", "money_text", "price_text"]
+__all__ = ["is_measured", "money_text", "price_text", "tax_words"]
 
 
 def is_measured(commission: Commission) -> bool:
     return bool(commission.space.document.get("measured", True))
 
 
-def price_text(option: Option, measured: bool, locale: str) -> str:
+def is_business(commission: Commission) -> bool:
+    """Whether this client reads prices without tax first, here as on every other page."""
+    return commission.terms.get("client_kind") == "business"
+
+
+def tax_words(commission: Commission) -> str:
+    return "without tax" if is_business(commission) else "with tax"
+
+
+def price_text(option: Option, commission: Commission, locale: str) -> str:
     """Empty without a price. Without a measure a price is not more than about right: the option's own page
     has its range."""
-    if option.gross_minor is None:
+    minor = option.net_minor if is_business(commission) else option.gross_minor
+    if minor is None:
         return ""
-    money = money_text(option.gross_minor, option.currency, locale)
-    return money if measured else f"about {money} (unmeasured)"
+    money = money_text(minor, option.currency, locale)
+    return money if is_measured(commission) else f"about {money} (unmeasured)"
 
 
 def money_text(minor: int, currency: str, locale: str) -> str:

@@ -4,10 +4,13 @@ from datetime import datetime
 
 from django.core.mail import EmailMessage
 from django.template.loader import render_to_string
+from django.utils.timezone import localdate
 
 from studio.people.models import User
 from studio.problem import Refused
+from studio.proposals.deciding import standing_of
 from studio.proposals.models import Letter, Link, ProposalIssue
+from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, pdf_of, read
 
 __all__ = ["live_link", "send_issue"]
@@ -21,9 +24,13 @@ def send_issue(link: Link, address: str, by: User | None, now: datetime) -> Lett
     """Write to the client of the link's issue, then note that the letter left; `address` is the link's whole
     address.
 
-    Raises Refused when the issue holds no e-mail address, or its person is erased; Damaged; OSError.
+    Raises Refused when nothing can be decided on the issue any more, when it holds no e-mail address, or its
+    person is erased; Damaged; OSError.
     """
     stored, pdf = read(link.issue), pdf_of(link.issue)
+    closed = why_closed(standing_of(link.issue, stored, link), localdate(now))
+    if closed:
+        raise Refused(closed)
     receiver = stored.parties.get("client", {}).get("email")
     if not receiver or pdf is None:
         raise Refused.because(

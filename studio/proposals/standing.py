@@ -17,7 +17,8 @@ class Conflict(Refused):
 
 @dataclass(frozen=True, slots=True)
 class Standing:
-    """An issue as it stands: `letters` are its options, `decided` what was said already, in words."""
+    """An issue as it stands: `letters` are its options, `decided` what was said already, in words. Options of
+    a space that is not `measured` have no firm price, so none can be approved."""
 
     seal: str
     letters: tuple[str, ...]
@@ -26,6 +27,7 @@ class Standing:
     state: str
     link_open: bool = True
     decided: str = ""
+    measured: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,9 @@ def _problems(standing: Standing, answer: Answer, today: date) -> list[Problem]:
     if answer.answer == "approved" and answer.letter not in standing.letters:
         reason = "no option is chosen" if not answer.letter else f"there is no option {answer.letter[:10]!r}"
         found.append(Problem("letter", reason, f"choose one of {', '.join(standing.letters)}"))
+    if answer.answer == "approved" and not standing.measured:
+        reason = "the space has not been measured yet, so there is no firm price to approve"
+        found.append(Problem("letter", reason, "measure it, then decide on the issue that follows"))
     if answer.answer == "approved":
         found += _by_whom(answer)
     if len(answer.who) > LONGEST_NAME:

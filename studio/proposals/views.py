@@ -20,6 +20,7 @@ from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
+from studio.proposals.rough import tax_words
 from studio.proposals.sending import live_link, send_issue
 from studio.proposals.standing import Answer, Conflict
 from studio.proposals.stored import pdf_of
@@ -78,14 +79,14 @@ def send(request: HttpRequest, public_id: str) -> HttpResponse:
         if link is None:
             raise Refused.because("link", "this issue has no open link", "make a new link first")
         letter = send_issue(link, page_address(request, link), _who(request), timezone.now())
-    except (Refused, OSError) as error:
+    except (Refused, OSError, ValueError) as error:  # ValueError: an address no letter can be built for
         refused = error if isinstance(error, Refused) else _not_sent(error)
         return _page(request, issue.proposal.commission, refused)
     messages.success(request, f"Sent to {letter.receiver}.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
-def _not_sent(error: OSError) -> Refused:
+def _not_sent(error: Exception) -> Refused:
     return Refused.because("e-mail", f"the letter did not leave ({error})", "try again, or copy the link")
 
 
@@ -204,6 +205,7 @@ def _page(
         "rows": [(row, page_address(request, row.link) if row.link else "") for row in rows],
         "last_issue": rows[0].issue.number if rows else 0,
         "choices": choices_of(commission, letters),
+        "tax_words": tax_words(commission),
         "settled": any(row.decision and row.decision.answer == "approved" for row in rows),
         "problems": refused.problems if refused else (),
         "told": told,

@@ -48,7 +48,9 @@ def test_stages_options_and_what_was_approved(signed_in, loaded):
     assert f"Option B for £{decision.gross:,.2f} with tax," in answer
     clinic = loaded[1]
     for option in clinic.options.all():
-        assert f"{option.letter}</strong> £{option.gross_minor / 100:,.2f}" in answer
+        assert f"{option.letter}</strong> £{option.net_minor / 100:,.2f}" in answer, (
+            "a clinic reads net prices"
+        )
     assert "no client name yet" in answer
     assert "<strong>A</strong> about £" in answer
     order = [answer.index(f">{stage} <") for stage in ("Enquiry", "Proposal sent", "Approved")]

@@ -84,3 +84,9 @@ def test_a_no_needs_neither_name_nor_authority_and_every_problem_is_told_at_once
     judge(STANDS, NO, TODAY)
     found = refused(replace(YES, letter="", who="", authority=""))
     assert [problem.field for problem in found.problems] == ["letter", "who", "authority"]
+
+
+def test_a_space_that_was_not_measured_has_no_firm_price_to_approve():
+    unmeasured = replace(STANDS, measured=False)
+    assert [problem.field for problem in refused(YES, unmeasured).problems] == ["letter"]
+    judge(unmeasured, NO, TODAY)

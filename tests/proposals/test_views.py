@@ -6,9 +6,11 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
+from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Letter, ProposalIssue
 from studio.proposals.sending import send_issue
+from studio.proposals.standing import Answer
 from studio.proposals.stored import read
 from studio.workshop.clock import today
 from tests.guards import lifted
@@ -111,15 +113,16 @@ def test_an_unmeasured_space_has_no_single_price_anywhere(signed_in, ms_adeyemi,
     commission = make_commission(ms_adeyemi, measured=False)
     add_option(commission, "A", small_design())
     address = f"/proposals/for/{commission.public_id}/"
-    assert "(unmeasured) with tax" in text(signed_in.get(address))
+    assert "(unmeasured) without tax" in text(signed_in.get(address))
     made = issue_proposal(commission, ("A",), owner, timezone.now())
     price = read(made).sheet.options[0].price
     assert " to £" in price.amount
     signed_in.post(f"/proposals/issues/{made.public_id}/send/")
     assert f"Option A: {price.amount} (price without tax, unmeasured)" in mail.outbox[0].body
     client_page = text(signed_in.get(f"/p/{made.links.get().token}/"))
-    assert f"Option A, {price.amount} without tax, unmeasured" in client_page
-    assert "until then the price of what you approve is a range" in client_page
+    assert price.amount in client_page
+    assert "no firm price to approve" in client_page
+    assert "Approve this option" not in client_page
     assert f"{price.amount} <span" in text(signed_in.get(address))
 
 
@@ -251,3 +254,12 @@ def test_unknown_addresses(signed_in, db):
 @pytest.mark.parametrize("what", ["send", "link", "revoke", "withdraw", "record"])
 def test_nothing_changes_by_reading(signed_in, at, what):
     assert signed_in.get(f"{at}/{what}/").status_code == 405
+
+
+def test_a_decided_issue_is_not_sent_again(signed_in, issue, page):
+    yes = Answer("approved", "A", "Ms Adeyemi", "the owner", "page", issue.seal, today())
+    decide(issue, yes, timezone.now())
+    answer = signed_in.post(f"/proposals/issues/{issue.public_id}/send/")
+    assert answer.status_code == 422
+    assert (mail.outbox, Letter.objects.count()) == ([], 0)
+    assert "Send to" not in text(signed_in.get(page))
