@@ -1,4 +1,4 @@
-/* What htmx cannot say by itself: that a change did not arrive, and that somebody is still typing. */
+/* What htmx cannot say by itself: that a change did not arrive, that somebody is still typing, and what a number means. */
 "use strict";
 
 function alarm(on) {
@@ -16,3 +16,10 @@ document.addEventListener("htmx:configRequest", (event) => {
     event.detail.headers["X-Typing"] = "on";
   }
 });
+
+// "12" left in a length is read aloud as "12 mm", which it is
+document.addEventListener("change", ({ target }) => {
+  if (target.closest("#words") && /_mm(\.\d+)?$/.test(target.name) && /^\s*\d+([.,]\d+)?\s*$/.test(target.value)) {
+    target.value = `${target.value.trim()} mm`;
+  }
+}, true);

@@ -1,6 +1,6 @@
 """The call page: what is posted becomes a change of the option, and the option becomes what is shown."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -102,12 +102,20 @@ def form_of(option: Option, studio: Studio) -> Form:
     units = units_of(studio)
     return Form(
         {
-            **space_form(option.commission.space, units).values,
+            **_with_units(space_form(option.commission.space, units).values),
             **design_form(brief.design, units).values,
             **terms_form(brief.terms).values,
             "revision": str(option.revision),
         }
     )
+
+
+def _with_units(values: Mapping[str, str]) -> dict[str, str]:
+    """Lengths that were typed as a number read as the millimetres that they are."""
+    return {
+        name: f"{text} mm" if "_mm" in name and text.replace(".", "", 1).isdecimal() else text
+        for name, text in values.items()
+    }
 
 
 def page_of(

@@ -146,6 +146,16 @@ def test_what_is_wrong_is_said_beside_its_word(signed_in: Browser, address: str,
     assert "Not saved: the drawing and the price are those of the last words that worked" in page
 
 
+def test_one_cell_and_millimetres_are_read_aloud(signed_in: Browser, address: str, words: Words) -> None:
+    assert words()["space.heights_mm.0"] == "500 mm"  # typed as 500
+    one = words(**{"design.arrangement.border_cells": "1"})
+    assert (
+        '<span id="border-cells" hx-swap-oob="true">cell</span>'
+        in signed_in.post(address, one, headers=HTMX).content.decode()
+    )
+    assert '<span id="border-cells">cell</span>' in signed_in.get(address).content.decode()
+
+
 def test_half_a_word_is_no_mistake(signed_in: Browser, option: Option, address: str, words: Words) -> None:
     answer = signed_in.post(address, words(**{"design.depth_mm": "1 m 3"}), headers=TYPING)
     assert (answer.status_code, answer.content) == (204, b"")
@@ -294,6 +304,9 @@ def test_a_colour_without_a_price_is_marked_at_its_word(
     page = signed_in.get(address).content.decode()
     assert f'id="f-design-arrangement-field-filament-p">{told}' in page
     assert "There is no price" in page
+    Option.objects.update(gross_minor=None)
+    strip = signed_in.get(address).context["strip"][0]
+    assert (strip["price"], strip["ready"]) == ("no price yet", "")
 
 
 def test_what_was_sold_takes_no_newer_rates(signed_in: Browser, option: Option, address: str) -> None:
