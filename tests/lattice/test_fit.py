@@ -41,7 +41,7 @@ def test_thirty_one_columns_need_an_opening_of_1205_3_and_the_gaps():
 
 
 def test_an_opening_that_a_square_lattice_fills_exactly_is_filled():
-    """20 cells of 44.01 mm are 880.20 mm: a quotient of floats falls short of 20."""
+    """20 cells of 44.01 mm are 880.20 mm: floats divided fall short of 20."""
     wanted = design("square", cell_side_mm=Decimal("44.01"), side_play_percent=Decimal(0))
     fit = best_fit(wanted, space("914.2", "914.2"))
     assert (fit.columns, fit.rows) == (20, 20)

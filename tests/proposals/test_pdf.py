@@ -4,6 +4,7 @@ import io
 import json
 import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
@@ -156,7 +157,9 @@ def test_imperial_sizes_and_a_currency_without_decimals():
     assert "¥165,000 " in paper
 
 
-@pytest.mark.parametrize("url", ["http://elsewhere.example/", "file:///etc/hostname", "font:../x", "data:,x"])
+@pytest.mark.parametrize(
+    "url", ["http://elsewhere.example/", Path("/etc/hostname").as_uri(), "font:../x", "data:,x"]
+)
 def test_nothing_but_fonts_is_loaded(url):
     with pytest.raises(ValueError, match="nothing but its fonts"):
         _OnlyFonts().fetch(url)
