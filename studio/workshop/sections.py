@@ -120,7 +120,8 @@ def save_section(section: Section, form: Form, by: User | None, on: date) -> Rat
     revision, book = current_book(start)
     other = f"this page was made from other rates than those saved to hold on {start.isoformat()}"
     refuse_stale(form["revision"], str(revision.pk), other)
-    typed = {name: value for name, value in form.document().items() if name in section.fields}
+    typed: dict[str, Any] = {kind: [] for kind in section.rows}  # a list without a line on the page is empty
+    typed |= {name: value for name, value in form.document().items() if name in section.fields}
     found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
     problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, _terms(found))]
     problems += _unknown_printers(found)

@@ -302,3 +302,23 @@ def test_a_week_without_a_working_day(signed_in: Browser) -> None:
 
 def test_no_such_section(signed_in: Browser) -> None:
     assert signed_in.get("/workshop/magic/").status_code == 404
+
+
+def without(browser: Browser, slug: str, kind: str):
+    """The page of `slug` posted with every line of a list taken away."""
+    kept = {name: text for name, text in typed(slug).items() if not name.startswith(f"{kind}.")}
+    return browser.post(f"/workshop/{slug}/", kept)
+
+
+@pytest.mark.parametrize(
+    ("slug", "kind"), [("price", "deposits"), ("price", "tax"), ("filaments", "filaments")]
+)
+def test_the_last_line_of_a_needed_list_is_missed(signed_in: Browser, slug: str, kind: str) -> None:
+    answer = without(signed_in, slug, kind)
+    assert answer.status_code == 422
+    assert getattr(current_book(today())[1], kind)
+
+
+def test_a_studio_may_buy_nothing_in(signed_in: Browser) -> None:
+    assert without(signed_in, "bought", "bought").status_code == 302
+    assert current_book(today())[1].bought == ()
