@@ -51,6 +51,7 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "studio.people.not_allowed.NotAllowedPage",
     "studio.proposals.middleware.DamagedPage",
     "axes.middleware.AxesMiddleware",  # last, as its documentation asks
 ]

@@ -15,8 +15,8 @@ WALL = (
 )
 ABOVE_PEOPLE = "Above seats, beds or a way through, a licensed installer fixes the panel."
 FREE_STANDING = (
-    "A free-standing panel can be pulled or blown over: it stands on the feet supplied and is tied where "
-    "children are."
+    "A free-standing panel can be pulled or blown over: it needs feet made for its height, and is tied "
+    "where children are."
 )
 NO_LOAD = "The panel is not a guard, not a ladder and carries no load."
 MAINS = (

@@ -27,6 +27,9 @@ def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
         yield Problem(
             "brief.space.near_heat", "PLA softens near heat", "choose another place or another material"
         )
+    if brief.space.mounting == "free-standing":
+        reason = "feet and a check against tipping over are not in this price"
+        yield Problem("brief.space.mounting", reason, "add the feet as a bought-in thing")
     if len(bill.modules) > 1:
         joints = sum(seam.on_site for seam in bill.seams)
         reason = f"it passes the way in only as {len(bill.modules)} modules, {joints} joints made on site"

@@ -206,3 +206,9 @@ def test_sections_for_small_beds_when_that_is_much_sooner():
     assert len(run(QUESTION.brief, book=replace(book, printers=(tiny, *large))).bill.sections) == len(
         alone.bill.sections
     )
+
+
+def test_feet_that_are_not_priced_are_said():
+    found = run(with_space(mounting="free-standing"))
+    assert "brief.space.mounting" in {warning.field for warning in found.warnings}
+    assert not any(line.text.lower().startswith("feet") for line in found.price.lines)
