@@ -7,8 +7,9 @@ from babel.dates import format_date
 from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from studio.commissions.models import Commission, Option
+from studio.commissions.price_first import tax_words
 from studio.proposals.models import Decision
-from studio.proposals.rough import is_measured, money_text, price_text, tax_words
+from studio.proposals.rough import is_measured, money_text, price_text
 
 __all__ = ["NEWEST", "Card", "Priced", "Stage", "overview"]
 

@@ -10,11 +10,12 @@ from studio.clients.access import get_client_or_404
 from studio.clients.details import form_of, save_client
 from studio.clients.models import Client
 from studio.clients.space_form import space_words
+from studio.commissions.price_first import tax_words
+from studio.commissions.strip import main_price
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
 from studio.workshop.books import current_book, the_studio, units_of
 from studio.workshop.clock import today
-from studio.workshop.house_style import house_style
 
 __all__ = ["client", "clients", "edit", "new"]
 
@@ -51,10 +52,8 @@ def client(request: StudioRequest, public_id: str) -> HttpResponse:
     commissions = [
         (
             each,
-            [
-                (option.letter, house_style(studio, option.currency).minor(option.gross_minor))
-                for option in each.options.all()
-            ],
+            tax_words(each),
+            [(option.letter, main_price(option, studio)) for option in each.options.all()],
         )
         for each in found.commissions.prefetch_related("options")
     ]

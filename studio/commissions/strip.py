@@ -10,6 +10,7 @@ from studio.commissions.closed import is_closed
 from studio.commissions.difference import difference
 from studio.commissions.estimating import design_of, estimate_option
 from studio.commissions.models import Commission, Option
+from studio.commissions.price_first import first_minor
 from studio.estimate.result import Estimate
 from studio.making.shop import ShopState
 from studio.problem import Refused
@@ -58,8 +59,7 @@ def strip_of(
 
 def main_price(option: Option, studio: Studio) -> str:
     """The price that is shown first, in the currency of the option's rates."""
-    consumer = option.commission.terms.get("client_kind") != "business"
-    minor = option.gross_minor if consumer else option.net_minor
+    minor = first_minor(option)
     return "no price yet" if minor is None else house_style(studio, option.currency).minor(minor)
 
 

@@ -1,29 +1,21 @@
 """An option's price in a list, where there is no room for its range."""
 
 from studio.commissions.models import Commission, Option
+from studio.commissions.price_first import first_minor
 from studio.pricing.format import format_money
 from studio.pricing.money import from_minor
 
-__all__ = ["is_measured", "money_text", "price_text", "tax_words"]
+__all__ = ["is_measured", "money_text", "price_text"]
 
 
 def is_measured(commission: Commission) -> bool:
     return bool(commission.space.document.get("measured", True))
 
 
-def is_business(commission: Commission) -> bool:
-    """Whether this client reads prices without tax first, here as on every other page."""
-    return commission.terms.get("client_kind") == "business"
-
-
-def tax_words(commission: Commission) -> str:
-    return "without tax" if is_business(commission) else "with tax"
-
-
 def price_text(option: Option, commission: Commission, locale: str) -> str:
     """Empty without a price. Without a measure a price is not more than about right: the option's own page
     has its range."""
-    minor = option.net_minor if is_business(commission) else option.gross_minor
+    minor = first_minor(option)
     if minor is None:
         return ""
     money = money_text(minor, option.currency, locale)

@@ -13,6 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from studio.clients.access import get_client_or_404
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
+from studio.commissions.price_first import tax_words
 from studio.people.models import User
 from studio.problem import Problem, Refused
 from studio.proposals.deciding import decide
@@ -20,7 +21,6 @@ from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
-from studio.proposals.rough import tax_words
 from studio.proposals.sending import live_link, send_issue
 from studio.proposals.standing import Answer, Conflict
 from studio.proposals.stored import pdf_of

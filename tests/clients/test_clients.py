@@ -6,6 +6,7 @@ import pytest
 from django.test import Client as Browser
 
 from studio.clients.models import Client, Contact
+from studio.commissions.models import Option
 
 MARKUP = "<b>Bold</b> & “Söhne” 🪵"
 
@@ -135,3 +136,16 @@ def test_search_counts_each_commission_once(signed_in: Browser) -> None:
         Contact.objects.create(client=Client.objects.get(), name=name)
     page = signed_in.get("/clients/", {"q": "marram"}).content.decode()
     assert page.count("1 commission<") == 1
+
+
+@pytest.mark.parametrize(("kind", "words"), [("business", "without tax"), ("consumer", "with tax")])
+def test_prices_are_those_that_this_client_reads_first(
+    signed_in: Browser, railway: Client, kind: str, words: str
+) -> None:
+    Client.objects.update(kind=kind)
+    start = {"space.widths_mm.0": "600", "space.heights_mm.0": "500", "where": "", "new_client": ""}
+    signed_in.post("/commissions/new/", start | {"client": railway.public_id})
+    option = Option.objects.get()
+    minor = option.net_minor if kind == "business" else option.gross_minor
+    page = signed_in.get(f"/clients/{railway.public_id}/").content.decode()
+    assert f'</span> £{minor / 100:,.2f} <span class="small">{words}</span>' in page
