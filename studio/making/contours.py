@@ -2,14 +2,15 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from math import cos, radians
+from math import cos, radians, sqrt
 
 import numpy as np
 import shapely
 from numpy.typing import NDArray
 from shapely import MultiPolygon, Polygon
 
-from studio.lattice.bill import Face
+from studio.lattice.face import Face
+from studio.making.lines import FillLines, lines_across, lines_between
 from studio.making.motion import move_seconds
 from studio.problem import Refused
 
@@ -39,12 +40,25 @@ class Moves:
 @dataclass(frozen=True, eq=False)
 class Contours:
     """`walls` from the outermost inwards; `inside_mm2` and `inside_perimeter_mm` of the region that fill
-    lines cover, 0 where the walls leave none; `boundaries` is how many edges the face has, holes counted."""
+    lines cover, 0 where the walls leave none; `edges` of it, closed rings (k + 1, 2) with their counts, and
+    whether all of them are `placed`; `boundaries` is how many edges the face has, holes counted."""
 
     walls: tuple[Moves, ...]
     inside_mm2: float
     inside_perimeter_mm: float
     boundaries: int
+    edges: tuple[tuple[NDArray[np.float64], int], ...] = ()
+    placed: bool = True
+
+    def fill(self, apart_mm: float, degrees: float, phases: int) -> FillLines:
+        """Fill lines at this angle: drawn where all edges are placed, else from the edges alone."""
+        if self.placed:
+            return lines_across([ring for ring, _ in self.edges], apart_mm, degrees, phases)
+        steps = [np.diff(ring, axis=0) for ring, _ in self.edges]
+        counts = np.repeat([float(count) for _, count in self.edges], [len(step) for step in steps])
+        joined = np.concatenate(steps)
+        counts *= self.inside_perimeter_mm / (counts @ np.hypot(*joined.T))
+        return lines_between(joined, counts, self.inside_mm2, apart_mm, degrees, self.boundaries - 1)
 
 
 def contours_of(face: Face, bead_mm: float, spacing_mm: float, walls: int) -> Contours:
@@ -61,13 +75,40 @@ def contours_of(face: Face, bead_mm: float, spacing_mm: float, walls: int) -> Co
         if laid and _area_mm2(inset) <= 0:
             break
         laid.append(_moves(inset))
-    inside = _inset(face, whole, bead_mm / 2 + (len(laid) - 0.5) * spacing_mm)
+    return _around(face, whole, tuple(laid), bead_mm / 2 + (len(laid) - 0.5) * spacing_mm)
+
+
+def _around(face: Face, whole: Polygon | None, walls: tuple[Moves, ...], distance_mm: float) -> Contours:
+    """The walls, and what they leave inside."""
+    inside = _inset(face, whole, distance_mm)
     boundaries = sum(ring.count for ring in face.rings)
     area = min(_area_mm2(inside), face.area_mm2)
     if area <= 0:
-        return Contours(tuple(laid), 0.0, 0.0, boundaries)
+        return Contours(walls, 0.0, 0.0, boundaries)
+    edges = tuple((ring, edge.count) for edge in inside for ring in _rings(edge.shape))
     perimeter = sum(edge.count * float(edge.shape.length) for edge in inside)
-    return Contours(tuple(laid), area, perimeter, boundaries)
+    if whole is not None:
+        return Contours(walls, area, perimeter, boundaries, edges)
+    passed_mm, rim_mm = _rim(face, inside, distance_mm)
+    if passed_mm > 0:
+        area, perimeter = area + passed_mm * rim_mm, perimeter - 2 * rim_mm
+    return Contours(walls, area, perimeter, boundaries, edges, placed=False)
+
+
+def _rim(face: Face, inside: list["_Edge"], distance_mm: float) -> tuple[float, float]:
+    """Round a lattice that is cut along the middle of its strips only half a strip stands, which the walls
+    may fill: by how much the edges inside have then passed each other there, and the length of the rim.
+
+    Half a strip stands round every hole, so the face is the holes' outlines grown by it, less the holes:
+    perimeter times t and a corner term times t^2 (Steiner's formula with mitred corners)."""
+    holes = [(Polygon(ring.points), ring.count) for ring in face.rings if ring.hole]
+    grown = sum(edge.count * float(edge.shape.area) for edge in inside if edge.area_sign < 0)
+    around = sum(count * float(hole.length) for hole, count in holes)
+    within = sum(count * float(hole.area) for hole, count in holes)
+    corners = (grown - within - around * distance_mm) / distance_mm**2
+    half_strip = (sqrt(around**2 + 4 * corners * face.area_mm2) - around) / (2 * corners)
+    rim = next(edge for edge in inside if edge.area_sign > 0)
+    return 2 * distance_mm - half_strip, float(rim.shape.length)
 
 
 @dataclass(frozen=True, eq=False)

@@ -7,7 +7,7 @@ from math import sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.bill import Part
+from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
 from studio.making.packing import Lie, lies_of
 from studio.making.toolpath import hop_seconds, load_of

@@ -12,7 +12,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
-from studio.lattice.bill import Face, Part
+from studio.lattice.face import Face
+from studio.lattice.part import Part
 
 __all__ = ["Kind", "Lie", "Run", "lies_of", "outline_mm2", "rows"]
 

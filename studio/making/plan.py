@@ -3,7 +3,8 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from studio.lattice.bill import Bill, Part
+from studio.lattice.bill import Bill
+from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
 from studio.making.plate import Plate, PlatePart, lay_out
 from studio.making.plates import plates_for
@@ -12,7 +13,7 @@ from studio.making.spools import spools_to_buy
 from studio.making.toolpath import load_of
 from studio.problem import Problem, refuse_all
 
-__all__ = ["FilamentUse", "MakingPlan", "Plate", "PlatePart", "lay_out", "make"]
+__all__ = ["FilamentUse", "MakingPlan", "Plate", "PlatePart", "hopeless", "lay_out", "make"]
 
 WORST_FAILURE = 0.9
 """A plate that fails more often than this is not worth starting: refused."""
@@ -64,7 +65,7 @@ def make(
     plates fail too often.
     """
     plates = plates_for(bill.parts, printers, filaments)
-    refuse_all(_hopeless(plates, failures_per_hour))
+    refuse_all(hopeless(plates, failures_per_hour))
     extra = [expected_extra_runs(failures_per_hour, plate.minutes / 60) for plate in plates]
     minutes = _added((plate.printer, plate.minutes) for plate in plates)
     reprints = _added(
@@ -82,7 +83,8 @@ def make(
     )
 
 
-def _hopeless(plates: Sequence[Plate], failures_per_hour: float) -> Iterator[Problem]:
+def hopeless(plates: Sequence[Plate], failures_per_hour: float) -> Iterator[Problem]:
+    """The problem of plates that fail too often to be started, if any does."""
     hours = max((plate.minutes for plate in plates), default=0.0) / 60
     failing = failure_probability(failures_per_hour, hours)
     if failing > WORST_FAILURE:

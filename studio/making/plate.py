@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from studio.lattice.bill import Part
+from studio.lattice.part import Part
 from studio.making.equipment import Printer
 from studio.making.packing import Kind, Run, lies_of, rows
 

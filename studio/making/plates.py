@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.bill import Part
+from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
 from studio.making.fitting import Fitted, fit_all, plate_minutes
 from studio.making.packing import Kind, outline_mm2, rows

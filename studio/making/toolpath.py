@@ -2,18 +2,25 @@
 
 from dataclasses import dataclass, field
 from functools import lru_cache
-from math import pi, sqrt
+from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.bill import Face
+from studio.lattice.face import Face
 from studio.making.bead import flow_limit_mm_s, layer_count, spacing_mm
 from studio.making.contours import Contours, Moves, contours_of
 from studio.making.equipment import Recipe
+from studio.making.lines import FillLines
 from studio.making.motion import move_seconds
 
 __all__ = ["PartLoad", "hop_seconds", "load_of"]
+
+
+ANGLES = (45.0, 135.0)
+"""Fill lines run one way and the other in turn (common practice, no source)."""
+CORE_PHASES = 3
+"""Lines far apart may fall anywhere on a small part: the mean of so many ways."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +115,9 @@ class _Layer:
         return self.face.area_mm2 - (1 - density) * self.contours.inside_mm2
 
     def seconds(self, density: float) -> float:
-        return self._walls() + self._fill(density) + self._travels(density)
+        """Walls and their hops, and the mean of the layers whose fill lines run one way and the other."""
+        filled = density > 0 and self.contours.inside_mm2 > 0
+        return self._walls() + self._wall_hops() + (self._fill(density) if filled else 0.0)
 
     def _walls(self) -> float:
         """Walls and gaps. Where walls crowd (a strip thinner than its two beads) their lines count once."""
@@ -124,28 +133,30 @@ class _Layer:
         return wall.seconds(min(speed_mm_s, self.limit_mm_s), recipe.acceleration_mm_s2, recipe.corner_mm_s)
 
     def _fill(self, density: float) -> float:
-        """Lines to and fro. Their mean length is that of random chords, pi A / P (Crofton; L. Santalo,
-        Integral Geometry and Geometric Probability, from memory); each ends in a turn to the
-        next, which is no longer than a line."""
-        inside, perimeter = self.contours.inside_mm2, self.contours.inside_perimeter_mm
-        if not inside or not density:
-            return 0.0
-        chord = pi * inside / perimeter
-        lines = density * inside / self.spacing_mm / chord
-        recipe = self.recipe
-        speed = min(recipe.fill_mm_s, self.limit_mm_s)
-        lengths = [chord, min(self.spacing_mm / density, chord)]
-        moves = move_seconds(lengths, speed, recipe.acceleration_mm_s2, recipe.corner_mm_s)
-        return lines * float(moves.sum())
+        """Lines to and fro, the ways between them, and a hop to each run."""
+        phases = 1 if density == 1 else CORE_PHASES
+        angles = [self.contours.fill(self.spacing_mm / density, angle, phases) for angle in ANGLES]
+        hop = self._hop()
+        seconds = [self._lines(lines) + lines.runs * hop for lines in angles]
+        return sum(seconds) / len(ANGLES)
 
-    def _travels(self, density: float) -> float:
-        """One hop with retraction to each edge's walls, a step from wall to wall, and a hop to each run of
-        fill lines: a hole breaks the fill into one run more (boustrophedon decomposition)."""
+    def _lines(self, lines: FillLines) -> float:
+        recipe, speed = self.recipe, min(self.recipe.fill_mm_s, self.limit_mm_s)
+        lengths = np.concatenate((lines.lengths_mm, lines.ways_mm))
+        counts = np.concatenate((lines.length_counts, lines.way_counts))
+        return float(move_seconds(lengths, speed, recipe.acceleration_mm_s2, recipe.corner_mm_s) @ counts)
+
+    def _wall_hops(self) -> float:
+        """One hop with retraction to each edge's walls, and a step from wall to wall."""
         boundaries = self.contours.boundaries
         loops = sum(wall.loops for wall in self.contours.walls)
-        hops = boundaries * (2 if self.contours.inside_mm2 and density else 1)
-        hop = hop_seconds(self.recipe, sqrt(self.face.width_mm * self.face.height_mm / boundaries))
-        return hops * hop + max(0, loops - boundaries) * _travel(self.recipe, self.spacing_mm)
+        steps = max(0, loops - boundaries) * _travel(self.recipe, self.spacing_mm)
+        return boundaries * self._hop() + steps
+
+    def _hop(self) -> float:
+        """A hop between edges that share the face's box."""
+        box_mm2 = self.face.width_mm * self.face.height_mm
+        return hop_seconds(self.recipe, sqrt(box_mm2 / self.contours.boundaries))
 
 
 def _travel(recipe: Recipe, distance_mm: float) -> float:

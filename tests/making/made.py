@@ -6,7 +6,8 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from studio.lattice.bill import Face, Part, Ring
+from studio.lattice.face import Face, Ring
+from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer, Recipe
 
 TEA = Filament(name="Tea", colour="#b98a5a")

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely import Polygon
 from shapely.affinity import rotate, translate
 
-from studio.lattice.bill import Part
+from studio.lattice.part import Part
 from studio.making.packing import Kind, Lie, Run, lies_of, rows
 from tests.making.made import hexagon, part, right_triangle, triangle
 

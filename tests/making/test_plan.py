@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.lattice.bill import Bill, Part
+from studio.lattice.bill import Bill
+from studio.lattice.part import Part
 from studio.lattice.fit import Fit
 from studio.making.equipment import Filament
 from studio.making.plan import MakingPlan, make

@@ -8,7 +8,7 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.lattice.bill import Part
+from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
 from studio.making.packing import outline_mm2
 from studio.making.plate import Plate, lay_out

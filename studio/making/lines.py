@@ -1,0 +1,130 @@
+"""Fill lines: straight lines to and fro across a region, found from its edges."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+__all__ = ["FillLines", "lines_across", "lines_between"]
+
+Ints = NDArray[np.int64]
+Floats = NDArray[np.float64]
+
+
+RUNS_PER_OPENING = 0.7
+"""Runs in which a network of strips is filled, for each opening between them: 0.57 to 0.95 where the lines of
+sections were drawn (tests/making/test_real_lines.py)."""
+
+
+@dataclass(frozen=True, eq=False)
+class FillLines:
+    """Lines across a region at one angle: `lengths_mm` (n,), and `ways_mm` (m,) along its edges from a line
+    to the next, each with its number; and in how many runs they are drawn, each of which begins with a
+    hop."""
+
+    lengths_mm: Floats
+    length_counts: Floats
+    ways_mm: Floats
+    way_counts: Floats
+    runs: float
+
+
+def lines_across(rings: Sequence[Floats], apart_mm: float, degrees: float, phases: int = 1) -> FillLines:
+    """Lines `apart_mm` apart across the region within closed rings (k + 1, 2), the first point repeated at
+    the end, by the even-odd rule; for `phases` positions of the lines over the region."""
+    angle = np.radians(degrees)
+    turn = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
+    turned = [ring @ turn for ring in rings]
+    start = np.concatenate([ring[:-1] for ring in turned])
+    end = np.concatenate([ring[1:] for ring in turned])
+    long = np.hypot(*(end - start).T)
+    ring_of = np.repeat(np.arange(len(rings)), [len(ring) - 1 for ring in rings])
+    edge, line, share = _crossings(start[:, 1], end[:, 1], apart_mm / phases)
+    x = start[edge, 0] + share * (end - start)[edge, 0]
+    by_line = np.lexsort((x, line))
+    lengths = x[by_line][1::2] - x[by_line][::2]
+    ends = np.empty(len(edge), np.int64)
+    ends[by_line] = np.arange(len(edge))
+    along = (np.cumsum(long) - long)[edge] + share * long[edge]
+    loop = ring_of[edge] * phases + line % phases
+    around = np.repeat(np.bincount(ring_of, long), phases).astype(np.float64)
+    gone, runs = _walked(*_neighbours(ends, along, loop, around))
+    ways = np.array(gone)
+    share_of_all = np.full(len(lengths), 1 / phases)
+    return FillLines(lengths, share_of_all, ways, share_of_all[: len(ways)], runs / phases)
+
+
+def lines_between(
+    steps: Floats, counts: Floats, inside_mm2: float, apart_mm: float, degrees: float, openings: int
+) -> FillLines:
+    """Lines across a network of strips whose openings are counted, from the edges of the strips alone: steps
+    (n, 2) mm of edges, each with its number.
+
+    An edge that makes an angle with the lines is met by its length times the sine over the spacing; every
+    line has two ends, and together they cover the inside. Across strips of one width a line is 1 / sine as
+    long as the strip is wide (plane geometry)."""
+    angle = np.radians(degrees)
+    long = np.hypot(*steps.T)
+    sine = np.abs(steps @ (-np.sin(angle), np.cos(angle))) / long
+    met = sine > 1e-3
+    lines = counts[met] * (long * sine)[met] / apart_mm / 2
+    width = 2 * inside_mm2 / float(counts @ long)
+    runs = min(1 + RUNS_PER_OPENING * openings, float(lines.sum()))
+    ways = lines * (1 - runs / lines.sum())
+    return FillLines(width / sine[met], lines, apart_mm / sine[met], ways, runs)
+
+
+def _crossings(start: Floats, end: Floats, apart_mm: float) -> tuple[Ints, Ints, Floats]:
+    """Where edges meet lines: the edge, the line, and the share of the edge before it. The first line is half
+    a spacing above the lowest point."""
+    low = start.min()
+    begins, ends = (start - low) / apart_mm - 0.5, (end - low) / apart_mm - 0.5
+    first = np.ceil(np.minimum(begins, ends)).astype(np.int64)
+    counts = np.ceil(np.maximum(begins, ends)).astype(np.int64) - first
+    edge = np.repeat(np.arange(len(start)), counts)
+    line = np.arange(len(edge)) + np.repeat(first - np.cumsum(counts) + counts, counts)
+    return edge, line, (line - begins[edge]) / (ends - begins)[edge]
+
+
+def _neighbours(
+    ends: Ints, along: Floats, loop: Ints, around: Floats
+) -> tuple[list[int], list[int], list[float]]:
+    """For each end of a line: the end after it on its loop, the one before, and the way to the one after;
+    `around` is the length of each loop."""
+    order = np.lexsort((along, loop))
+    here, along, loop = ends[order], along[order], loop[order]
+    last = np.append(loop[1:] != loop[:-1], True)[: len(loop)]
+    first = np.roll(last, 1)
+    there, way = np.roll(here, -1), np.roll(along, -1) - along
+    there[last] = here[first]
+    way[last] = along[first] - along[last] + around[loop[last]]
+    after, before, ways = np.empty_like(here), np.empty_like(here), np.empty_like(along)
+    after[here], before[there], ways[here] = there, here, way
+    return after.tolist(), before.tolist(), ways.tolist()
+
+
+def _walked(after: list[int], before: list[int], way: list[float]) -> tuple[list[float], int]:
+    """To and fro: from a line's end along the edge to the nearer neighbouring end of a line that is not drawn
+    yet; where there is none, a new run begins. The ways gone, and how many runs."""
+    drawn = bytearray(len(after) // 2)
+    gone, runs = [], 0
+    for first in range(len(drawn)):
+        if drawn[first]:
+            continue
+        runs += 1
+        line, end = first, 2 * first + 1
+        while True:
+            drawn[line] = 1
+            ahead, behind = after[end], before[end]
+            open_ahead, open_behind = not drawn[ahead >> 1], not drawn[behind >> 1]
+            if open_ahead and not (open_behind and way[behind] < way[end]):
+                gone.append(way[end])
+                end = ahead ^ 1
+            elif open_behind:
+                gone.append(way[behind])
+                end = behind ^ 1
+            else:
+                break
+            line = end >> 1
+    return gone, runs
