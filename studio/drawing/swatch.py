@@ -17,6 +17,7 @@ from studio.lattice.cell import cell_polygon
 from studio.lattice.design import LatticeKind
 from studio.lattice.opening import opening_polygon
 from studio.lattice.patterns import OPEN
+from studio.lattice.patterns import pattern as pattern_named
 from studio.lattice.piece import least_side_mm, piece_for
 
 __all__ = ["swatch_svg"]
@@ -37,13 +38,14 @@ def swatch_svg(
     """A patch of the pattern (its slug) in a colour ("#rrggbb"); the strips in `lattice_colour`, or faint
     in the colour of the text. Raises Refused for an unknown pattern and for what is no colour."""
     colour = colour_of({title: colour}, title)
-    least = least_side_mm(pattern, lattice, STRIP_MM, INFILL_MM, CLEARANCE_MM) if pattern != OPEN else SIDE_MM
+    design = pattern_named(pattern, lattice)
+    least = least_side_mm(design, STRIP_MM, INFILL_MM, CLEARANCE_MM) if pattern != OPEN else SIDE_MM
     side = max(SIDE_MM, least)
     cells = [(facing, x * side, y * side) for facing, x, y in PATCH[lattice]]
     made = [
         translate(piece.outline, x, y)
         for facing, x, y in cells
-        if (piece := piece_for(pattern, lattice, "whole", facing, side, STRIP_MM, INFILL_MM, CLEARANCE_MM))
+        if (piece := piece_for(design, lattice, "whole", facing, side, STRIP_MM, INFILL_MM, CLEARANCE_MM))
     ]
     strips = outline_path(_strips(lattice, side, cells))
     if lattice_colour is None:

@@ -6,8 +6,8 @@ from math import sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.cells import address_rows
-from studio.lattice.design import Arrangement, Bands, BorderAndField, Infill
+from studio.lattice.cells import Cells
+from studio.lattice.design import Bands, BorderAndField, Design, Infill, TouchUp
 from studio.lattice.fit import Fit
 from studio.lattice.infills import infills_of
 from studio.problem import Refused
@@ -21,36 +21,48 @@ COLUMNS, ROWS, CELLS = ("column", "columns"), ("row of cells", "rows of cells"),
 @dataclass(frozen=True, eq=False)
 class Arranged:
     """`infill` (n,) int: index into `infills` for each cell in order (column, row), read-only. `fields` names
-    where each of the infills stands in the design."""
+    where each of the infills stands in the design. `outside` are the touch-ups of no cell."""
 
     infills: tuple[Infill, ...]
     fields: tuple[str, ...]
     infill: NDArray[np.int16]
+    outside: tuple[TouchUp, ...] = ()
 
 
-def arrange(arrangement: Arrangement, fit: Fit) -> Arranged:
+def arrange(design: Design, fit: Fit, cells: Cells) -> Arranged:
     """Every cell's infill. Raises Refused for bands that do not all find room and a border that leaves no
     field."""
-    grid = np.zeros((fit.columns, address_rows(fit)), dtype=np.int16)  # one infill all over
+    arrangement = design.arrangement
+    grid = np.zeros((fit.across.addresses, fit.up.addresses), dtype=np.int16)  # one infill all over
     match arrangement:
         case Bands():
             _lay_bands(arrangement, grid)
         case BorderAndField():
             _lay_field(arrangement.border_cells, fit, grid)
-    named, infill = infills_of(arrangement), grid.ravel()
+    named, infill = infills_of(design), grid[cells.column, cells.row]
     infill.flags.writeable = False
-    return Arranged(tuple(named.values()), tuple(f"{FIELD}.{field}" for field in named), infill)
+    return Arranged(tuple(named.values()), tuple(f"design.{field}" for field in named), infill)
 
 
-def border_rows(fit: Fit, border_cells: int) -> int:
-    """Rows of cells that make a border at the bottom or top as thick as `border_cells` columns at the sides.
+def border_rows(fit: Fit, border_cells: int) -> tuple[int, int]:
+    """Columns and rows of cells that make a border of `border_cells` cells, as thick above and below as at
+    the sides.
 
     Three-way: d columns are d*s*sqrt(3)/2 thick. The lowest row holds half cells, s/4 thick on average, and
     each row of whole cells adds s/2, so that r rows are (2r - 1)*s/4 thick: r is d*sqrt(3) + 1/2, rounded (1,
-    2, 3, 4 columns: 2, 4, 6, 7 rows). The same rows at top and bottom and columns at left and right keep
-    every symmetry of the fit.
+    2, 3, 4 columns: 2, 4, 6, 7 rows); turned, the same with columns and rows exchanged. Diamond: one column
+    and one row of addresses more than half boxes, so that the border is whole boxes thick, more across than
+    up. The same at opposite edges keeps every symmetry of the fit.
     """
-    return border_cells if fit.lattice == "square" else round(border_cells * sqrt(3) + 0.5)
+    along = round(border_cells * sqrt(3) + 0.5)
+    match fit.lattice:
+        case "three-way":
+            return border_cells, along
+        case "three-way turned":
+            return along, border_cells
+        case "diamond":
+            return 2 * border_cells, 2 * border_cells
+    return border_cells, border_cells
 
 
 def _lay_bands(arrangement: Bands, grid: NDArray[np.int16]) -> None:
@@ -67,16 +79,20 @@ def _lay_bands(arrangement: Bands, grid: NDArray[np.int16]) -> None:
 
 def _lay_field(border_cells: int, fit: Fit, grid: NDArray[np.int16]) -> None:
     columns, rows = grid.shape
-    depths = (d for d in range(1, columns) if 2 * d < columns and 2 * border_rows(fit, d) < rows)
-    deepest = max(depths, default=0)
+    deepest = max((d for d in range(1, columns) if _leaves_field(fit, d)), default=0)
     if border_cells > deepest:
         room = f"{_counted(columns, COLUMNS)} and {_counted(rows, ROWS)}"
         reason = f"a border of {_counted(border_cells, CELLS)} leaves no field in {room}"
         smaller = f"a border of {_counted(deepest, CELLS)} at most"
         remedy = smaller if deepest else "a larger panel, or one infill all over"
         raise Refused.because(f"{FIELD}.border_cells", reason, remedy)
-    up = border_rows(fit, border_cells)
-    grid[border_cells : columns - border_cells, up : rows - up] = 1
+    across, up = border_rows(fit, border_cells)
+    grid[across : columns - across, up : rows - up] = 1
+
+
+def _leaves_field(fit: Fit, border_cells: int) -> bool:
+    across, up = border_rows(fit, border_cells)
+    return 2 * across < fit.across.addresses and 2 * up < fit.up.addresses
 
 
 def _counted(count: int, nouns: tuple[str, str]) -> str:

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from studio.lattice.cells import SHAPES
 from studio.lattice.composition import Composition
 from studio.lattice.design import WayIn
 from studio.lattice.edging import edging_parts
@@ -18,6 +17,7 @@ from studio.lattice.modules import Module
 from studio.lattice.part import Part, PartCode
 from studio.lattice.section_parts import section_parts
 from studio.lattice.sections import BedLimit, Seam, Section, divide
+from studio.lattice.shapes import SHAPES
 
 __all__ = [
     "LIGHT_PITCH_MM",
@@ -97,5 +97,9 @@ def bill_of(
 
 
 def _cells(composition: Composition) -> tuple[int, int, int]:
-    whole, left, right, quarter = np.bincount(composition.shape, minlength=len(SHAPES)).tolist()
-    return whole, left + right, quarter
+    found = {"whole": 0, "half": 0, "quarter": 0}
+    for shape, count in zip(
+        SHAPES, np.bincount(composition.shape, minlength=len(SHAPES)).tolist(), strict=True
+    ):
+        found[shape.partition(",")[0]] += count
+    return found["whole"], found["half"], found["quarter"]

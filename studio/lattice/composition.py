@@ -11,13 +11,15 @@ from shapely import Polygon
 from studio.document import canonical
 from studio.lattice.arrange import Arranged, arrange
 from studio.lattice.cell import cell_polygon
-from studio.lattice.cells import SHAPES, Cells, cells_of
-from studio.lattice.design import Design
+from studio.lattice.cells import Cells, cells_of
+from studio.lattice.design import Design, TouchUp
 from studio.lattice.fit import Fit
 from studio.lattice.infill_piece import Piece
 from studio.lattice.opening import opening_polygon
-from studio.lattice.patterns import pattern
+from studio.lattice.pattern import Pattern
+from studio.lattice.patterns import pattern_of
 from studio.lattice.piece import piece_for
+from studio.lattice.shapes import SHAPES
 from studio.problem import Problem, Refused, refuse_all
 
 __all__ = ["SHAPES", "Composition", "Piece", "compose"]
@@ -36,7 +38,8 @@ class Composition:
     into SHAPES. facing (n,) int: index of the orientation. piece (n,) int: index into `pieces`, -1 for an
     open cell. filament (n,) int: index into `filaments`, -1 for an open cell. area_mm2 of a cell between
     centre lines by shape is `cell_area_mm2[shape]`. `openings[(shape index, facing)]` is the clear opening
-    (strip faces, no clearance) in the cell's own coordinates. `digest` identifies the inputs.
+    (strip faces, no clearance) in the cell's own coordinates. `outside` are the touch-ups that name a cell
+    which the fit does not have. `digest` identifies the inputs.
     """
 
     design: Design
@@ -53,6 +56,7 @@ class Composition:
     filaments: tuple[str, ...]
     cell_area_mm2: tuple[float, ...]
     openings: dict[tuple[int, int], Polygon]
+    outside: tuple[TouchUp, ...]
     digest: str
 
 
@@ -65,12 +69,12 @@ def compose(design: Design, fit: Fit) -> Composition:
     """
     _refuse_deep(design)
     cells = cells_of(fit)
-    arranged = arrange(design.arrangement, fit)
-    _refuse_unknown(arranged, design)
+    arranged = arrange(design, fit, cells)
+    patterns = _patterns(arranged, design)
     kind = cells.shape * np.int16(FACINGS) + cells.facing
     code = arranged.infill * np.int16(KINDS) + kind
     present = np.flatnonzero(np.bincount(code, minlength=KINDS * len(arranged.infills)))
-    pieces, piece_of = _pieces(design, fit, arranged, present.tolist())
+    pieces, piece_of = _pieces(design, fit, patterns, present.tolist())
     piece = piece_of[code]
     filaments, filament_of = _filaments(arranged, present[piece_of[present] >= 0] // KINDS)
     filament = np.where(piece < 0, np.int16(-1), filament_of[arranged.infill])
@@ -85,6 +89,7 @@ def compose(design: Design, fit: Fit) -> Composition:
         filaments=filaments,
         cell_area_mm2=_cell_areas(fit),
         openings=_openings(design, fit, cells),
+        outside=arranged.outside,
         digest=hashlib.sha256(canonical(design) + repr(fit).encode()).hexdigest(),
     )
 
@@ -105,31 +110,35 @@ def _refuse_deep(design: Design) -> None:
         raise Refused.because("design.infill_depth_mm", reason, remedy)
 
 
-def _refuse_unknown(arranged: Arranged, design: Design) -> None:
-    problems = []
+def _patterns(arranged: Arranged, design: Design) -> tuple[Pattern, ...]:
+    """The pattern of each infill. Raises Refused for those that there are not."""
+    found, problems = [], []
     for infill, field in zip(arranged.infills, arranged.fields, strict=True):
         try:
-            pattern(infill.pattern, design.lattice)
+            found.append(pattern_of(design, infill))
         except Refused as refused:
             problems += [Problem(f"{field}.pattern", p.reason, p.remedy) for p in refused.problems]
     refuse_all(problems)
+    return tuple(found)
 
 
 def _pieces(
-    design: Design, fit: Fit, arranged: Arranged, codes: Sequence[int]
+    design: Design, fit: Fit, patterns: Sequence[Pattern], codes: Sequence[int]
 ) -> tuple[tuple[Piece, ...], NDArray[np.int16]]:
     """The distinct pieces, and for each code (infill and kind) the index of its piece, -1 where the cell
     stays open."""
     strips = float(design.strip_width_mm), float(design.infill_strip_mm), float(design.clearance_mm)
     found: dict[tuple[str, int], Piece | None] = {}
     places: dict[tuple[str, int], int] = {}
-    piece_of = np.full(KINDS * len(arranged.infills), -1, dtype=np.int16)
+    piece_of = np.full(KINDS * len(patterns), -1, dtype=np.int16)
     for code in codes:
         infill, kind = divmod(code, KINDS)
         shape, facing = divmod(kind, FACINGS)
-        key = arranged.infills[infill].pattern, kind
+        key = patterns[infill].slug, kind
         if key not in found:
-            found[key] = piece_for(key[0], fit.lattice, SHAPES[shape], facing, fit.cell_side_mm, *strips)
+            found[key] = piece_for(
+                patterns[infill], fit.lattice, SHAPES[shape], facing, fit.cell_side_mm, *strips, fit.angle_deg
+            )
         if found[key] is not None:
             piece_of[code] = places.setdefault(key, len(places))
     return tuple(piece for piece in found.values() if piece is not None), piece_of
@@ -145,8 +154,9 @@ def _filaments(arranged: Arranged, used: NDArray[np.int64]) -> tuple[tuple[str, 
 
 
 def _cell_areas(fit: Fit) -> tuple[float, ...]:
-    whole = cell_polygon(fit.lattice, "whole", 0, fit.cell_side_mm).area
-    return whole, whole / 2, whole / 2, whole / 4
+    whole = cell_polygon(fit.lattice, "whole", 0, fit.cell_side_mm, fit.angle_deg).area
+    share = {"whole": 1, "half": 2, "quarter": 4}
+    return tuple(whole / share[shape.partition(",")[0]] for shape in SHAPES)
 
 
 def _openings(design: Design, fit: Fit, cells: Cells) -> dict[tuple[int, int], Polygon]:
@@ -154,7 +164,7 @@ def _openings(design: Design, fit: Fit, cells: Cells) -> dict[tuple[int, int], P
     inset_mm = float(design.strip_width_mm) / 2
     return {
         divmod(kind, FACINGS): opening_polygon(
-            fit.lattice, SHAPES[kind // FACINGS], kind % FACINGS, fit.cell_side_mm, inset_mm
+            fit.lattice, SHAPES[kind // FACINGS], kind % FACINGS, fit.cell_side_mm, inset_mm, fit.angle_deg
         )
         for kind in kinds
     }

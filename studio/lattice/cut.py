@@ -2,21 +2,19 @@
 
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Literal, NamedTuple, cast
+from typing import NamedTuple, cast
 
 import numpy as np
 import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from studio.lattice.cell import HALF_HANDS
-from studio.lattice.design import LatticeKind
-from studio.lattice.opening import INRADIUS, opening_polygon
-from studio.lattice.pattern import Pattern, Stroke
-from studio.lattice.patterns import pattern
-from studio.lattice.strokes import stroke_material
+from studio.lattice.opening import inradius, opening_polygon
+from studio.lattice.pattern import Form, Pattern
+from studio.lattice.shapes import form_of, shapes_of
+from studio.lattice.strokes import scale_of, stroke_material
 
-__all__ = ["BEAD_MM", "FINE_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Form", "Sizes", "cut"]
+__all__ = ["BEAD_MM", "FINE_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut"]
 
 NOZZLE_MM = 0.4
 """A wedge narrower than the nozzle fills up in printing, so it is filled in the drawing."""
@@ -29,17 +27,17 @@ FINE_MM = 0.002
 """Points nearer than this to the line through their neighbours are dropped."""
 
 NOTHING = Polygon()
-Form = Literal["whole", "half"]
 
 
 class Sizes(NamedTuple):
     """Cell side between centre lines, face width of the ground strips, width of a piece's own strips before
-    the pattern's factor, and play on every side."""
+    the pattern's factor, play on every side, and the angle of a diamond cell."""
 
     side_mm: float
     strip_mm: float
     infill_strip_mm: float
     clearance_mm: float
+    angle_deg: float = 60.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -56,41 +54,43 @@ class Cut:
 @np.errstate(
     divide="ignore", invalid="ignore"
 )  # raised inside the geometry library, whose results are judged
-def cut(slug: str, lattice: LatticeKind, form: Form, sizes: Sizes) -> Cut:
+def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
     """Cut the pattern for a cell of facing 0: strokes given width, clipped to the opening less clearance,
     wedges closed, a rim where it needs one."""
-    design, shape = pattern(slug, lattice), _shape(form)
+    lattice, shape = design.lattice, _shape(design, form)
     inset_mm = sizes.strip_mm / 2 + sizes.clearance_mm
-    if INRADIUS[lattice, form] * sizes.side_mm < inset_mm + RIM_MM + BEAD_MM:
+    if inradius(lattice, form, sizes.angle_deg) * sizes.side_mm < inset_mm + RIM_MM + BEAD_MM:
         return Cut(flaw=f"strips of {sizes.strip_mm:g} mm leave too small an opening in a {form} cell")
-    if not design.strokes:
+    if not design.strokes(form):
         return Cut()
-    opening = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm)
-    material = stroke_material(
-        design.strokes[form], sizes.side_mm, sizes.infill_strip_mm * design.strip_factor
-    )
+    opening = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm, sizes.angle_deg)
+    scale = scale_of(lattice, sizes.side_mm, sizes.angle_deg)
+    material = stroke_material(design.strokes(form), scale, sizes.infill_strip_mm * design.strip_factor)
     material = _cut_to(opening, material)
     rim = design.rim == "always" or (design.rim == "if needed" and not _hangs_together(material))
     if rim:
-        inside = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm + RIM_MM)
+        inside = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm + RIM_MM, sizes.angle_deg)
         material = _cut_to(opening, material.union(opening.difference(inside)))
-    return _judged(material, rim, opening, design, form)
+    return _judged(material, rim, opening, design, form, sizes.angle_deg)
 
 
-def _judged(material: BaseGeometry, rim: bool, opening: Polygon, design: Pattern, form: Form) -> Cut:
+def _judged(
+    material: BaseGeometry, rim: bool, opening: Polygon, design: Pattern, form: Form, angle_deg: float
+) -> Cut:
     """The finished outline, unless it falls apart or has lost one of the pattern's gaps."""
     if not _hangs_together(material):
         return Cut(
             flaw=f"the strokes of a {form} cell fall apart or join by less than a bead ({BEAD_MM:g} mm)"
         )
-    if _gaps(opening, material, BEAD_MM) < _gaps_drawn(design.lattice, form, design.strokes[form]):
+    if _gaps(opening, material, BEAD_MM) < _gaps_drawn(design, form, angle_deg):
         return Cut(flaw=f"a gap in a {form} cell is narrower than a bead ({BEAD_MM:g} mm)")
     outline = cast(Polygon, material.simplify(FINE_MM))
     return Cut(shapely.orient_polygons(outline), rim)
 
 
-def _shape(form: Form) -> str:
-    return "whole" if form == "whole" else HALF_HANDS[0]
+def _shape(design: Pattern, form: Form) -> str:
+    """The shape of this form in facing 0."""
+    return next(s for s, facing in shapes_of(design.lattice) if form_of(s) == form and facing == 0)
 
 
 def _close_wedges(material: BaseGeometry) -> BaseGeometry:
@@ -122,9 +122,10 @@ def _gaps(opening: Polygon, material: BaseGeometry, width_mm: float) -> int:
     return int((~shapely.is_empty(shapely.buffer(spaces, -width_mm / 2, join_style="mitre"))).sum())
 
 
-@lru_cache(maxsize=256)
-def _gaps_drawn(lattice: LatticeKind, form: Form, strokes: tuple[Stroke, ...]) -> int:
+@lru_cache(maxsize=1024)
+def _gaps_drawn(design: Pattern, form: Form, angle_deg: float) -> int:
     """How many gaps the strokes show when drawn in fine lines: a piece must keep them all."""
     side_mm, line_mm = 1000.0, 1.0
-    opening = opening_polygon(lattice, _shape(form), 0, side_mm, line_mm)
-    return _gaps(opening, stroke_material(strokes, side_mm, line_mm), 10 * line_mm)
+    opening = opening_polygon(design.lattice, _shape(design, form), 0, side_mm, line_mm, angle_deg)
+    scale = scale_of(design.lattice, side_mm, angle_deg)
+    return _gaps(opening, stroke_material(design.strokes(form), scale, line_mm), 10 * line_mm)

@@ -7,13 +7,16 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from studio.document import document
+from studio.lattice.pattern import Pattern
 
 __all__ = [
-    "AllOver", "Arrangement", "Band", "Bands", "BorderAndField", "Design", "Infill", "LatticeKind", "Space",
-    "WayIn",
+    "AllOver", "Alternating", "Arrangement", "Band", "Bands", "BorderAndField", "Design", "Drift",
+    "Furniture", "Infill", "LatticeKind", "Rings", "Rosettes", "Space", "TouchUp", "WayIn",
 ]  # fmt: skip
 
-LatticeKind = Literal["three-way", "square"]
+LatticeKind = Literal["three-way", "three-way turned", "square", "diamond"]
+"""The three-way lattice has an upright family of strips; turned by a quarter it has a level one."""
+Furniture = Literal["desk", "bench", "bed", "door", "sofa", "sideboard"]
 Opening = Annotated[Decimal, Field(ge=50, le=20_000, decimal_places=2)]
 Small = Annotated[Decimal, Field(ge=0, le=500, decimal_places=2)]
 Name = Annotated[str, Field(min_length=1, max_length=80)]
@@ -52,8 +55,9 @@ class Band:
 
 @document
 class Bands:
-    """Bands repeat in order from the left (upright) or from the bottom (level); `cells` counts columns
-    (upright) or rows of cells (level; half sides in a three-way lattice)."""
+    """Bands repeat in order from the left (upright) or from the bottom (level); `cells` counts the panel's
+    addresses that way: columns or rows of cells (half sides along a three-way lattice's strips, half boxes
+    in a diamond one)."""
 
     kind: Literal["bands"] = "bands"
     direction: Literal["upright", "level"] = "upright"
@@ -70,17 +74,85 @@ class BorderAndField:
     field: Infill
 
 
-Arrangement = Annotated[AllOver | Bands | BorderAndField, Field(discriminator="kind")]
+Percent = Annotated[Decimal, Field(ge=0, le=100, decimal_places=1)]
+
+
+@document
+class Rings:
+    """Rings round a point repeat in order from the point outwards; a band's `cells` is the thickness of its
+    ring in cell sides. The point is given in percent of the lattice from its left and lower edge, so that it
+    keeps its place when the size changes."""
+
+    kind: Literal["rings"] = "rings"
+    across_percent: Percent = Decimal(50)
+    up_percent: Percent = Decimal(50)
+    rings: Annotated[tuple[Band, ...], Field(min_length=1, max_length=12)]
+
+
+@document
+class Drift:
+    """The first infill gives way to the second on the way through the panel: a cell takes the second one
+    with a chance that grows evenly from 0 to 1. Chances are drawn from the seed and the cell's address,
+    counted from the anchor, so that more columns or rows do not shuffle the cells that were there."""
+
+    kind: Literal["drift"] = "drift"
+    first: Infill
+    second: Infill
+    direction: Literal["to the right", "to the left", "upwards", "downwards"] = "to the right"
+    seed: Annotated[int, Field(ge=1, le=999_999)] = 1
+    anchor_column: Annotated[int, Field(ge=-1000, le=1000)] = 0
+    anchor_row: Annotated[int, Field(ge=-1000, le=1000)] = 0
+
+
+@document
+class Rosettes:
+    """The cells round some crossings of the lattice (six in a three-way lattice, four in the others) take the
+    rosette's infill, all others the field's. Rosettes stand `apart` cell sides from each other along the
+    strips, one of them at or next to the middle of the panel."""
+
+    kind: Literal["rosettes"] = "rosettes"
+    rosette: Infill
+    field: Infill
+    apart: Annotated[int, Field(ge=2, le=40)] = 3
+
+
+@document
+class Alternating:
+    """Cells that face one way take the first infill, their neighbours the second."""
+
+    kind: Literal["alternating"] = "alternating"
+    first: Infill
+    second: Infill
+
+
+Arrangement = Annotated[
+    AllOver | Bands | BorderAndField | Rings | Drift | Rosettes | Alternating, Field(discriminator="kind")
+]
+
+
+@document
+class TouchUp:
+    """One cell by its address (column and row from the lower left), given an infill of its own."""
+
+    column: Annotated[int, Field(ge=0, le=1000)]
+    row: Annotated[int, Field(ge=0, le=1000)]
+    infill: Infill
 
 
 @document
 class Design:
     """One option's design. `cell_side_mm` is the wanted side; the fit may move it by `side_play_percent`
-    either way to fill the opening, in steps of 0.5 mm. `columns` and `rows` (half sides in a three-way
-    lattice) are None for "as large as fits". Strip widths are face widths; `clearance_mm` is the play on
-    each side of an infill, from a test coupon."""
+    either way to fill the opening, in steps of 0.5 mm. `columns` and `rows` (half sides along the upright
+    strips of a three-way lattice, or the level ones of a turned one; boxes in a diamond one) are None for "as
+    large as fits". `angle_deg` is the angle of a diamond cell at its left and right corners. Strip widths are
+    face widths; `clearance_mm` is the play on each side of an infill, from a test coupon.
+
+    `touch_ups` lie on top of the arrangement, the last one on a cell counts; with `mirror_touch_ups` each is
+    repeated wherever the fit's symmetry carries it. `own_patterns` are the studio's own patterns that the
+    design uses, whole, so that a design keeps its shape whatever becomes of the pattern later."""
 
     lattice: LatticeKind = "three-way"
+    angle_deg: Annotated[Decimal, Field(ge=30, le=150, decimal_places=1)] = Decimal(60)
     cell_side_mm: Annotated[Decimal, Field(ge=10, le=400, decimal_places=2)] = Decimal(44)
     side_play_percent: Annotated[Decimal, Field(ge=0, le=25)] = Decimal(5)
     columns: Annotated[int, Field(ge=1, le=400)] | None = None
@@ -94,6 +166,9 @@ class Design:
     lattice_filament: Name
     edging_filament: Name
     arrangement: Arrangement
+    touch_ups: Annotated[tuple[TouchUp, ...], Field(max_length=400)] = ()
+    mirror_touch_ups: bool = False
+    own_patterns: Annotated[tuple[Pattern, ...], Field(max_length=40)] = ()
     backing: Literal["none", "sheet", "diffuser"] = "none"
     lit: bool = False
 
@@ -123,3 +198,4 @@ class Space:
     near_heat: bool = False
     above_people: bool = False
     floor_to_bottom_mm: Annotated[Decimal, Field(ge=0, le=20_000)] | None = None
+    stands_near: Annotated[tuple[Furniture, ...], Field(max_length=4)] = ()

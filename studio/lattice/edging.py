@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 from math import ceil
 
-from studio.lattice.cells import address_rows, crossing
+from studio.lattice.cells import crossing, crossing_across
 from studio.lattice.design import Design
 from studio.lattice.face import rectangle
 from studio.lattice.fit import Fit
@@ -51,14 +51,15 @@ def rail_lengths(
 
 def _runs(fit: Fit, sections: Sequence[Section], modules: Sequence[Module]) -> Iterator[float]:
     """Lengths of the panel's four sides between corners and module joints."""
-    column_mm, row_mm = fit.lattice_width_mm / fit.columns, fit.lattice_height_mm / fit.rows
+    across, up = fit.across, fit.up
     for module in modules:
         first, last = sections[module.sections[0]], sections[module.sections[-1]]
-        right, top = last.column + last.columns, last.row + last.rows
-        touched = (first.row == 0) + (top == address_rows(fit))
-        yield from [(right - first.column) * column_mm] * touched
-        for line in {0, fit.columns} & {first.column, right}:
-            yield (crossing(fit, line, top) - crossing(fit, line, first.row)) * row_mm
+        left, right = first.column, last.column + last.columns
+        bottom, top = first.row, last.row + last.rows
+        for line in [0] * (bottom == 0) + [up.steps] * (top == up.addresses):
+            yield (crossing_across(fit, right, line) - crossing_across(fit, left, line)) * across.step_mm
+        for line in [0] * (left == 0) + [across.steps] * (right == across.addresses):
+            yield (crossing(fit, line, top) - crossing(fit, line, bottom)) * up.step_mm
 
 
 def _longest(design: Design, beds: Sequence[BedLimit]) -> float:

@@ -3,16 +3,17 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from math import sqrt
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.cell import HALF_HANDS
+from studio.lattice.axis import Axis, pitch
 from studio.lattice.design import Design, LatticeKind, Space
 from studio.lattice.infills import infills_of
+from studio.lattice.patterns import pattern_of
 from studio.lattice.piece import piece_for
+from studio.lattice.shapes import shapes_of
 from studio.problem import Problem, Refused
 
 __all__ = ["MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits"]
@@ -23,18 +24,24 @@ Integers = NDArray[np.int64]
 SIDE_STEP_MM = Decimal("0.5")
 MOST_COLUMNS, MOST_ROWS = 400, 800
 """The largest panel that a design may ask for; an opening with room for more needs larger cells."""
-LEAST_ROWS = {"three-way": 2, "square": 1}
-"""So that a column holds one whole cell."""
-COLUMN, ROW = {"three-way": sqrt(3) / 2, "square": 1.0}, {"three-way": 0.5, "square": 1.0}
-"""Width of a column and height of a row, in cell sides."""
+LEAST = {"three-way": (1, 2), "three-way turned": (2, 1), "square": (1, 1), "diamond": (1, 1)}
+"""Columns and rows, so that there is one whole cell."""
+NOUNS = {
+    "three-way": ("column", "half side"),
+    "three-way turned": ("half side", "row"),
+    "square": ("column", "row"),
+    "diamond": ("box", "box"),
+}
+"""What is counted across and up."""
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
     """An option's size. Sizes run between strip centre lines (`lattice_width_mm`, `lattice_height_mm`); the
     panel adds the edging outside them on every side (`width_mm`, `height_mm`). `left_over_mm` is what the
-    opening less its gaps leaves, across and up; never negative. `rows` counts half sides in a three-way
-    lattice."""
+    opening less its gaps leaves, across and up; never negative. `columns` and `rows` count what a design
+    counts: half sides along a three-way lattice's strips, boxes (one cell across, one up) in a diamond one.
+    `across` and `up` are the lattice's own steps."""
 
     lattice: LatticeKind
     columns: int
@@ -46,6 +53,19 @@ class Fit:
     height_mm: float
     left_over_mm: tuple[float, float]
     symmetry: Symmetry
+    angle_deg: float = 60.0
+
+    @property
+    def across(self) -> Axis:
+        halves, zigzag = self.lattice == "diamond", self.lattice in ("three-way turned", "diamond")
+        step_mm = pitch(self.lattice, self.angle_deg)[0] * self.cell_side_mm / (1 + halves)
+        return Axis(self.columns * (1 + halves), step_mm, zigzag)
+
+    @property
+    def up(self) -> Axis:
+        halves, zigzag = self.lattice == "diamond", self.lattice in ("three-way", "diamond")
+        step_mm = pitch(self.lattice, self.angle_deg)[1] * self.cell_side_mm / (1 + halves)
+        return Axis(self.rows * (1 + halves), step_mm, zigzag)
 
 
 def fits(design: Design, space: Space) -> tuple[Fit, ...]:
@@ -69,12 +89,11 @@ def best_fit(design: Design, space: Space) -> Fit:
 def _printable(design: Design, side_mm: float) -> bool:
     """Whether no pattern is refused for the side of the cell. The pieces are kept: composing uses them."""
     strips = float(design.strip_width_mm), float(design.infill_strip_mm), float(design.clearance_mm)
-    halves = HALF_HANDS if design.lattice == "three-way" else {}
-    kinds = [("whole", 0), ("whole", 1), *((shape, facing) for facing, shape in halves.items())]
+    angle_deg = float(design.angle_deg)
     try:
-        for slug in {infill.pattern for infill in infills_of(design.arrangement).values()}:
-            for shape, facing in kinds:
-                piece_for(slug, design.lattice, shape, facing, side_mm, *strips)
+        for pattern in {pattern_of(design, infill) for infill in infills_of(design).values()}:
+            for shape, facing in shapes_of(design.lattice):
+                piece_for(pattern, design.lattice, shape, facing, side_mm, *strips, angle_deg)
     except Refused as refused:
         return all(problem.field != "design.cell_side_mm" for problem in refused.problems)
     return True
@@ -93,8 +112,10 @@ def _ranked(design: Design, space: Space) -> Iterator[Fit]:
 
 def _fit(design: Design, opening: tuple[int, int], columns: int, rows: int, side: int) -> Fit:
     edging = 2 * _hundredths(design.edging_width_mm)
-    across, up = columns * side * COLUMN[design.lattice], rows * side * ROW[design.lattice]
-    width = min(across + edging, opening[0])  # a root of three, rounded, could be larger by the last bit
+    wide, high = pitch(design.lattice, float(design.angle_deg))
+    across, up = columns * side * wide, rows * side * high
+    width = min(across + edging, opening[0])  # a root, rounded, could be larger by the last bit
+    height = min(up + edging, opening[1])
     return Fit(
         lattice=design.lattice,
         columns=columns,
@@ -103,16 +124,17 @@ def _fit(design: Design, opening: tuple[int, int], columns: int, rows: int, side
         lattice_width_mm=across / 100,
         lattice_height_mm=up / 100,
         width_mm=width / 100,
-        height_mm=(up + edging) / 100,
-        left_over_mm=((opening[0] - width) / 100, (opening[1] - up - edging) / 100),
+        height_mm=height / 100,
+        left_over_mm=((opening[0] - width) / 100, (opening[1] - height) / 100),
         symmetry=_symmetry(design.lattice, columns, rows),
+        angle_deg=float(design.angle_deg) if design.lattice == "diamond" else 60.0,
     )
 
 
 def _symmetry(lattice: LatticeKind, columns: int, rows: int) -> Symmetry:
-    """Of the cells' shapes. A square lattice mirrors both ways, whatever its counts; whether its patterns do,
-    where they alternate like a chequerboard, is the arrangement's matter."""
-    if lattice == "square" or (columns % 2 == 0 and rows % 2 == 0):
+    """Of the cells' shapes. Square and diamond lattices mirror both ways, whatever their counts; whether
+    their patterns do, where they alternate like a chequerboard, is the arrangement's matter."""
+    if lattice in ("square", "diamond") or (columns % 2 == 0 and rows % 2 == 0):
         return "both"
     if columns % 2 == 0:
         return "left-right"
@@ -158,14 +180,13 @@ def _ways(design: Design, space: Space, sides: Integers) -> tuple[_Way, _Way]:
     kind, around = design.lattice, 2 * (space.gap_mm + design.edging_width_mm)
     width = max(0, _hundredths(min(space.widths_mm) - around))
     height = max(0, _hundredths(min(space.heights_mm) - around))
-    columns = _most_columns(kind, width, sides)
-    rows = height // sides if kind == "square" else 2 * height // sides
-    noun = "row" if kind == "square" else "half side"
+    (wide, high), nouns, least = pitch(kind, float(design.angle_deg)), NOUNS[kind], LEAST[kind]
+    columns, rows = _most(wide, width, sides), _most(high, height, sides)
     return (
-        _Way(("space.widths_mm", "design.columns"), "column", COLUMN[kind], width, columns,
-             design.columns, 1, MOST_COLUMNS),
-        _Way(("space.heights_mm", "design.rows"), noun, ROW[kind], height, rows,
-             design.rows, LEAST_ROWS[kind], MOST_ROWS),
+        _Way(("space.widths_mm", "design.columns"), nouns[0], wide, width, columns,
+             design.columns, least[0], MOST_COLUMNS),
+        _Way(("space.heights_mm", "design.rows"), nouns[1], high, height, rows,
+             design.rows, least[1], MOST_ROWS),
     )  # fmt: skip
 
 
@@ -174,15 +195,17 @@ def _left_over(way: _Way, sides: Integers, opening: int) -> NDArray[np.float64]:
     return np.asarray((way.room - way.counts * sides * way.unit) / opening, dtype=np.float64)
 
 
-def _most_columns(lattice: LatticeKind, room: int, sides: Integers) -> Integers:
-    """The largest n with n*s <= room, or n*s*sqrt(3)/2 <= room, which is 3*(n*s)^2 <= 4*room^2 in whole
-    numbers."""
-    if lattice == "square":
-        return room // sides
-    guess = np.floor(room / (sides * COLUMN[lattice])).astype(np.int64)
+def _most(unit: float, room: int, sides: Integers) -> Integers:
+    """The largest n with n * unit * s <= room. The square of the unit is a small fraction (1/4, 3/4, 1) for
+    all lattices but most diamond ones; there whole numbers decide, elsewhere the product as it is used."""
+    guess = np.floor(room / (sides * unit)).astype(np.int64)
     tries = guess + np.array([[1], [0], [-1]])
-    fitting = np.argmax(3 * (tries * sides) ** 2 <= 4 * room**2, axis=0)
-    return np.asarray(guess + 1 - fitting, dtype=np.int64)
+    quarters = round(4 * unit**2)
+    if abs(4 * unit**2 - quarters) < 1e-12:
+        fitting = quarters * (tries * sides) ** 2 <= 4 * room**2
+    else:
+        fitting = tries * sides * unit <= room
+    return np.asarray(guess + 1 - np.argmax(fitting, axis=0), dtype=np.int64)
 
 
 def _hundredths(length_mm: Decimal) -> int:
@@ -205,8 +228,12 @@ def _misfit(way: _Way, smallest: int) -> Problem:
     """What is wrong across or up, where no side gives a count."""
     (space, count), most, least = way.fields, int(way.most.max()), way.least
     if way.wanted is None and most > way.limit:
-        reason = f"there is room for {way.most.min()} {way.noun}s or more; a panel has at most {way.limit}"
-        return Problem("design.cell_side_mm", reason, f"larger cells, or a number of {way.noun}s of your own")
+        reason = (
+            f"there is room for {way.most.min()} {_plural(way.noun)} or more; a panel has at most {way.limit}"
+        )
+        return Problem(
+            "design.cell_side_mm", reason, f"larger cells, or a number of {_plural(way.noun)} of your own"
+        )
     if way.wanted is not None and way.wanted < least:
         reason = f"{_counted(way.wanted, way.noun)} cannot hold a whole cell"
         return Problem(count, reason, f"at least {_counted(least, way.noun)}")
@@ -221,4 +248,8 @@ def _misfit(way: _Way, smallest: int) -> Problem:
 
 
 def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
+    return f"{number} {noun}" if number == 1 else f"{number} {_plural(noun)}"
+
+
+def _plural(noun: str) -> str:
+    return f"{noun}es" if noun.endswith("x") else f"{noun}s"

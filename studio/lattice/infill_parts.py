@@ -6,8 +6,10 @@ import numpy as np
 from shapely.affinity import rotate
 
 from studio.lattice.composition import Composition, Piece
+from studio.lattice.design import LatticeKind
 from studio.lattice.face import Face, face_of_polygon
 from studio.lattice.part import Part, spares_for
+from studio.lattice.shapes import family_of
 
 __all__ = ["infill_parts"]
 
@@ -38,18 +40,24 @@ def _part(composition: Composition, piece: Piece, filament: str, count: int, spa
         pattern=piece.pattern,
         size=piece.made_as.removeprefix(f"{piece.pattern}, "),
         filament=filament,
-        face=_face(piece, composition.fit.lattice == "three-way"),
+        face=_face(piece, composition.fit.lattice),
         depth_mm=float(composition.design.infill_depth_mm),
         count=count,
         spares=spares_for(count, spares_percent),
-        nests="triangle" if composition.fit.lattice == "three-way" else "box",
+        nests="triangle" if family_of(composition.fit.lattice) == "three-way" else "box",
         holding=piece.holding,
     )
 
 
 @lru_cache(maxsize=512)
-def _face(piece: Piece, three_way: bool) -> Face:
-    """The piece in one turn, whichever of its facings the panel has: whole cells as in facing 0, halves as at
-    the panel's bottom. Pieces are compared by identity, and `piece_for` gives one object for equal pieces."""
-    turned = three_way and piece.facing in ((1,) if piece.shape == "whole" else (2, 3))
-    return face_of_polygon(rotate(piece.outline, 180, origin=(0, 0)) if turned else piece.outline)
+def _face(piece: Piece, lattice: LatticeKind) -> Face:
+    """The piece in one turn, whichever of its facings the panel has: as in facing 0 of the lattice that is
+    not turned, halves as at the panel's bottom or left. Pieces are compared by identity, and `piece_for`
+    gives one object for equal pieces."""
+    back = -90 if lattice == "three-way turned" else 0
+    later = {"whole": (1,), "quarter, left hand": (2, 3), "quarter, right hand": (2, 3)}
+    halves = (2, 3) if family_of(lattice) == "three-way" else (1,)
+    upside_down = piece.facing in later.get(piece.shape, halves)
+    if piece.shape == "whole" and family_of(lattice) != "three-way":
+        upside_down = False  # a mirror image, not a turn
+    return face_of_polygon(rotate(piece.outline, back + 180 * upside_down, origin=(0, 0)))

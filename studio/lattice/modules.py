@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from itertools import accumulate, pairwise
 
-from studio.lattice.cells import span
+from studio.lattice.axis import Axis
 from studio.lattice.design import WayIn
 from studio.lattice.fit import Fit
 from studio.lattice.split import TOLERANCE_MM, Cuts, even
@@ -27,7 +27,7 @@ class Module:
 def group(fit: Fit, cuts: Cuts, edging_mm: float, way_in: WayIn) -> tuple[Module, ...]:
     """The fewest modules that pass the way in, each with its share of the edging, in order (column, row).
     Their sizes are even where that passes. Raises Refused when not even a single section passes."""
-    width, height = _across(fit, cuts, edging_mm), _up(fit, cuts, edging_mm)
+    width, height = _size(fit.across, cuts.columns, edging_mm), _size(fit.up, cuts.rows, edging_mm)
     short, long = sorted((float(way_in.width_mm), float(way_in.length_mm)))
     counts = len(cuts.columns) - 1, len(cuts.rows) - 1
     found = [
@@ -49,27 +49,13 @@ def _members(rows: int, across: tuple[int, int], up: tuple[int, int]) -> tuple[i
     return tuple(column * rows + row for column in range(*across) for row in range(*up))
 
 
-def _across(fit: Fit, cuts: Cuts, edging_mm: float) -> Size:
-    column_mm = fit.lattice_width_mm / fit.columns
-    ends = cuts.columns
-
-    def width(first: int, end: int) -> float:
+def _size(axis: Axis, ends: tuple[int, ...], edging_mm: float) -> Size:
+    def size_mm(first: int, end: int) -> float:
+        low, high = axis.span(ends[first], ends[end])
         edges = (first == 0) + (end == len(ends) - 1)
-        return (ends[end] - ends[first]) * column_mm + edges * edging_mm
+        return (high - low) * axis.step_mm + edges * edging_mm
 
-    return width
-
-
-def _up(fit: Fit, cuts: Cuts, edging_mm: float) -> Size:
-    row_mm = fit.lattice_height_mm / fit.rows
-    ends = cuts.rows
-
-    def height(first: int, end: int) -> float:
-        low, high = span(fit, ends[first], ends[end])
-        edges = (first == 0) + (end == len(ends) - 1)
-        return (high - low) * row_mm + edges * edging_mm
-
-    return height
+    return size_mm
 
 
 def _fewest(count: int, size: Size, limit_mm: float) -> tuple[int, ...]:

@@ -1,56 +1,96 @@
 """What a pattern is: strokes as data, per shape of cell."""
 
-from dataclasses import dataclass
-from typing import Literal
+from typing import Annotated, Literal
 
-from studio.lattice.design import LatticeKind
+from pydantic import Field
 
-__all__ = ["Arc", "Fill", "Line", "Pattern", "Stroke"]
+from studio.document import document
+
+__all__ = ["MOST_STROKES", "Arc", "Family", "Fill", "Form", "Line", "Pattern", "Point", "Stroke"]
+
+Family = Literal["three-way", "square", "diamond"]
+"""Lattices that share their patterns: a turned three-way lattice uses the three-way ones."""
+Form = Literal["whole", "half", "half level", "half upright", "quarter"]
+"""Shapes of cells, hands aside. A three-way lattice has whole cells and halves; a diamond one has halves cut
+level (at the panel's bottom and top) or upright (at its sides) and quarters."""
+
+MOST_STROKES = 200
+Number = Annotated[float, Field(ge=-4, le=4)]
+Point = tuple[Number, Number]
+Text = Annotated[str, Field(min_length=1, max_length=80)]
 
 
-@dataclass(frozen=True, slots=True)
+@document
 class Line:
-    """A straight stroke along centre-line points, in units of the cell side (three-way and square: see
-    cell.py, facing 0, side 1)."""
+    """A straight stroke along centre-line points."""
 
-    points: tuple[tuple[float, float], ...]
+    kind: Literal["line"] = "line"
+    points: Annotated[tuple[Point, ...], Field(min_length=2, max_length=400)]
 
 
-@dataclass(frozen=True, slots=True)
+@document
 class Arc:
-    """A true circular arc: centre and radius in cell sides, from `start_deg` anticlockwise to `end_deg`."""
+    """A true circular arc: centre and radius, from `start_deg` anticlockwise to `end_deg`."""
 
-    centre: tuple[float, float]
-    radius: float
-    start_deg: float
-    end_deg: float
+    kind: Literal["arc"] = "arc"
+    centre: Point
+    radius: Annotated[float, Field(gt=0, le=4)]
+    start_deg: Annotated[float, Field(ge=-720, le=720)]
+    end_deg: Annotated[float, Field(ge=-720, le=720)]
 
 
-@dataclass(frozen=True, slots=True)
+@document
 class Fill:
-    """A filled polygon, corners in cell sides."""
+    """A filled polygon by its corners."""
 
-    points: tuple[tuple[float, float], ...]
-
-
-Stroke = Line | Arc | Fill
+    kind: Literal["fill"] = "fill"
+    points: Annotated[tuple[Point, ...], Field(min_length=3, max_length=400)]
 
 
-@dataclass(frozen=True, slots=True)
+Stroke = Annotated[Line | Arc | Fill, Field(discriminator="kind")]
+Strokes = Annotated[tuple[Stroke, ...], Field(max_length=MOST_STROKES)]
+
+
+@document
 class Pattern:
-    """`strokes` maps a shape ("whole", "half") to its strokes; the half is given for facing 0 (left hand)
-    and is mirrored for the right hand. `facings` limits whole and half cells to those with the upright side
-    "left" or "right" ("both": all); the rest stay open. `mirrored` alternates a square pattern like a
-    chequerboard (facing 1 is its mirror image in x). `strip_factor` multiplies the infill strip width.
-    `rim`: "never", "if needed" or "always"."""
+    """Strokes for each form of cell, given for facing 0 (see cell.py); a form without strokes stays open.
 
-    slug: str
-    name: str
-    shows: str
-    lattice: LatticeKind
-    strokes: dict[str, tuple[Stroke, ...]]
+    Three-way and square: points and radii in cell sides, origin at the cell's reference point. Diamond: x in
+    halves of the cell's level diagonal, y in halves of its upright one, radii in radii of the circle within a
+    whole cell, so that one pattern serves every angle; a half or a quarter keeps the origin of the whole
+    cell that it is cut from. Halves and quarters are mirrored for the other hand.
+
+    `facings` limits three-way cells to those with the upright side "left" or "right" (the level side at the
+    bottom or top when turned); the rest stay open. `mirrored` alternates a square or diamond pattern like a
+    chequerboard (facing 1 is its mirror image in x). `strip_factor` multiplies the infill strip width.
+    `rim`: "never", "if needed" or "always". `revision` tells a studio's own patterns of one slug apart; those
+    that come with the program have 0."""
+
+    slug: Annotated[str, Field(pattern=r"^[a-z0-9]+(-[a-z0-9]+)*$", max_length=60)]
+    revision: Annotated[int, Field(ge=0, le=10_000)] = 0
+    name: Text
+    shows: Annotated[str, Field(max_length=200)] = ""
+    lattice: Family
+    whole: Strokes = ()
+    half: Strokes = ()
+    half_level: Strokes = ()
+    half_upright: Strokes = ()
+    quarter: Strokes = ()
     facings: Literal["both", "left", "right"] = "both"
     mirrored: bool = False
-    strip_factor: float = 1.0
+    strip_factor: Annotated[float, Field(ge=0.2, le=5)] = 1.0
     rim: Literal["never", "if needed", "always"] = "never"
     holding: Literal["crush rib", "front lip", "glue dot"] = "crush rib"
+
+    def __hash__(self) -> int:
+        """Of the name alone: strokes are long, and names hardly ever meet."""
+        return hash((self.lattice, self.slug, self.revision))
+
+    def strokes(self, form: Form) -> tuple[Line | Arc | Fill, ...]:
+        found: tuple[Line | Arc | Fill, ...] = getattr(self, form.replace(" ", "_"))
+        return found
+
+    @property
+    def is_open(self) -> bool:
+        """Whether it leaves every cell open."""
+        return not self.whole

@@ -5,12 +5,14 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from studio.lattice.cells import SHAPES, address_rows, crossing, span
+from studio.lattice.axis import Axis
+from studio.lattice.cells import crossing, crossing_across
 from studio.lattice.composition import Composition
 from studio.lattice.face import Face, Ring, face_of_rings, ring
 from studio.lattice.fit import Fit
 from studio.lattice.part import Part
 from studio.lattice.sections import Section, section_of
+from studio.lattice.shapes import SHAPES
 
 __all__ = ["section_parts"]
 
@@ -47,15 +49,22 @@ def _part(
 
 
 def _kind(fit: Fit, section: Section) -> Kind:
-    """The same for sections that are equal or turns of each other by 180 degrees. In a three-way lattice that
-    takes equal counts, whether the first cell is turned, and whether the lower and the upper end are
+    """The same for sections that are equal or turns of each other by 180 degrees. Where lines zigzag that
+    takes equal counts, whether the first cell is turned, and which ends lie at the panel's edge and are
     straight."""
     counts = section.columns, section.rows
     if fit.lattice == "square":
         return counts
-    turned = (section.column + section.row) % 2
-    bottom, top = section.row == 0, section.row + section.rows == address_rows(fit)
-    return *counts, *min((turned, bottom, top), ((turned + sum(counts) + 1) % 2, top, bottom))
+    ends = _ends(fit.across, section.column, section.columns) + _ends(fit.up, section.row, section.rows)
+    first = (section.column + section.row) % 2
+    last = (first + sum(counts) + (fit.lattice != "diamond")) % 2
+    turned = last, ends[1], ends[0], ends[3], ends[2]
+    return *counts, *min((first, *ends), turned)
+
+
+def _ends(axis: Axis, first: int, count: int) -> tuple[int, int]:
+    """Whether a section begins and ends straight, at the panel's edge, where other ends zigzag."""
+    return int(axis.zigzag and first == 0), int(axis.zigzag and first + count == axis.addresses)
 
 
 def _letter(index: int) -> str:
@@ -85,17 +94,27 @@ def _face(composition: Composition, section: Section, openings: Sequence[int]) -
 
 
 def _outline(fit: Fit, section: Section) -> Ring:
-    """Anticlockwise from the lower left; level seams of a three-way lattice zigzag from column to column."""
-    column_mm, row_mm = fit.lattice_width_mm / fit.columns, fit.lattice_height_mm / fit.rows
-    end = section.row + section.rows
-    lowest, _ = span(fit, section.row, end)
-    bottom, top = _edge(fit, section, section.row), _edge(fit, section, end)
-    return ring([(i * column_mm, (j - lowest) * row_mm) for i, j in (*bottom, *reversed(top))])
+    """Anticlockwise from the lower left. Where both families of seams zigzag, two of them meet at a side of
+    the cell in the corner, or in a point."""
+    columns = range(section.column, section.column + section.columns + (not fit.across.zigzag))
+    rows = range(section.row, section.row + section.rows + (not fit.up.zigzag))
+    right, top = section.column + section.columns, section.row + section.rows
+    points: list[tuple[int, int]] = []
+    if fit.up.zigzag or not fit.across.zigzag:
+        points += [(i, crossing(fit, i, section.row)) for i in columns]
+    if fit.across.zigzag:
+        points += [(crossing_across(fit, right, j), j) for j in rows]
+    if fit.up.zigzag or not fit.across.zigzag:
+        points += [(i, crossing(fit, i, top)) for i in reversed(columns)]
+    if fit.across.zigzag:
+        points += [(crossing_across(fit, section.column, j), j) for j in reversed(rows)]
+    left, low = fit.across.span(section.column, right)[0], fit.up.span(section.row, top)[0]
+    across_mm, up_mm = fit.across.step_mm, fit.up.step_mm
+    return ring([((i - left) * across_mm, (j - low) * up_mm) for i, j in _corners(points)])
 
 
-def _edge(fit: Fit, section: Section, row: int) -> list[tuple[int, int]]:
-    """Corners of the line below `row`: columns from the section's left, and heights in rows from the panel's
-    bottom."""
-    edge = [(i, crossing(fit, section.column + i, row)) for i in range(section.columns + 1)]
-    straight = len({height for _, height in edge}) == 1
-    return [edge[0], edge[-1]] if straight else edge
+def _corners(points: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The points at which a closed line turns."""
+    apart = [p for p, before in zip(points, points[-1:] + points[:-1], strict=True) if p != before]
+    around = zip(apart[-1:] + apart[:-1], apart, apart[1:] + apart[:1], strict=True)
+    return [(i, j) for (h, k), (i, j), (m, n) in around if (i - h) * (n - j) != (j - k) * (m - i)]

@@ -8,12 +8,12 @@ sections add up to the lattice.
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise, product
-from math import ceil
+from math import ceil, hypot
 
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.cells import address_rows, crossing, span
+from studio.lattice.cells import crossing, crossing_across
 from studio.lattice.design import Design, WayIn
 from studio.lattice.fit import Fit
 from studio.lattice.modules import Module, group
@@ -29,7 +29,7 @@ LEAST_KEYS = 2
 @dataclass(frozen=True, slots=True)
 class Section:
     """Cells of columns [column, column + columns) and rows [row, row + rows) of the address grid, printed in
-    one go."""
+    one go. In a diamond lattice every other address is a cell."""
 
     column: int
     columns: int
@@ -71,10 +71,12 @@ def divide(
 
 def section_of(fit: Fit, sections: Sequence[Section]) -> NDArray[np.int32]:
     """Index of the section of every cell, (n,) in order (column, row)."""
-    found = np.full((fit.columns, address_rows(fit)), -1, dtype=np.int32)
+    found = np.full((fit.across.addresses, fit.up.addresses), -1, dtype=np.int32)
     for index, s in enumerate(sections):
         found[s.column : s.column + s.columns, s.row : s.row + s.rows] = index
-    return found.ravel()
+    there = np.indices(found.shape).sum(axis=0) % (2 if fit.lattice == "diamond" else 1) == 0
+    owners: NDArray[np.int32] = found[there]
+    return owners
 
 
 def _high_enough(design: Design, beds: Sequence[BedLimit]) -> list[BedLimit]:
@@ -91,31 +93,58 @@ def _high_enough(design: Design, beds: Sequence[BedLimit]) -> list[BedLimit]:
 
 def _section(fit: Fit, columns: tuple[int, int], rows: tuple[int, int], module: int) -> Section:
     wide, high = columns[1] - columns[0], rows[1] - rows[0]
-    bottom, top = span(fit, *rows)
+    (left, right), (bottom, top) = fit.across.span(*columns), fit.up.span(*rows)
+    addresses = wide * high
+    even = (columns[0] + rows[0]) % 2 == 0
     return Section(
         column=columns[0],
         columns=wide,
         row=rows[0],
         rows=high,
-        width_mm=wide * fit.lattice_width_mm / fit.columns,
-        height_mm=(top - bottom) * fit.lattice_height_mm / fit.rows,
-        cells=wide * high,
+        width_mm=(right - left) * fit.across.step_mm,
+        height_mm=(top - bottom) * fit.up.step_mm,
+        cells=(addresses + even) // 2 if fit.lattice == "diamond" else addresses,
         module=module,
     )
 
 
 def _seams(fit: Fit, cuts: Cuts, sections: Sequence[Section], key_spacing_mm: float) -> Iterator[Seam]:
     rows = len(cuts.rows) - 1
-    row_mm = fit.lattice_height_mm / fit.rows
     for i, section in enumerate(sections):
-        if (i + 1) % rows:  # one above: along a side of every column
-            yield _seam(sections, i, i + 1, section.columns * fit.cell_side_mm, key_spacing_mm)
-        if i + rows < len(sections):  # one to the right: along upright sides
-            line, end = section.column + section.columns, section.row + section.rows
-            high = crossing(fit, line, end) - crossing(fit, line, section.row)
-            yield _seam(sections, i, i + rows, high * row_mm, key_spacing_mm)
+        above, right = (i + 1) % rows > 0, i + rows < len(sections)
+        if above:
+            yield _seam(sections, i, i + 1, _level_mm(fit, section), key_spacing_mm)
+        if right:
+            yield _seam(sections, i, i + rows, _upright_mm(fit, section), key_spacing_mm)
+        if above and right and fit.lattice == "diamond":  # round a corner of four, two opposite ones touch
+            rising = (section.column + section.columns + section.row + section.rows) % 2 == 0
+            pair = (i, i + rows + 1) if rising else (i + 1, i + rows)
+            yield _seam(sections, *pair, fit.cell_side_mm, key_spacing_mm, least=1)
 
 
-def _seam(sections: Sequence[Section], first: int, second: int, length_mm: float, spacing_mm: float) -> Seam:
-    keys = max(LEAST_KEYS, ceil((length_mm - TOLERANCE_MM) / spacing_mm))
+def _level_mm(fit: Fit, section: Section) -> float:
+    """Along the seam above: along a side in every step where it zigzags."""
+    left, right, line = section.column, section.column + section.columns, section.row + section.rows
+    if fit.up.zigzag:
+        return (section.columns - fit.across.zigzag) * hypot(fit.across.step_mm, fit.up.step_mm)
+    return (crossing_across(fit, right, line) - crossing_across(fit, left, line)) * fit.across.step_mm
+
+
+def _upright_mm(fit: Fit, section: Section) -> float:
+    """Along the seam on the right."""
+    bottom, top, line = section.row, section.row + section.rows, section.column + section.columns
+    if fit.across.zigzag:
+        return (section.rows - fit.up.zigzag) * hypot(fit.across.step_mm, fit.up.step_mm)
+    return (crossing(fit, line, top) - crossing(fit, line, bottom)) * fit.up.step_mm
+
+
+def _seam(
+    sections: Sequence[Section],
+    first: int,
+    second: int,
+    length_mm: float,
+    spacing_mm: float,
+    least: int = LEAST_KEYS,
+) -> Seam:
+    keys = max(least, ceil((length_mm - TOLERANCE_MM) / spacing_mm))
     return Seam(first, second, length_mm, keys, sections[first].module != sections[second].module)

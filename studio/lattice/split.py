@@ -4,9 +4,10 @@ sizes."""
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from itertools import accumulate
-from math import ceil, floor
+from math import ceil, floor, hypot
 
-from studio.lattice.fit import COLUMN, ROW, Fit
+from studio.lattice.axis import Axis
+from studio.lattice.fit import Fit
 from studio.problem import Refused
 
 __all__ = ["TOLERANCE_MM", "BedLimit", "Cuts", "even", "split"]
@@ -39,10 +40,13 @@ class Cuts:
         return (len(self.columns) - 1) * (len(self.rows) - 1)
 
     def seam_mm(self, fit: Fit) -> float:
-        """Length of all seams. A horizontal one runs along one side of each column, so that in a three-way
-        lattice it zigzags and is 2/sqrt(3) times as long as the panel is wide."""
+        """Length of all seams. One that zigzags runs along a side in every step, so that a level one in a
+        three-way lattice is 2/sqrt(3) times as long as the panel is wide."""
         upright, level = len(self.columns) - 2, len(self.rows) - 2
-        return upright * fit.lattice_height_mm + level * fit.columns * fit.cell_side_mm
+        side_mm = hypot(fit.across.step_mm, fit.up.step_mm)
+        upright_mm = fit.up.steps * side_mm if fit.across.zigzag else fit.lattice_height_mm
+        level_mm = fit.across.steps * side_mm if fit.up.zigzag else fit.lattice_width_mm
+        return upright * upright_mm + level * level_mm
 
 
 def split(fit: Fit, beds: Iterable[BedLimit]) -> Cuts:
@@ -70,44 +74,42 @@ def _limits(beds: Iterable[BedLimit]) -> Iterator[tuple[float, float]]:
 
 
 def _cut(fit: Fit, width_mm: float, height_mm: float) -> Cuts | None:
-    columns = floor((width_mm + TOLERANCE_MM) / (COLUMN[fit.lattice] * fit.cell_side_mm))
-    rows = floor((height_mm + TOLERANCE_MM) / (ROW[fit.lattice] * fit.cell_side_mm))
-    if columns < 1 or rows < _least_rows(fit):
+    wide, high = _lots(fit.across, width_mm), _lots(fit.up, height_mm)
+    if not wide or not high:
         return None
-    wide = even(fit.columns, ceil(fit.columns / columns))
-    high = _square_rows(fit, rows) if fit.lattice == "square" else _three_way_rows(fit, rows)
     return Cuts(tuple(accumulate(wide, initial=0)), tuple(accumulate(high, initial=0)))
 
 
-def _square_rows(fit: Fit, most: int) -> tuple[int, ...]:
-    return even(fit.rows, ceil(fit.rows / most))
+def _lots(axis: Axis, room_mm: float) -> tuple[int, ...]:
+    """Addresses in each section one way, none where a section has no room.
 
-
-def _three_way_rows(fit: Fit, most: int) -> tuple[int, ...]:
-    """Rows of cells in each section, at most `most` half sides high.
-
-    A section of r rows is r half sides high at the panel's bottom or top, r + 1 between, because its cells
-    stand out above and below; p sections are k - 1 + p half sides high together, which are shared out evenly.
-    Each gets two rows or more: in a single row, cells meet only in pairs, and the section would fall apart.
+    Where lines zigzag, a section of r addresses is r steps long at the panel's edge, r + 1 between, because
+    its cells stand out at both ends; p sections are steps - 1 + p long together, which are shared out evenly.
+    Each gets two addresses or more: in a single row, cells meet only in pairs (or in points), and the section
+    would fall apart.
     """
-    if fit.rows <= most:
-        return (fit.rows + 1,)
-    parts = max(2, ceil((fit.rows - 1) / (most - 1)))
-    heights = even(fit.rows - 1 + parts, parts)
-    return heights[0], *(height - 1 for height in heights[1:-1]), heights[-1]
+    most = floor((room_mm + TOLERANCE_MM) / axis.step_mm)
+    if most < _least_steps(axis):
+        return ()
+    if not axis.zigzag:
+        return even(axis.steps, ceil(axis.steps / most))
+    if axis.steps <= most:
+        return (axis.addresses,)
+    parts = max(2, ceil((axis.steps - 1) / (most - 1)))
+    lengths = even(axis.steps - 1 + parts, parts)
+    return lengths[0], *(length - 1 for length in lengths[1:-1]), lengths[-1]
 
 
-def _least_rows(fit: Fit) -> int:
-    """Rows that the lowest possible section is high: three half sides where there is a section between two
-    others."""
-    if fit.lattice == "square":
+def _least_steps(axis: Axis) -> int:
+    """Steps that the shortest possible section takes: three where lines zigzag and there is a section between
+    two others."""
+    if not axis.zigzag:
         return 1
-    return 3 if fit.rows > 3 else min(fit.rows, 2)
+    return 3 if axis.steps > 3 else min(axis.steps, 2)
 
 
 def _too_small(fit: Fit, beds: tuple[BedLimit, ...]) -> Refused:
-    width_mm = COLUMN[fit.lattice] * fit.cell_side_mm
-    height_mm = _least_rows(fit) * ROW[fit.lattice] * fit.cell_side_mm
+    width_mm, height_mm = (_least_steps(axis) * axis.step_mm for axis in (fit.across, fit.up))
     short_mm, long_mm = sorted((width_mm, height_mm))
     least = BedLimit(short_mm, long_mm, 0)
 

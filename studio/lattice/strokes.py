@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from math import acos, ceil, radians
+from typing import NamedTuple
 
 import numpy as np
 import shapely
@@ -9,17 +10,33 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from studio.lattice.pattern import Arc, Fill, Line, Stroke
+from studio.lattice.cell import half_diagonals
+from studio.lattice.design import LatticeKind
+from studio.lattice.opening import inradius
+from studio.lattice.pattern import Arc, Fill, Line
 
-__all__ = ["ARC_TOLERANCE_MM", "arc_points", "stroke_material"]
+__all__ = ["ARC_TOLERANCE_MM", "Scale", "arc_points", "scale_of", "stroke_material"]
 
 ARC_TOLERANCE_MM = 0.05
 """How far an arc drawn as chords may lie from the true arc."""
 
 
-def stroke_material(strokes: Iterable[Stroke], side_mm: float, width_mm: float) -> BaseGeometry:
-    """The strokes of a cell of `side_mm`, lines and arcs `width_mm` wide, joined to one area; not yet cut to
-    the opening.
+class Scale(NamedTuple):
+    """Millimetres that a pattern's units of x, y and radius stand for (pattern.py)."""
+
+    x_mm: float
+    y_mm: float
+    radius_mm: float
+
+
+def scale_of(lattice: LatticeKind, side_mm: float, angle_deg: float = 60.0) -> Scale:
+    if lattice != "diamond":
+        return Scale(side_mm, side_mm, side_mm)
+    return Scale(*half_diagonals(side_mm, angle_deg), inradius(lattice, "whole", angle_deg) * side_mm)
+
+
+def stroke_material(strokes: Iterable[Line | Arc | Fill], scale: Scale, width_mm: float) -> BaseGeometry:
+    """The strokes of a cell, lines and arcs `width_mm` wide, joined to one area; not yet cut to the opening.
 
     Corners of a polyline are mitred and ends are flat; where strokes meet, no angle between neighbours may
     exceed 180 degrees, or the flat ends would leave a notch.
@@ -27,26 +44,26 @@ def stroke_material(strokes: Iterable[Stroke], side_mm: float, width_mm: float) 
     lines, fills = [], []
     for stroke in strokes:
         if isinstance(stroke, Fill):
-            fills.append(Polygon(np.multiply(stroke.points, side_mm)))
+            fills.append(Polygon(np.multiply(stroke.points, scale[:2])))
         else:
-            lines.append(_path(stroke, side_mm))
+            lines.append(_path(stroke, scale))
     bands = MultiLineString(lines).buffer(width_mm / 2, cap_style="flat", join_style="mitre")
     return shapely.union_all([bands, *fills])
 
 
-def arc_points(arc: Arc, side_mm: float) -> NDArray[np.float64]:
+def arc_points(arc: Arc, scale: Scale) -> NDArray[np.float64]:
     """Points (k, 2) mm on the arc, so near that no chord lies more than ARC_TOLERANCE_MM off it."""
-    radius = arc.radius * side_mm
+    radius = arc.radius * scale.radius_mm
     start, end = radians(arc.start_deg), radians(arc.end_deg)
     step = 2 * acos(1 - min(ARC_TOLERANCE_MM / radius, 1.0))
     angles = np.linspace(start, end, max(2, ceil((end - start) / step)) + 1)
-    return np.multiply(arc.centre, side_mm) + radius * np.column_stack((np.cos(angles), np.sin(angles)))
+    return np.multiply(arc.centre, scale[:2]) + radius * np.column_stack((np.cos(angles), np.sin(angles)))
 
 
-def _path(stroke: Line | Arc, side_mm: float) -> LineString:
+def _path(stroke: Line | Arc, scale: Scale) -> LineString:
     if isinstance(stroke, Line):
-        return LineString(np.multiply(stroke.points, side_mm))
-    points = arc_points(stroke, side_mm)
+        return LineString(np.multiply(stroke.points, scale[:2]))
+    points = arc_points(stroke, scale)
     if stroke.end_deg - stroke.start_deg >= 360:
         points[-1] = points[0]  # closed to the bit, or the ring would have two ends
     return LineString(points)

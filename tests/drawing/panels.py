@@ -58,6 +58,7 @@ def panel(
         filaments=filaments,
         cell_area_mm2=_areas(lattice, side),
         openings={(s, f): _opening(lattice, s, f, side) for s, f in kinds},
+        outside=(),
         digest=f"{lattice}-{columns}x{rows}-{side}-{every_nth_open}-{border}",
     )
 
@@ -91,12 +92,13 @@ def _star(lattice: LatticeKind, shape: int, facing: int, side: float) -> Piece:
     cell = _cell(lattice, shape, facing, side)
     bars = [LineString([cell.centroid, corner]).buffer(1) for corner in cell.exterior.coords[:-1]]
     outline = union_all(bars) & cell.buffer(-STRIP / 2 - PLAY, join_style="mitre")
-    return Piece("star", SHAPES[shape], facing, f"star {SHAPES[shape]}", outline, False, "crush rib")
+    return Piece("star", "Star", SHAPES[shape], facing, f"star {SHAPES[shape]}", outline, False, "crush rib")
 
 
 def _areas(lattice: LatticeKind, side: float) -> tuple[float, ...]:
     whole = side**2 * (sqrt(3) / 4 if lattice == "three-way" else 1)
-    return (whole, whole / 2, whole / 2, whole / 4)
+    share = {"whole": 1, "half": 2, "quarter": 4}
+    return tuple(whole / share[shape.partition(",")[0]] for shape in SHAPES)
 
 
 def _design(lattice: LatticeKind, side: float, edging: str) -> Design:

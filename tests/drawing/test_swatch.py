@@ -3,7 +3,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from studio.drawing.swatch import swatch_svg
-from studio.lattice.patterns import patterns
+from studio.lattice.patterns import pattern, patterns
 from studio.lattice.piece import piece_for
 from studio.problem import Refused
 from tests.drawing.reading import area_of
@@ -22,7 +22,7 @@ def test_every_pattern_has_a_small_swatch(pattern) -> None:  # type: ignore[no-u
 
 def test_six_hemp_leaves_round_a_crossing() -> None:
     root = ET.fromstring(swatch_svg("hemp-leaf", "three-way", "#b08d57", title="Hemp leaf", ident="s"))
-    piece = piece_for("hemp-leaf", "three-way", "whole", 0, 44.0, 3.2, 2.0, 0.15)
+    piece = piece_for(pattern("hemp-leaf"), "three-way", "whole", 0, 44.0, 3.2, 2.0, 0.15)
     assert piece
     drawn = root.find("s:path[@class='infills']", NS).get("d", "")  # type: ignore[union-attr]
     assert drawn.count("M") == 6

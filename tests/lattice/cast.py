@@ -9,8 +9,13 @@ from studio.lattice.fit import Fit, best_fit
 
 STAR = Infill(pattern="hemp-leaf", filament="Tea")
 OPEN = Infill(pattern="open", filament="Air")
-PATTERN = {"three-way": "hemp-leaf", "square": "square-hemp-leaf"}
-LATTICES = ("three-way", "square")
+PATTERN = {
+    "three-way": "hemp-leaf",
+    "three-way turned": "hemp-leaf",
+    "square": "square-hemp-leaf",
+    "diamond": "crossed-diamond",
+}
+LATTICES = tuple(PATTERN)
 
 
 def design(lattice="three-way", **changes):
@@ -51,5 +56,5 @@ def hundredths(least, most):
 
 lattices = st.sampled_from(LATTICES)
 small_fits = st.builds(
-    fit_of, lattices, st.integers(1, 9), st.integers(2, 9), st.sampled_from(["20", "37.5", "44"])
+    fit_of, lattices, st.integers(2, 9), st.integers(2, 9), st.sampled_from(["20", "37.5", "44"])
 )

@@ -6,7 +6,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.lattice.cell import cell_polygon
-from studio.lattice.cells import SHAPES, address_rows, cell_at, cells_of, neighbours
+from studio.lattice.cells import cell_at, cells_of, neighbours
+from studio.lattice.shapes import SHAPES
 from tests.lattice.cast import fit_of, small_fits
 
 
@@ -112,7 +113,7 @@ def test_eulers_formula(fit):
     """V - E + F = 1 over the bounded faces of a connected plane graph (Euler's formula)."""
     graph = crossings(fit)
     assert nx.is_connected(graph)
-    assert len(graph) - graph.number_of_edges() + fit.columns * address_rows(fit) == 1
+    assert len(graph) - graph.number_of_edges() + len(cells_of(fit).x) == 1
 
 
 def test_a_square_grid_has_the_vertices_and_sides_of_the_grid_graph():

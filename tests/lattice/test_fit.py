@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from studio.lattice.composition import compose
 from studio.lattice.design import AllOver, Infill
 from studio.lattice.fit import SIDE_STEP_MM, best_fit, fits
+from studio.lattice.patterns import pattern
 from studio.lattice.piece import least_side_mm
 from studio.problem import Refused
 from tests.lattice.cast import design, fit_of, hundredths, lattices, space
@@ -137,7 +138,7 @@ def test_what_does_not_fit_is_refused_with_its_sizes(wanted, where, says):
 
 def test_the_best_fit_lets_every_pattern_be_printed():
     """Crossing bars in these strips need a side that the play around 1 mm more goes below."""
-    least = least_side_mm("crossing-bars", "three-way", 3.2, 2.0, 0.15)
+    least = least_side_mm(pattern("crossing-bars"), 3.2, 2.0, 0.15)
     bars = AllOver(infill=Infill(pattern="crossing-bars", filament="Tea"))
     wanted = design(cell_side_mm=Decimal(str(least)) + 1, arrangement=bars)
     too_small = 0

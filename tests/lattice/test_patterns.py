@@ -1,6 +1,7 @@
 """Patterns as data: what there is, and the angles and lengths that the traditional ones are known by."""
 
 from math import atan2, cos, degrees, dist, pi, radians, sqrt
+from typing import get_args
 
 import numpy as np
 import pytest
@@ -10,10 +11,12 @@ from shapely import LineString, Point, Polygon
 from shapely.affinity import translate
 
 from studio.lattice.cell import cell_corners, cell_polygon
-from studio.lattice.pattern import Arc, Line, Pattern
+from studio.lattice.pattern import Arc, Form, Line, Pattern
 from studio.lattice.patterns import pattern, patterns
-from studio.lattice.strokes import ARC_TOLERANCE_MM, arc_points
+from studio.lattice.shapes import FORMS, family_of, form_of, shapes_of
+from studio.lattice.strokes import ARC_TOLERANCE_MM, arc_points, scale_of
 from studio.problem import Refused
+from tests.lattice.cast import LATTICES
 
 
 def angle_between(a, apex, b):
@@ -22,8 +25,8 @@ def angle_between(a, apex, b):
 
 
 def test_each_lattice_offers_a_choice():
-    assert [len(patterns(lattice)) for lattice in ("three-way", "square")] == [11, 10]  # with "open"
-    assert len(patterns()) == 21
+    counts = {lattice: len(patterns(lattice)) for lattice in LATTICES}  # with "open"
+    assert counts == {"three-way": 11, "three-way turned": 11, "square": 10, "diamond": 2}
 
 
 def test_a_slug_names_one_pattern():
@@ -31,15 +34,18 @@ def test_a_slug_names_one_pattern():
     assert len(set(slugs)) == len(slugs)
 
 
-@pytest.mark.parametrize("lattice", ["three-way", "square"])
-def test_open_is_there_in_both_lattices_and_has_no_strokes(lattice):
-    assert pattern("open", lattice).lattice == lattice
-    assert pattern("open", lattice).strokes == {}
+@pytest.mark.parametrize("lattice", LATTICES)
+def test_open_is_there_in_every_lattice_and_has_no_strokes(lattice):
+    found = pattern("open", lattice)
+    assert found.lattice == family_of(lattice)
+    assert not any(found.strokes(form) for form in FORMS[found.lattice])
 
 
-@pytest.mark.parametrize("design", [p for p in patterns() if p.strokes], ids=lambda p: p.slug)
+@pytest.mark.parametrize("design", [p for p in patterns() if not p.is_open], ids=lambda p: p.slug)
 def test_every_form_of_cell_has_strokes_of_its_own(design: Pattern):
-    assert set(design.strokes) == ({"whole", "half"} if design.lattice == "three-way" else {"whole"})
+    assert all(design.strokes(form) for form in FORMS[design.lattice])
+    others = set(get_args(Form)) - set(FORMS[design.lattice])
+    assert not any(design.strokes(form) for form in others)
 
 
 def test_a_misspelt_pattern_is_refused_with_the_near_ones():
@@ -64,7 +70,7 @@ def test_a_pattern_of_the_other_lattice_is_refused_as_such():
 
 def test_hemp_leaf_has_three_leaves_at_the_known_angles():
     """Check value G7: the jig angle of 30 degrees is common practice of the trade, the length geometry."""
-    leaves = pattern("hemp-leaf").strokes["whole"]
+    leaves = pattern("hemp-leaf").whole
     corners = cell_corners("three-way", "whole", 0, 1.0)
     centre = leaves[0].points[0]
     assert [30 * dist(*leaf.points) for leaf in leaves] == pytest.approx([17.320508] * 3, abs=1e-6)
@@ -76,7 +82,7 @@ def test_hemp_leaf_has_three_leaves_at_the_known_angles():
 
 
 def test_hemp_leaf_in_a_half_cell_bisects_its_angles():
-    leaves = pattern("hemp-leaf").strokes["half"]
+    leaves = pattern("hemp-leaf").half
     corners = cell_corners("three-way", "half, left hand", 0, 1.0)
     centre = leaves[0].points[0]
     around = [angle_between(centre, corners[i], corners[i - 1]) for i in range(3)]
@@ -86,7 +92,7 @@ def test_hemp_leaf_in_a_half_cell_bisects_its_angles():
 def test_square_hemp_leaf_meets_at_the_incentre_of_each_half():
     """Check value G8, leg 40: the angles are common practice of the trade, the meeting point is the incentre,
     r = a(2 - sqrt 2)/2."""
-    _, fork, stem, *_ = pattern("square-hemp-leaf").strokes["whole"]
+    _, fork, stem, *_ = pattern("square-hemp-leaf").whole
     meeting, corner = fork.points[1], stem.points[0]
     assert stem.points[1] == meeting
     assert [40 * (0.5 - abs(at)) for at in meeting] == pytest.approx([11.715729] * 2, abs=1e-6)
@@ -105,7 +111,7 @@ def test_seven_treasures_are_circles_that_overlap_by_a_quarter():
     """Check value G9, circles of radius 1: spacing sqrt 2, lens pi/2 - 1, concave square 4 - pi, and a circle
     is four lenses and one square ("circles of one size overlapped by a quarter of the circumference",
     glossaries of pattern names)."""
-    arcs = pattern("seven-treasures").strokes["whole"]
+    arcs = pattern("seven-treasures").whole
     radius = arcs[0].radius
     assert radius == pytest.approx(sqrt(0.5))
     own = Point(0, 0).buffer(radius, quad_segs=2048)
@@ -120,8 +126,8 @@ def test_seven_treasures_are_circles_that_overlap_by_a_quarter():
 
 def test_seven_treasures_run_from_corner_to_corner_with_the_known_sagitta():
     corners = {(round(x, 9), round(y, 9)) for x, y in cell_corners("square", "whole", 0, 1.0)}
-    for arc in pattern("seven-treasures").strokes["whole"]:
-        points = arc_points(arc, 1.0)
+    for arc in pattern("seven-treasures").whole:
+        points = arc_points(arc, scale_of("square", 1.0))
         assert {tuple(np.round(point, 9).tolist()) for point in points[[0, -1]]} <= corners
         middle = radians((arc.start_deg + arc.end_deg) / 2)
         deepest = arc.centre[0] + arc.radius * cos(middle), arc.centre[1] + arc.radius * cos(middle - pi / 2)
@@ -129,13 +135,13 @@ def test_seven_treasures_run_from_corner_to_corner_with_the_known_sagitta():
 
 
 def test_well_crib_bars_lie_at_the_thirds():
-    bars = pattern("well-crib").strokes["whole"]
+    bars = pattern("well-crib").whole
     assert sorted(round(bar.points[0][0] * 6, 9) for bar in bars[:2]) == [-1, 1]
     assert sorted(round(bar.points[0][1] * 6, 9) for bar in bars[2:]) == [-1, 1]
 
 
 def test_basket_weave_makes_regular_hexagons_round_the_crossings():
-    (weave,) = pattern("basket-weave").strokes["whole"]
+    (weave,) = pattern("basket-weave").whole
     for corner in cell_corners("three-way", "whole", 0, 1.0):
         near = [p for p in weave.points[:3] if dist(p, corner) < 0.6]
         assert [dist(p, corner) for p in near] == pytest.approx([0.5, 0.5])
@@ -145,7 +151,7 @@ def test_basket_weave_makes_regular_hexagons_round_the_crossings():
 def test_tortoiseshell_makes_regular_hexagons_round_the_crossings():
     """Six cells round a crossing: their centres are s/sqrt 3 away, and neighbours are joined by two strokes
     of half that length (regular hexagons joined, every corner 120 degrees: glossaries of pattern names)."""
-    strokes = pattern("tortoiseshell").strokes["whole"]
+    strokes = pattern("tortoiseshell").whole
     centre = strokes[0].points[0]
     assert [2 * dist(*stroke.points) for stroke in strokes] == pytest.approx([1 / sqrt(3)] * 3)
     assert [dist(centre, c) for c in cell_corners("three-way", "whole", 0, 1.0)] == pytest.approx(
@@ -160,7 +166,10 @@ def test_tortoiseshell_makes_regular_hexagons_round_the_crossings():
     span=st.floats(10, 360),
 )
 def test_arcs_are_drawn_within_the_tolerance(side, radius, start, span):
-    points = arc_points(Arc((0.3, -0.2), radius, start, start + span), side)
+    points = arc_points(
+        Arc(centre=(0.3, -0.2), radius=radius, start_deg=start, end_deg=start + span),
+        scale_of("square", side),
+    )
     chords = LineString(points)
     centre = Point(0.3 * side, -0.2 * side)
     off_centre = np.hypot(*(points - np.array(centre.coords[0])).T)
@@ -173,10 +182,18 @@ def test_arcs_are_drawn_within_the_tolerance(side, radius, start, span):
 
 def test_no_stroke_lies_wholly_outside_its_cell():
     for design in patterns():
-        for form, strokes in design.strokes.items():
-            cell = cell_polygon(design.lattice, form if form == "whole" else "half, left hand", 0, 1.0)
-            for stroke in strokes:
-                path = arc_points(stroke, 1.0) if isinstance(stroke, Arc) else stroke.points
+        scale = scale_of(design.lattice, 1.0)
+        shapes = {
+            form_of(shape): shape for shape, facing in reversed(shapes_of(design.lattice)) if facing == 0
+        }
+        for form in FORMS[design.lattice]:
+            cell = cell_polygon(design.lattice, shapes[form], 0, 1.0)
+            for stroke in design.strokes(form):
+                path = (
+                    arc_points(stroke, scale)
+                    if isinstance(stroke, Arc)
+                    else np.multiply(stroke.points, scale[:2])
+                )
                 assert LineString(path).intersection(cell).length > 0.1, (design.slug, form, stroke)
 
 
@@ -185,7 +202,7 @@ def test_mirrored_square_cells_give_16_and_8_rays():
     rays = {}
     for column, row in [(0, 0), (1, 0), (0, 1), (1, 1), (2, 0), (2, 1)]:
         flip = -1 if (column + row) % 2 else 1
-        for stroke in pattern("square-hemp-leaf").strokes["whole"]:
+        for stroke in pattern("square-hemp-leaf").whole:
             assert isinstance(stroke, Line)
             line = translate(LineString([(flip * x, y) for x, y in stroke.points]), column, row)
             for end in (line.coords[0], line.coords[-1]):

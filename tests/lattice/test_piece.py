@@ -11,19 +11,17 @@ from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, box
 from shapely.affinity import rotate, scale, translate
 
-from studio.lattice.cell import HALF_HANDS, cell_corners, cell_polygon
+from studio.lattice.cell import cell_corners, cell_polygon
 from studio.lattice.cut import BEAD_MM, LEAST_STRIP_MM, NOZZLE_MM, Sizes, cut
-from studio.lattice.patterns import patterns
+from studio.lattice.patterns import pattern, patterns
 from studio.lattice.piece import density, least_side_mm, opening_polygon, piece_for
+from studio.lattice.shapes import HALF_HANDS, shapes_of
 from studio.problem import Refused
+from tests.lattice.cast import LATTICES
 
-DRAWN = [p for p in patterns() if p.strokes]
+DRAWN = [p for p in patterns() if not p.is_open]
 USUAL = (44.0, 3.2, 2.0, 0.15)
 HAIR = 1e-6
-CELLS = {
-    "three-way": (("whole", 0), ("whole", 1), *((hand, facing) for facing, hand in HALF_HANDS.items())),
-    "square": (("whole", 0), ("whole", 1)),
-}
 
 
 def ids(design):
@@ -32,8 +30,8 @@ def ids(design):
 
 def pieces(design, sizes=USUAL):
     """Every piece of a pattern with the shape and facing of its cell."""
-    for shape, facing in CELLS[design.lattice]:
-        piece = piece_for(design.slug, design.lattice, shape, facing, *sizes)
+    for shape, facing in shapes_of(design.lattice):
+        piece = piece_for(design, design.lattice, shape, facing, *sizes)
         if piece is not None:
             yield shape, facing, piece
 
@@ -77,7 +75,8 @@ def test_clear_openings_in_closed_form():
 
 @given(side=st.floats(30, 200), inset=st.floats(0.01, 5))
 def test_openings_agree_with_a_general_inward_offset(side, inset):
-    for lattice, cells in CELLS.items():
+    for lattice in LATTICES:
+        cells = shapes_of(lattice)
         for shape, facing in cells:
             ours = opening_polygon(lattice, shape, facing, side, inset)
             theirs = cell_polygon(lattice, shape, facing, side).buffer(-inset, join_style="mitre")
@@ -103,7 +102,7 @@ def test_a_cell_without_an_opening_is_refused():
 )
 def test_a_cell_that_the_lattice_does_not_have_is_an_error(lattice, shape, facing):
     with pytest.raises(ValueError, match="has no"):
-        piece_for("open", lattice, shape, facing, *USUAL)
+        piece_for(pattern("open", lattice), lattice, shape, facing, *USUAL)
 
 
 # pieces
@@ -118,7 +117,7 @@ def test_a_cell_that_the_lattice_does_not_have_is_an_error(lattice, shape, facin
     play=st.floats(0, 0.5),
 )
 def test_every_piece_is_one_valid_polygon_in_its_opening(design, over, strip, infill_strip, play):
-    side = least_side_mm(design.slug, design.lattice, strip, infill_strip, play) + over / 2
+    side = least_side_mm(design, strip, infill_strip, play) + over / 2
     for shape, facing, piece in pieces(design, (side, strip, infill_strip, play)):
         assert isinstance(piece.outline, Polygon)
         assert piece.outline.is_valid
@@ -164,7 +163,9 @@ def test_pieces_share_a_name_exactly_when_one_is_a_turn_of_the_other(design):
 
 def test_a_mirror_image_is_a_part_of_its_own_unless_it_is_also_a_turn():
     names = {
-        slug: {piece_for(slug, "square", "whole", facing, *USUAL).made_as for facing in (0, 1)}
+        slug: {
+            piece_for(pattern(slug, "square"), "square", "whole", facing, *USUAL).made_as for facing in (0, 1)
+        }
         for slug in ("square-hemp-leaf", "pinwheel", "cross")
     }
     assert {slug: len(found) for slug, found in names.items()} == {
@@ -177,21 +178,21 @@ def test_a_mirror_image_is_a_part_of_its_own_unless_it_is_also_a_turn():
 def test_scales_fill_one_way_and_leave_the_other_open():
     filled = {(shape, facing) for shape, facing, _ in pieces(next(p for p in DRAWN if p.slug == "scales"))}
     assert filled == {("whole", 0), (HALF_HANDS[0], 0), (HALF_HANDS[2], 2)}
-    piece = piece_for("scales", "three-way", "whole", 0, *USUAL)
+    piece = piece_for(pattern("scales", "three-way"), "three-way", "whole", 0, *USUAL)
     assert same(piece.outline, opening_polygon("three-way", "whole", 0, 44.0, 1.75))
 
 
-@pytest.mark.parametrize("lattice", ["three-way", "square"])
+@pytest.mark.parametrize("lattice", LATTICES)
 def test_open_leaves_every_cell_empty(lattice):
-    for shape, facing in CELLS[lattice]:
-        assert piece_for("open", lattice, shape, facing, *USUAL) is None
-    assert density("open", lattice, *USUAL) == 0
+    for shape, facing in shapes_of(lattice):
+        assert piece_for(pattern("open", lattice), lattice, shape, facing, *USUAL) is None
+    assert density(pattern("open", lattice), *USUAL) == 0
 
 
 def around_crossing(slug):
     """The six whole pieces round a crossing at the origin."""
     for facing in (0, 1):
-        outline = piece_for(slug, "three-way", "whole", facing, *USUAL).outline
+        outline = piece_for(pattern(slug, "three-way"), "three-way", "whole", facing, *USUAL).outline
         for x, y in cell_corners("three-way", "whole", facing, 44.0):
             yield translate(outline, -x, -y)
 
@@ -199,7 +200,9 @@ def around_crossing(slug):
 @pytest.mark.parametrize("slug", ["hemp-leaf", "tortoiseshell", "basket-weave", "six-petals"])
 def test_six_cells_make_a_figure_that_a_sixth_turn_leaves_alone(slug):
     star = shapely.union_all(list(around_crossing(slug)))
-    assert star.area == pytest.approx(6 * piece_for(slug, "three-way", "whole", 0, *USUAL).outline.area)
+    assert star.area == pytest.approx(
+        6 * piece_for(pattern(slug, "three-way"), "three-way", "whole", 0, *USUAL).outline.area
+    )
     assert star.symmetric_difference(rotate(star, 60, origin=(0, 0))).area < 0.1
 
 
@@ -211,7 +214,9 @@ def test_square_hemp_leaf_shows_16_and_8_rays():
         material = [box(-strip / 2, -side, strip / 2, side), box(-side, -strip / 2, side, strip / 2)]
         for i, j in ((0, 0), (1, 0), (0, 1), (1, 1)):
             facing = (column + i + j) % 2
-            outline = piece_for("square-hemp-leaf", "square", "whole", facing, side, strip, 2.0, 0.15).outline
+            outline = piece_for(
+                pattern("square-hemp-leaf", "square"), "square", "whole", facing, side, strip, 2.0, 0.15
+            ).outline
             material.append(translate(outline, (i - 0.5) * side, (j - 0.5) * side))
         circle = Point(0, 0).buffer(35).exterior
         crossed = circle.intersection(shapely.union_all(material))
@@ -222,7 +227,9 @@ def test_square_hemp_leaf_shows_16_and_8_rays():
 def test_arcs_of_a_piece_lie_within_the_tolerance_of_the_true_ones():
     """The space in the middle of seven treasures lies outside four circles: half a strip off each."""
     side, infill_strip = 120.0, 2.0
-    outline = piece_for("seven-treasures", "square", "whole", 0, side, 3.2, infill_strip, 0.15).outline
+    outline = piece_for(
+        pattern("seven-treasures", "square"), "square", "whole", 0, side, 3.2, infill_strip, 0.15
+    ).outline
     (hole,) = outline.interiors
     edge = np.array(hole.segmentize(0.5).coords)
     upper = edge[np.abs(np.arctan2(edge[:, 0], edge[:, 1])) < 0.5]
@@ -233,7 +240,7 @@ def test_arcs_of_a_piece_lie_within_the_tolerance_of_the_true_ones():
 
 def test_wedges_are_filled_to_the_radius_of_the_nozzle():
     """Between leaves at 120 degrees the corner is rounded: in the middle the fill is r/sin 60 - r deep."""
-    outline = piece_for("hemp-leaf", "three-way", "whole", 0, *USUAL).outline
+    outline = piece_for(pattern("hemp-leaf", "three-way"), "three-way", "whole", 0, *USUAL).outline
     centre = cell_polygon("three-way", "whole", 0, 44.0).centroid
     between = LineString([(centre.x, centre.y), (centre.x - 5, centre.y)])  # halfway between two leaves
     filled = NOZZLE_MM / 2 * (1 / np.sin(np.pi / 3) - 1)
@@ -242,11 +249,13 @@ def test_wedges_are_filled_to_the_radius_of_the_nozzle():
 
 def test_a_rim_comes_only_where_strokes_would_part():
     wide, narrow = (
-        piece_for("basket-weave", "three-way", "whole", 0, 60.0, 3.2, infill_strip, 0.15)
+        piece_for(
+            pattern("basket-weave", "three-way"), "three-way", "whole", 0, 60.0, 3.2, infill_strip, 0.15
+        )
         for infill_strip in (3.0, 1.2)
     )
     assert (wide.rim, narrow.rim) == (False, True)
-    assert not piece_for("hemp-leaf", "three-way", "whole", 0, *USUAL).rim
+    assert not piece_for(pattern("hemp-leaf", "three-way"), "three-way", "whole", 0, *USUAL).rim
     edge = opening_polygon("three-way", "whole", 0, 60.0, 1.75).exterior
     assert narrow.outline.buffer(HAIR).covers(edge)
     assert len(narrow.outline.interiors) == 4
@@ -255,11 +264,9 @@ def test_a_rim_comes_only_where_strokes_would_part():
 def test_thicker_strokes_cover_more():
     for design in DRAWN:
         if design.slug != "scales":  # filled, whatever the strip
-            thin, thick = (
-                density(design.slug, design.lattice, 120.0, 3.2, width, 0.15) for width in (3.4, 4.0)
-            )
+            thin, thick = (density(design, 120.0, 3.2, width, 0.15) for width in (3.4, 4.0))
             assert 0 < thin < thick < 1
-    assert density("scales", "three-way", 60.0, 3.2, 2.0, 0.0) == pytest.approx(0.5)
+    assert density(pattern("scales", "three-way"), 60.0, 3.2, 2.0, 0.0) == pytest.approx(0.5)
 
 
 def test_a_hemp_leaf_covers_about_its_three_strips():
@@ -269,7 +276,7 @@ def test_a_hemp_leaf_covers_about_its_three_strips():
     by_hand = (3 * 2.0 * clear / sqrt(3) - sqrt(3) / 4 * 2.0**2 - 3 * sqrt(3) / 4 * 2.0**2) / (
         sqrt(3) / 4 * (44 - sqrt(3) * 3.2) ** 2
     )
-    assert density("hemp-leaf", "three-way", *USUAL) == pytest.approx(by_hand, rel=0.05)
+    assert density(pattern("hemp-leaf", "three-way"), *USUAL) == pytest.approx(by_hand, rel=0.05)
 
 
 # refusals
@@ -277,7 +284,7 @@ def test_a_hemp_leaf_covers_about_its_three_strips():
 
 @pytest.mark.parametrize("design", DRAWN, ids=ids)
 def test_the_least_side_works_and_half_a_millimetre_less_does_not(design):
-    least = least_side_mm(design.slug, design.lattice, 8.0, 2.0, 0.15)
+    least = least_side_mm(design, 8.0, 2.0, 0.15)
     assert list(pieces(design, (least, 8.0, 2.0, 0.15)))
     with pytest.raises(Refused) as refused:
         list(pieces(design, (least - 0.5, 8.0, 2.0, 0.15)))
@@ -289,17 +296,17 @@ def test_the_least_side_works_and_half_a_millimetre_less_does_not(design):
 
 @pytest.mark.parametrize("design", DRAWN, ids=ids)
 def test_every_side_from_the_least_on_works(design):
-    least = least_side_mm(design.slug, design.lattice, 3.2, 2.0, 0.15)
+    least = least_side_mm(design, 3.2, 2.0, 0.15)
     forms = ("whole", "half") if design.lattice == "three-way" else ("whole",)
     for half_mm in range(60):
         for form in forms:
             sizes = Sizes(least + half_mm / 2, 3.2, 2.0, 0.15)
-            assert cut(design.slug, design.lattice, form, sizes).flaw == "", sizes
+            assert cut(design, form, sizes).flaw == "", sizes
 
 
 def test_a_strip_of_less_than_two_beads_is_refused():
     with pytest.raises(Refused) as refused:
-        piece_for("hemp-leaf", "three-way", "whole", 0, 44.0, 3.2, 0.8, 0.15)
+        piece_for(pattern("hemp-leaf", "three-way"), "three-way", "whole", 0, 44.0, 3.2, 0.8, 0.15)
     (problem,) = refused.value.problems
     assert problem.field == "design.infill_strip_mm"
     assert problem.reason == "Hemp leaf would have strips 0.8 mm wide, two beads take 0.9 mm"
@@ -309,32 +316,32 @@ def test_a_strip_of_less_than_two_beads_is_refused():
 def test_a_gap_narrower_than_a_bead_is_refused():
     """Well crib: bars at the thirds of 12 mm are 4 mm apart; 3.6 mm strips leave 0.4 mm, 3.5 mm 0.5 mm."""
     assert 4 - 3.6 < BEAD_MM < 4 - 3.5
-    assert cut("well-crib", "square", "whole", Sizes(12.0, 0.0, 3.5, 0.0)).flaw == ""
+    assert cut(pattern("well-crib", "square"), "whole", Sizes(12.0, 0.0, 3.5, 0.0)).flaw == ""
     with pytest.raises(Refused) as refused:
-        piece_for("well-crib", "square", "whole", 0, 12.0, 0.0, 3.6, 0.0)
+        piece_for(pattern("well-crib", "square"), "square", "whole", 0, 12.0, 0.0, 3.6, 0.0)
     assert "a gap in a whole cell is narrower than a bead (0.45 mm)" in refused.value.problems[0].reason
     assert "at least 12.5 mm" in refused.value.problems[0].remedy
 
 
 def test_an_opening_too_small_is_refused():
     with pytest.raises(Refused, match="strips of 6 mm leave too small an opening in a whole cell"):
-        piece_for("hemp-leaf", "three-way", "whole", 0, 12.0, 6.0, 2.0, 0.15)
+        piece_for(pattern("hemp-leaf", "three-way"), "three-way", "whole", 0, 12.0, 6.0, 2.0, 0.15)
 
 
 def test_strokes_that_fall_apart_are_refused():
     """A ring of radius 0.09 x 30 = 2.7 mm in a half cell whose opening only has an inradius of
     0.183 x 30 - 3.4 = 2.1 mm is cut through."""
     with pytest.raises(Refused, match="the strokes of a half cell fall apart"):
-        piece_for("spoked-ring", "three-way", HALF_HANDS[0], 0, 30.0, 6.4, 0.9, 0.2)
+        piece_for(pattern("spoked-ring", "three-way"), "three-way", HALF_HANDS[0], 0, 30.0, 6.4, 0.9, 0.2)
 
 
 def test_what_no_side_can_mend_is_refused_by_its_cause():
     """Ground strips of 400 mm leave no opening in any cell up to 400 mm."""
     with pytest.raises(Refused) as refused:
-        least_side_mm("cross", "square", 400.0, 2.0, 0.15)
+        least_side_mm(pattern("cross", "square"), 400.0, 2.0, 0.15)
     assert refused.value.problems[0].field == "design.infill_strip_mm"
     assert "whatever the cell side" in refused.value.problems[0].reason
 
 
 def test_open_asks_for_no_strip_but_for_an_opening():
-    assert least_side_mm("open", "square", 8.0, 0.1, 0.15) == 12.0
+    assert least_side_mm(pattern("open", "square"), 8.0, 0.1, 0.15) == 12.0

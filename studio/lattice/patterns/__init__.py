@@ -1,38 +1,54 @@
-"""The patterns that a studio can choose from, as data for each lattice."""
+"""The patterns that a studio can choose from, as data for each family of lattices."""
 
+from collections.abc import Iterable
 from difflib import get_close_matches
 from typing import get_args
 
-from studio.lattice.design import LatticeKind
-from studio.lattice.pattern import Pattern
+from studio.lattice.design import Design, Infill, LatticeKind
+from studio.lattice.pattern import Family, Pattern
+from studio.lattice.patterns.diamond import DIAMOND
 from studio.lattice.patterns.square import SQUARE
 from studio.lattice.patterns.three_way import THREE_WAY
+from studio.lattice.shapes import family_of
 from studio.problem import Refused
 
-__all__ = ["OPEN", "pattern", "patterns"]
+__all__ = ["OPEN", "pattern", "pattern_of", "patterns"]
 
 OPEN = "open"
 """The pattern that leaves its cell empty, in every lattice."""
 
-_OPEN = {
-    lattice: Pattern(slug=OPEN, name="Open", shows="Leaves the cell empty.", lattice=lattice, strokes={})
-    for lattice in get_args(LatticeKind)
-}
-_ALL = {(p.lattice, p.slug): p for p in (*_OPEN.values(), *THREE_WAY, *SQUARE)}
+_OPEN = tuple(
+    Pattern(slug=OPEN, name="Open", shows="Leaves the cell empty.", lattice=family)
+    for family in get_args(Family)
+)
+_ALL = {(p.lattice, p.slug): p for p in (*_OPEN, *THREE_WAY, *SQUARE, *DIAMOND)}
 
 
 def patterns(lattice: LatticeKind | None = None) -> tuple[Pattern, ...]:
-    """Every pattern, of one lattice or of all; "open" first, once for each lattice."""
-    return tuple(p for p in _ALL.values() if lattice in (None, p.lattice))
+    """Every pattern that comes with the program, of one lattice or of all; "open" first, once for each
+    family."""
+    family = lattice and family_of(lattice)
+    return tuple(p for p in _ALL.values() if family in (None, p.lattice))
 
 
-def pattern(slug: str, lattice: LatticeKind | None = None) -> Pattern:
-    """The pattern called `slug`; with `lattice`, the one for that lattice. Raises Refused when there is
-    none."""
-    found = [p for p in patterns(lattice) if p.slug == slug]
-    if not found:
-        raise Refused.because("pattern", _why_unknown(slug, lattice), _what_exists(slug, lattice))
-    return found[0]
+def pattern(slug: str, lattice: LatticeKind | None = None, own: Iterable[Pattern] = ()) -> Pattern:
+    """The pattern called `slug`, of the studio's `own` ones or of those that come with the program; with
+    `lattice`, the one for that lattice. Raises Refused when there is none."""
+    family = lattice and family_of(lattice)
+    for found in own:
+        if found.slug == slug and family in (None, found.lattice):
+            return found
+    if family and (family, slug) in _ALL:
+        return _ALL[family, slug]
+    anywhere = [p for p in patterns(lattice) if p.slug == slug]
+    if not anywhere:
+        raise Refused.because("pattern", _why_unknown(slug, lattice), _what_exists(slug, lattice, own))
+    return anywhere[0]
+
+
+def pattern_of(design: Design, infill: Infill) -> Pattern:
+    """The pattern of one of the design's infills. Raises Refused when there is none."""
+    return pattern(infill.pattern, design.lattice, design.own_patterns)
 
 
 def _why_unknown(slug: str, lattice: LatticeKind | None) -> str:
@@ -41,7 +57,8 @@ def _why_unknown(slug: str, lattice: LatticeKind | None) -> str:
     return f"there is no pattern called “{slug}”"
 
 
-def _what_exists(slug: str, lattice: LatticeKind | None) -> str:
-    slugs = sorted({p.slug for p in patterns(lattice)})
+def _what_exists(slug: str, lattice: LatticeKind | None, own: Iterable[Pattern]) -> str:
+    family = lattice and family_of(lattice)
+    slugs = sorted({p.slug for p in (*patterns(), *own) if family in (None, p.lattice)})
     near = get_close_matches(slug.strip().lower().replace(" ", "-"), slugs, n=3)
     return f"one of {', '.join(near or slugs)}"

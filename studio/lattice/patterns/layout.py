@@ -11,15 +11,15 @@ Points = tuple[Point, ...]
 
 
 def rays(centre: Point, ends: Points) -> tuple[Line, ...]:
-    return tuple(Line((centre, end)) for end in ends)
+    return tuple(Line(points=(centre, end)) for end in ends)
 
 
 def closed(points: Points) -> Line:
-    return Line((*points, points[0]))
+    return Line(points=(*points, points[0]))
 
 
 def ring(centre: Point, radius: float) -> Arc:
-    return Arc(centre, radius, 0, 360)
+    return Arc(centre=centre, radius=radius, start_deg=0, end_deg=360)
 
 
 def drawn_in(centre: Point, points: Points, share: float) -> Points:
@@ -30,7 +30,7 @@ def drawn_in(centre: Point, points: Points, share: float) -> Points:
 
 def ties(centre: Point, ends: Points, radius: float) -> tuple[Line, ...]:
     """From a circle round the centre straight out to the ends."""
-    return tuple(Line((*drawn_in(centre, (end,), radius / dist(centre, end)), end)) for end in ends)
+    return tuple(Line(points=(*drawn_in(centre, (end,), radius / dist(centre, end)), end)) for end in ends)
 
 
 def crossing_bars(centre: Point, corners: Points) -> tuple[Line, ...]:
@@ -38,7 +38,7 @@ def crossing_bars(centre: Point, corners: Points) -> tuple[Line, ...]:
     x, y = centre
     sides = zip(corners, corners[1:] + corners[:1], strict=True)
     along = [(qx - px, qy - py) for (px, py), (qx, qy) in sides]
-    return tuple(Line(((x - dx, y - dy), (x + dx, y + dy))) for dx, dy in along)
+    return tuple(Line(points=((x - dx, y - dy), (x + dx, y + dy))) for dx, dy in along)
 
 
 def petal(inner: Point, outer: Point, half_angle_deg: float) -> tuple[Arc, ...]:
@@ -49,10 +49,10 @@ def petal(inner: Point, outer: Point, half_angle_deg: float) -> tuple[Arc, ...]:
     along, depth = degrees(atan2(by - ay, bx - ax)), radius * cos(half)
     return tuple(
         Arc(
-            ((ax + bx) / 2 - depth * cos(radians(bulge)), (ay + by) / 2 - depth * sin(radians(bulge))),
-            radius,
-            bulge - half_angle_deg,
-            bulge + half_angle_deg,
+            centre=((ax + bx) / 2 - depth * cos(radians(bulge)), (ay + by) / 2 - depth * sin(radians(bulge))),
+            radius=radius,
+            start_deg=bulge - half_angle_deg,
+            end_deg=bulge + half_angle_deg,
         )
         for bulge in (along - 90, along + 90)
     )

@@ -22,7 +22,7 @@ the sides."""
 def _half_leaf(corner: Point) -> tuple[Line, ...]:
     """The bisectors of the half cell with its right angle at `corner`, from its corners to its incentre."""
     incentre = (2 * INCENTRE_OFF * corner[0], 2 * INCENTRE_OFF * corner[1])
-    return Line((LOWER_LEFT, incentre, UPPER_RIGHT)), Line((corner, incentre))
+    return Line(points=(LOWER_LEFT, incentre, UPPER_RIGHT)), Line(points=(corner, incentre))
 
 
 def _blade(quarter: int) -> Line:
@@ -30,7 +30,7 @@ def _blade(quarter: int) -> Line:
     ends = (-0.5, THIRDS[0]), (THIRDS[1], THIRDS[0])
     for _ in range(quarter):
         ends = (-ends[0][1], ends[0][0]), (-ends[1][1], ends[1][0])
-    return Line(ends)
+    return Line(points=ends)
 
 
 SQUARE = (
@@ -39,14 +39,14 @@ SQUARE = (
         name="Cross",
         shows="Two bars through the middle: the grid at half its pitch.",
         lattice="square",
-        strokes={"whole": rays(MIDDLE, MIDDLES)},
+        whole=rays(MIDDLE, MIDDLES),
     ),
     Pattern(
         slug="pinwheel",
         name="Pinwheel",
         shows="Four bars, each ending on the next; turning left and right in alternate cells.",
         lattice="square",
-        strokes={"whole": tuple(_blade(quarter) for quarter in range(4))},
+        whole=tuple(_blade(quarter) for quarter in range(4)),
         mirrored=True,
     ),
     Pattern(
@@ -54,12 +54,10 @@ SQUARE = (
         name="Seven treasures",
         shows="Shippo: four arcs from corner to corner; circles that overlap by a quarter.",
         lattice="square",
-        strokes={
-            "whole": tuple(
-                Arc((2 * x, 2 * y), sqrt(0.5), angle - 45, angle + 45)
-                for (x, y), angle in zip(MIDDLES, (90, 180, 270, 360), strict=True)
-            )
-        },
+        whole=tuple(
+            Arc(centre=(2 * x, 2 * y), radius=sqrt(0.5), start_deg=angle - 45, end_deg=angle + 45)
+            for (x, y), angle in zip(MIDDLES, (90, 180, 270, 360), strict=True)
+        ),
         rim="if needed",
     ),
     Pattern(
@@ -67,14 +65,14 @@ SQUARE = (
         name="Saltire and box",
         shows="Diagonals from the corners to a box in the middle.",
         lattice="square",
-        strokes={"whole": (closed(drawn_in(MIDDLE, CORNERS, 0.4)), *ties(MIDDLE, CORNERS, 0.2 * sqrt(2)))},
+        whole=(closed(drawn_in(MIDDLE, CORNERS, 0.4)), *ties(MIDDLE, CORNERS, 0.2 * sqrt(2))),
     ),
     Pattern(
         slug="ring-and-cross",
         name="Ring and cross",
         shows="A ring in each cell, tied to the middles of the sides.",
         lattice="square",
-        strokes={"whole": (ring(MIDDLE, 0.26), *ties(MIDDLE, MIDDLES, 0.26))},
+        whole=(ring(MIDDLE, 0.26), *ties(MIDDLE, MIDDLES, 0.26)),
         holding="glue dot",
     ),
     Pattern(
@@ -82,19 +80,17 @@ SQUARE = (
         name="Well crib",
         shows="Igeta: two bars each way at the thirds.",
         lattice="square",
-        strokes={
-            "whole": (
-                *(Line(((at, -0.5), (at, 0.5))) for at in THIRDS),
-                *(Line(((-0.5, at), (0.5, at))) for at in THIRDS),
-            )
-        },
+        whole=(
+            *(Line(points=((at, -0.5), (at, 0.5))) for at in THIRDS),
+            *(Line(points=((-0.5, at), (0.5, at))) for at in THIRDS),
+        ),
     ),
     Pattern(
         slug="set-diamond",
         name="Set diamond",
         shows="The middles of the sides joined: a square standing on its corner.",
         lattice="square",
-        strokes={"whole": (closed(MIDDLES),)},
+        whole=(closed(MIDDLES),),
         rim="if needed",
     ),
     Pattern(
@@ -102,13 +98,11 @@ SQUARE = (
         name="Nested boxes",
         shows="Masu: squares within each other, joined by four ties.",
         lattice="square",
-        strokes={
-            "whole": (
-                closed(drawn_in(MIDDLE, CORNERS, 0.24)),
-                closed(drawn_in(MIDDLE, CORNERS, 0.6)),
-                *ties(MIDDLE, MIDDLES, 0.12),
-            )
-        },
+        whole=(
+            closed(drawn_in(MIDDLE, CORNERS, 0.24)),
+            closed(drawn_in(MIDDLE, CORNERS, 0.6)),
+            *ties(MIDDLE, MIDDLES, 0.12),
+        ),
         holding="glue dot",
     ),
     Pattern(
@@ -116,7 +110,7 @@ SQUARE = (
         name="Square hemp leaf",
         shows="Kaku-asanoha: a diagonal with leaves on both sides; 16 and 8 rays at alternate crossings.",
         lattice="square",
-        strokes={"whole": (Line(DIAGONAL), *_half_leaf(CORNERS[1]), *_half_leaf(CORNERS[3]))},
+        whole=(Line(points=DIAGONAL), *_half_leaf(CORNERS[1]), *_half_leaf(CORNERS[3])),
         mirrored=True,
         rim="if needed",
     ),

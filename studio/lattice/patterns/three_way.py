@@ -44,10 +44,8 @@ THREE_WAY = (
         name="Tortoiseshell",
         shows="Kikko: from the middle of each cell to its sides; a hexagon round every crossing.",
         lattice="three-way",
-        strokes={
-            "whole": rays(CENTROID, MIDDLES),
-            "half": rays(INCENTRE, (UPPER_MIDDLE, (LEFT, 0.25), TOUCHES[0])),
-        },
+        whole=rays(CENTROID, MIDDLES),
+        half=rays(INCENTRE, (UPPER_MIDDLE, (LEFT, 0.25), TOUCHES[0])),
         holding="glue dot",
     ),
     Pattern(
@@ -55,23 +53,22 @@ THREE_WAY = (
         name="Hemp leaf",
         shows="Asanoha: from the middle of each cell to its corners; six cells make a star.",
         lattice="three-way",
-        strokes={"whole": rays(CENTROID, CORNERS), "half": rays(INCENTRE, HALF_CORNERS)},
+        whole=rays(CENTROID, CORNERS),
+        half=rays(INCENTRE, HALF_CORNERS),
     ),
     Pattern(
         slug="nested-triangles",
         name="Nested triangles",
         shows="A small triangle in each cell, tied to the sides.",
         lattice="three-way",
-        strokes={
-            "whole": (
-                closed(drawn_in(CENTROID, CORNERS, 0.4)),
-                *ties(CENTROID, MIDDLES, 0.4 * HEIGHT / 3),
-            ),
-            "half": (
-                closed(drawn_in(INCENTRE, HALF_CORNERS, 0.45)),
-                *ties(INCENTRE, TOUCHES, 0.45 * HALF_RADIUS),
-            ),
-        },
+        whole=(
+            closed(drawn_in(CENTROID, CORNERS, 0.4)),
+            *ties(CENTROID, MIDDLES, 0.4 * HEIGHT / 3),
+        ),
+        half=(
+            closed(drawn_in(INCENTRE, HALF_CORNERS, 0.45)),
+            *ties(INCENTRE, TOUCHES, 0.45 * HALF_RADIUS),
+        ),
         holding="glue dot",
     ),
     Pattern(
@@ -79,17 +76,16 @@ THREE_WAY = (
         name="Spoked ring",
         shows="A ring in each cell with spokes to the corners.",
         lattice="three-way",
-        strokes={
-            "whole": (ring(CENTROID, 0.13), *ties(CENTROID, CORNERS, 0.13)),
-            "half": (ring(INCENTRE, 0.09), *ties(INCENTRE, HALF_CORNERS, 0.09)),
-        },
+        whole=(ring(CENTROID, 0.13), *ties(CENTROID, CORNERS, 0.13)),
+        half=(ring(INCENTRE, 0.09), *ties(INCENTRE, HALF_CORNERS, 0.09)),
     ),
     Pattern(
         slug="basket-weave",
         name="Basket weave",
         shows="Kagome: the middles of the sides joined; hexagons round the crossings, triangles between.",
         lattice="three-way",
-        strokes={"whole": (closed(MIDDLES),), "half": (Line((FOOT, UPPER_MIDDLE, (0.0, 0.0))),)},
+        whole=(closed(MIDDLES),),
+        half=(Line(points=(FOOT, UPPER_MIDDLE, (0.0, 0.0))),),
         rim="if needed",
     ),
     Pattern(
@@ -97,41 +93,35 @@ THREE_WAY = (
         name="Ladder",
         shows="Bars along the upright side on one tie; the panel reads as upright stripes.",
         lattice="three-way",
-        strokes={
-            "whole": (
-                Line((FOOT, APEX)),
-                Line(((LEFT + HEIGHT / 4, -0.5), (LEFT + HEIGHT / 4, 0.5))),
-                Line(((0.0, -0.5), (0.0, 0.5))),
-            ),
-            "half": (
-                Line(((LEFT, HEIGHT * (2 - sqrt(3))), APEX)),
-                Line(((LEFT + HEIGHT / 4, 0.0), (LEFT + HEIGHT / 4, 0.5))),
-                Line(((0.0, 0.0), (0.0, 0.5))),
-            ),
-        },
+        whole=(
+            Line(points=(FOOT, APEX)),
+            Line(points=((LEFT + HEIGHT / 4, -0.5), (LEFT + HEIGHT / 4, 0.5))),
+            Line(points=((0.0, -0.5), (0.0, 0.5))),
+        ),
+        half=(
+            Line(points=((LEFT, HEIGHT * (2 - sqrt(3))), APEX)),
+            Line(points=((LEFT + HEIGHT / 4, 0.0), (LEFT + HEIGHT / 4, 0.5))),
+            Line(points=((0.0, 0.0), (0.0, 0.5))),
+        ),
     ),
     Pattern(
         slug="crossing-bars",
         name="Crossing bars",
         shows="A bar along each side, crossing in the middle of the cell.",
         lattice="three-way",
-        strokes={
-            "whole": crossing_bars(CENTROID, CORNERS),
-            "half": crossing_bars(INCENTRE, HALF_CORNERS),
-        },
+        whole=crossing_bars(CENTROID, CORNERS),
+        half=crossing_bars(INCENTRE, HALF_CORNERS),
     ),
     Pattern(
         slug="six-petals",
         name="Six petals",
         shows="Arcs from the middle of each cell to its corners; a flower of six petals at every crossing.",
         lattice="three-way",
-        strokes={
-            "whole": tuple(arc for corner in CORNERS for arc in petal(CENTROID, corner, 30)),
-            "half": (
-                *rays(INCENTRE, (FOOT, APEX)),
-                *petal(INCENTRE, UPPER, 30),
-            ),
-        },
+        whole=tuple(arc for corner in CORNERS for arc in petal(CENTROID, corner, 30)),
+        half=(
+            *rays(INCENTRE, (FOOT, APEX)),
+            *petal(INCENTRE, UPPER, 30),
+        ),
         rim="if needed",
     ),
     Pattern(
@@ -139,17 +129,16 @@ THREE_WAY = (
         name="Web",
         shows="A hemp leaf with a triangle across its leaves.",
         lattice="three-way",
-        strokes={
-            "whole": (*rays(CENTROID, CORNERS), closed(drawn_in(CENTROID, CORNERS, 0.5))),
-            "half": (*rays(INCENTRE, HALF_CORNERS), closed(drawn_in(INCENTRE, HALF_CORNERS, 0.5))),
-        },
+        whole=(*rays(CENTROID, CORNERS), closed(drawn_in(CENTROID, CORNERS, 0.5))),
+        half=(*rays(INCENTRE, HALF_CORNERS), closed(drawn_in(INCENTRE, HALF_CORNERS, 0.5))),
     ),
     Pattern(
         slug="scales",
         name="Scales",
         shows="Uroko: filled triangles that face one way, open ones between them.",
         lattice="three-way",
-        strokes={"whole": (Fill(CORNERS),), "half": (Fill(HALF_CORNERS),)},
+        whole=(Fill(points=CORNERS),),
+        half=(Fill(points=HALF_CORNERS),),
         facings="left",
     ),
 )
