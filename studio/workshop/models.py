@@ -1,9 +1,9 @@
-"""The studio itself: its name and texts, its rate books in time, the state of its workshop."""
+"""The studio itself: its name and texts, its rate books in time, the state of its workshop, its patterns."""
 
 from django.conf import settings
 from django.db import models
 
-__all__ = ["RateBookRevision", "ShopRevision", "Studio"]
+__all__ = ["PatternRevision", "RateBookRevision", "ShopRevision", "Studio"]
 
 
 class Studio(models.Model):
@@ -62,3 +62,22 @@ class ShopRevision(Revision):
 
     def __str__(self) -> str:
         return f"workshop state {self.pk}"
+
+
+class PatternRevision(Revision):
+    """One of the studio's own patterns (studio.lattice.pattern.Pattern) as it was added. A new file of the
+    same slug adds the next revision; the only change of a row, made once, is that it is retired."""
+
+    slug = models.CharField(max_length=60)
+    revision = models.PositiveIntegerField()
+    lattice = models.CharField(max_length=20, help_text="the family of lattices whose cells it fills")
+    retired_at = models.DateTimeField(null=True, editable=False)
+    retired_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+"
+    )
+
+    class Meta(Revision.Meta):
+        constraints = (models.UniqueConstraint(fields=("slug", "revision"), name="one_pattern_revision"),)
+
+    def __str__(self) -> str:
+        return f"pattern {self.slug}, revision {self.revision}"
