@@ -14,7 +14,8 @@ PartCode = Literal["infill", "section", "rail", "corner", "key", "hanger"]
 @dataclass(frozen=True, eq=False)
 class Part:
     """One kind of printed part: `count` are in the panel, `spares` are made besides. `nests` says how equal
-    parts lie on a bed: triangles in alternate pairs, everything else in rows of boxes."""
+    parts lie on a bed: triangles in alternate pairs, rhombi in sheared rows, everything else in rows of
+    boxes."""
 
     code: PartCode
     pattern: str
@@ -24,7 +25,7 @@ class Part:
     depth_mm: float
     count: int
     spares: int
-    nests: Literal["triangle", "box"]
+    nests: Literal["triangle", "rhombus", "box"]
     holding: str = ""
 
 

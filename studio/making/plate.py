@@ -45,4 +45,4 @@ def kinds_for(parts: dict[int, Part], counts: dict[int, int], printer: Printer) 
     """What to place on a printer's bed, high rows first."""
     lies = {index: lies_of(part, *printer.usable_mm, printer.gap_mm) for index, part in parts.items()}
     kinds = (Kind(index, lies[index], counts[index]) for index in parts if lies[index])
-    return tuple(sorted(kinds, key=lambda kind: (-kind.lies[0].height_mm, -kind.lies[0].width_mm, kind.part)))
+    return tuple(sorted(kinds, key=lambda kind: (-kind.lies[0].row_mm, -kind.lies[0].width_mm, kind.part)))

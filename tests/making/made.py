@@ -1,6 +1,6 @@
 """Faces, parts and printers made by hand, for the tests of making."""
 
-from math import pi, sqrt
+from math import cos, pi, radians, sin, sqrt
 
 import numpy as np
 import shapely
@@ -50,6 +50,12 @@ def triangle(side_mm: float) -> Polygon:
 def right_triangle(side_mm: float) -> Polygon:
     """Half of it: 30, 60 and 90 degrees."""
     return Polygon([(0, 0), (side_mm * sqrt(3) / 2, 0), (0, side_mm / 2)])
+
+
+def rhombus(side_mm: float, degrees: float) -> Polygon:
+    """With upright and level diagonals, the longer one upright where the sharp angle is below."""
+    across, up = side_mm * sin(radians(degrees / 2)), side_mm * cos(radians(degrees / 2))
+    return Polygon([(0, -up), (across, 0), (0, up), (-across, 0)])
 
 
 def hexagon(side_mm: float) -> Polygon:

@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.lattice.bill import Bill
-from studio.lattice.part import Part
 from studio.lattice.fit import Fit
+from studio.lattice.part import Part
 from studio.making.equipment import Filament
 from studio.making.plan import MakingPlan, make
 from studio.making.toolpath import load_of
