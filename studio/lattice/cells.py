@@ -50,8 +50,8 @@ def cells_of(fit: Fit) -> Cells:
         there = (column + row) % 2 == 0
         column, row = column[there], row[there]
     shape, facing = _kinds(fit, column, row)
-    x = across.step_mm * (column + (0.0 if across.zigzag else 0.5))
-    y = up.step_mm * (row + (0.0 if up.zigzag else 0.5))
+    x = across.step_mm * (column.astype(np.float64) + (0.0 if across.zigzag else 0.5))
+    y = up.step_mm * (row.astype(np.float64) + (0.0 if up.zigzag else 0.5))
     cells = Cells(column, row, x, y, shape.astype(np.int8), facing.astype(np.int8))
     for array in vars(cells).values():
         array.flags.writeable = False

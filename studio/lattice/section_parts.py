@@ -14,7 +14,7 @@ from studio.lattice.part import Part
 from studio.lattice.sections import Section, section_of
 from studio.lattice.shapes import SHAPES
 
-__all__ = ["section_parts"]
+__all__ = ["outline_of", "section_parts"]
 
 Kind = tuple[int, ...]
 
@@ -90,10 +90,10 @@ def _face(composition: Composition, section: Section, openings: Sequence[int]) -
         ring(shapely.get_coordinates(clear[shape])[:-1], hole=True, count=count) for shape, count in counts
     ]
     area_mm2 = sum(count * (composition.cell_area_mm2[shape] - clear[shape].area) for shape, count in counts)
-    return face_of_rings([_outline(composition.fit, section), *holes], area_mm2)
+    return face_of_rings([outline_of(composition.fit, section), *holes], area_mm2)
 
 
-def _outline(fit: Fit, section: Section) -> Ring:
+def outline_of(fit: Fit, section: Section) -> Ring:
     """Anticlockwise from the lower left. Where both families of seams zigzag, two of them meet at a side of
     the cell in the corner, or in a point."""
     columns = range(section.column, section.column + section.columns + (not fit.across.zigzag))

@@ -41,12 +41,14 @@ class Cuts:
 
     def seam_mm(self, fit: Fit) -> float:
         """Length of all seams. One that zigzags runs along a side in every step, so that a level one in a
-        three-way lattice is 2/sqrt(3) times as long as the panel is wide."""
+        three-way lattice is 2/sqrt(3) times as long as the panel is wide; two zigzags that cross share a
+        side."""
         upright, level = len(self.columns) - 2, len(self.rows) - 2
         side_mm = hypot(fit.across.step_mm, fit.up.step_mm)
         upright_mm = fit.up.steps * side_mm if fit.across.zigzag else fit.lattice_height_mm
         level_mm = fit.across.steps * side_mm if fit.up.zigzag else fit.lattice_width_mm
-        return upright * upright_mm + level * level_mm
+        shared_mm = upright * level * side_mm * (fit.across.zigzag and fit.up.zigzag)
+        return upright * upright_mm + level * level_mm - shared_mm
 
 
 def split(fit: Fit, beds: Iterable[BedLimit]) -> Cuts:

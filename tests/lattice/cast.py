@@ -55,6 +55,12 @@ def hundredths(least, most):
 
 
 lattices = st.sampled_from(LATTICES)
+angles = st.sampled_from(["45", "60", "90", "101.5", "120"]).map(Decimal)
 small_fits = st.builds(
-    fit_of, lattices, st.integers(2, 9), st.integers(2, 9), st.sampled_from(["20", "37.5", "44"])
+    fit_of,
+    lattices,
+    st.integers(2, 9),
+    st.integers(2, 9),
+    st.sampled_from(["20", "37.5", "44"]),
+    angle_deg=angles,
 )

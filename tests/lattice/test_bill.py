@@ -12,7 +12,7 @@ from studio.lattice.bill import BedLimit, bill_of
 from studio.lattice.composition import compose
 from studio.lattice.design import AllOver, BorderAndField, Infill, WayIn
 from studio.lattice.sections import section_of
-from tests.lattice.cast import OPEN, PATTERN, STAR, sized
+from tests.lattice.cast import LATTICES, OPEN, PATTERN, STAR, lattices, sized
 from tests.lattice.test_cells import polygons
 
 BED = BedLimit(246, 246, 250)
@@ -84,12 +84,20 @@ def test_sections_of_a_square_panel_by_hand():
 
 
 @pytest.mark.parametrize(
-    ("columns", "rows", "counts"),
-    [(6, 12, [1] * 6), (6, 11, [2, 2]), (5, 12, [1] * 6), (7, 11, [2, 2, 2])],
+    ("lattice", "columns", "rows", "counts"),
+    [
+        ("three-way", 6, 12, [1] * 6),
+        ("three-way", 6, 11, [2, 2]),
+        ("three-way", 5, 12, [1] * 6),
+        ("three-way", 7, 11, [2, 2, 2]),
+        ("three-way turned", 11, 7, [2, 2, 2]),
+        ("diamond", 5, 5, [1, 1, 1, 1, 3, 3]),
+        ("diamond", 4, 6, [1] * 6 + [2] * 3),
+    ],
 )
-def test_sections_that_are_equal_or_turns_of_each_other_are_one_kind(columns, rows, counts):
+def test_sections_that_are_equal_or_turns_of_each_other_are_one_kind(lattice, columns, rows, counts):
     """A section is known by the middles of its cells, as they lie or turned by 180 degrees."""
-    wanted, fit = sized("three-way", columns, rows)
+    wanted, fit = sized(lattice, columns, rows)
     bed = BedLimit(132, 132, 200)
     bill = bill_of(compose(wanted, fit), [bed], WayIn(), 90, 2)
     cells, owner = polygons(fit).values(), section_of(fit, bill.sections)
@@ -106,8 +114,8 @@ def signature(points):
 
 
 cases = (
-    st.sampled_from(["three-way", "square"]),
-    st.integers(1, 14),
+    lattices,
+    st.integers(2, 14),
     st.integers(2, 18),
     st.sampled_from([BED, BedLimit(150, 110, 100)]),
     st.sampled_from([WayIn(), WayIn(width_mm=Decimal(320), length_mm=Decimal(700))]),
@@ -146,7 +154,7 @@ def test_sections_and_openings_make_up_the_lattice(lattice, columns, rows, bed, 
     assert strips + clear == pytest.approx(fit.lattice_width_mm * fit.lattice_height_mm)
 
 
-@pytest.mark.parametrize("lattice", ["three-way", "square"])
+@pytest.mark.parametrize("lattice", LATTICES)
 def test_sections_are_the_panel_less_its_openings(lattice):
     """A small panel drawn: the rectangle between the outer centre lines less each opening in its place."""
     panel = compose(*sized(lattice, 5, 7))

@@ -16,7 +16,7 @@ def polygons(fit):
     cells = cells_of(fit)
     return {
         (int(c), int(r)): shapely.affinity.translate(
-            cell_polygon(fit.lattice, SHAPES[shape], int(facing), fit.cell_side_mm), x, y
+            cell_polygon(fit.lattice, SHAPES[shape], int(facing), fit.cell_side_mm, fit.angle_deg), x, y
         )
         for c, r, x, y, shape, facing in zip(*vars(cells).values(), strict=True)
     }
@@ -34,12 +34,37 @@ def test_the_cells_tile_the_panel_without_overlap(fit):
 @settings(deadline=None)
 @given(small_fits)
 def test_counts(fit):
-    """n(k-1) whole and 2n half cells in a three-way lattice, as the tiling's areas say."""
-    whole, left, right, quarter = np.bincount(cells_of(fit).shape, minlength=4)
+    """Closed forms: n(k-1) whole and 2n half cells in a three-way lattice; m*n whole ones in a square one;
+    pq + (p-1)(q-1) whole, 2(p-1) + 2(q-1) half and 4 quarter ones in a diamond one."""
+    found = dict.fromkeys(("whole", "half", "quarter"), 0)
+    for shape in cells_of(fit).shape.tolist():
+        found[SHAPES[shape].partition(",")[0]] += 1
     n, k = fit.columns, fit.rows
-    assert (whole, left + right, quarter) == (
-        (n * k, 0, 0) if fit.lattice == "square" else (n * (k - 1), 2 * n, 0)
+    assert (
+        tuple(found.values())
+        == {
+            "three-way": (n * (k - 1), 2 * n, 0),
+            "three-way turned": (k * (n - 1), 2 * k, 0),
+            "square": (n * k, 0, 0),
+            "diamond": (n * k + (n - 1) * (k - 1), 2 * (n - 1) + 2 * (k - 1), 4),
+        }[fit.lattice]
     )
+
+
+@settings(deadline=None)
+@given(small_fits)
+def test_a_turned_panel_is_the_other_one_seen_in_a_mirror(fit):
+    """In the diagonal mirror through the lower left corner columns are rows, and left hands right ones."""
+    if fit.lattice != "three-way":
+        return
+    turned = fit_of("three-way turned", fit.rows, fit.columns, str(fit.cell_side_mm))
+    theirs = polygons(turned)
+    for (column, row), cell in polygons(fit).items():
+        image = shapely.transform(cell, lambda xy: xy[:, ::-1])
+        assert theirs[row, column].symmetric_difference(image).area < 1e-6
+    other = {"half, left hand": "half, right hand", "half, right hand": "half, left hand"}
+    ours = [SHAPES[shape] for shape in cells_of(fit).shape]
+    assert sorted(other.get(s, s) for s in ours) == sorted(SHAPES[s] for s in cells_of(turned).shape)
 
 
 @settings(max_examples=12, deadline=None)
@@ -82,6 +107,26 @@ def test_outside_the_lattice_there_is_no_cell():
         neighbours(fit, 0, 5)
 
 
+@pytest.mark.parametrize(
+    "fit", [fit_of("diamond", 2, 3), fit_of("square", 3, 2), fit_of("three-way turned", 5, 4)]
+)
+def test_the_cells_have_the_symmetry_that_the_fit_says(fit):
+    """As shapes, mirrored in the middle lines of the panel."""
+    drawn = [shapely.set_precision(cell, 1e-6) for cell in polygons(fit).values()]
+    w, h = fit.lattice_width_mm, fit.lattice_height_mm
+
+    def same(fx, fy):
+        image = [
+            shapely.transform(c, lambda xy: np.column_stack((fx(xy[:, 0]), fy(xy[:, 1])))) for c in drawn
+        ]
+        centres = {tuple(np.round(c.centroid.coords[0], 4) + 0.0) for c in drawn}
+        return {tuple(np.round(c.centroid.coords[0], 4) + 0.0) for c in image} == centres
+
+    assert same(lambda x: w - x, lambda y: y) == (fit.symmetry in ("both", "left-right"))
+    assert same(lambda x: x, lambda y: h - y) == (fit.symmetry in ("both", "top-bottom"))
+    assert same(lambda x: w - x, lambda y: h - y) == (fit.symmetry in ("both", "half-turn"))
+
+
 @pytest.mark.parametrize(("columns", "rows"), [(4, 6), (4, 5), (5, 6), (5, 5)])
 def test_symmetry_holds_for_the_cells(columns, rows):
     fit = fit_of("three-way", columns, rows)
@@ -121,6 +166,22 @@ def test_a_square_grid_has_the_vertices_and_sides_of_the_grid_graph():
     graph = crossings(fit_of("square", 3, 5))
     assert (len(graph), graph.number_of_edges(), 3 * 5) == (24, 38, 15)
     assert nx.is_isomorphic(graph, nx.grid_2d_graph(4, 6))
+
+
+@pytest.mark.parametrize(("p", "q"), [(1, 1), (2, 3), (4, 2)])
+def test_a_diamond_lattice_has_the_crossings_of_a_grid_laid_aslant(p, q):
+    """Strips cross where column + row is odd, at p(q + 1) + (p + 1)q places; with the panel's four corners
+    those are the vertices, and Euler's formula gives the edges. Within the panel four strips meet."""
+    fit = fit_of("diamond", p, q)
+    graph, cells = crossings(fit), len(cells_of(fit).x)
+    inner = [
+        n
+        for n in graph
+        if 0.01 < n[0] < fit.lattice_width_mm - 0.01 and 0.01 < n[1] < fit.lattice_height_mm - 0.01
+    ]
+    assert len(graph) == p * (q + 1) + (p + 1) * q + 4
+    assert graph.number_of_edges() == len(graph) + cells - 1
+    assert all(graph.degree(n) == 4 for n in inner)
 
 
 def test_the_whole_cells_are_those_of_the_triangular_lattice_graph():

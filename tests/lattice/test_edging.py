@@ -8,7 +8,7 @@ from studio.lattice.design import WayIn
 from studio.lattice.edging import edging_parts, rail_lengths
 from studio.lattice.sections import BedLimit, divide
 from studio.problem import Refused
-from tests.lattice.cast import sized
+from tests.lattice.cast import lattices, sized
 
 BED = BedLimit(246, 200, 250)
 
@@ -44,9 +44,7 @@ def test_an_edging_wider_than_every_bed():
 
 
 @settings(max_examples=50, deadline=None)
-@given(
-    st.sampled_from(["three-way", "square"]), st.integers(1, 30), st.integers(2, 40), st.integers(330, 900)
-)
+@given(lattices, st.integers(2, 30), st.integers(2, 40), st.integers(330, 900))
 def test_rails_go_all_round(lattice, columns, rows, width):
     wanted, fit = sized(lattice, columns, rows)
     way_in = WayIn(width_mm=Decimal(width), length_mm=Decimal(1200))

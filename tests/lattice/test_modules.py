@@ -8,7 +8,7 @@ from studio.lattice.design import WayIn
 from studio.lattice.modules import group
 from studio.lattice.split import BedLimit, Cuts, split
 from studio.problem import Refused
-from tests.lattice.cast import fit_of
+from tests.lattice.cast import fit_of, lattices
 
 
 def way(width, length):
@@ -61,8 +61,8 @@ def test_rows_of_triangles_overlap_where_modules_meet():
 
 @settings(max_examples=60, deadline=None)
 @given(
-    st.sampled_from(["three-way", "square"]),
-    st.integers(1, 40),
+    lattices,
+    st.integers(2, 40),
     st.integers(2, 60),
     st.integers(300, 1500),
     st.integers(300, 2500),

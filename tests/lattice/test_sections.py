@@ -1,4 +1,5 @@
 from decimal import Decimal
+from itertools import combinations
 from math import sqrt
 
 import numpy as np
@@ -8,9 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.lattice.design import WayIn
+from studio.lattice.section_parts import outline_of
 from studio.lattice.sections import BedLimit, divide, section_of
 from studio.problem import Refused
-from tests.lattice.cast import fit_of, sized
+from tests.lattice.cast import fit_of, lattices, sized
 from tests.lattice.test_cells import polygons
 
 BED = BedLimit(246, 246, 250)
@@ -60,8 +62,8 @@ def test_level_seams_of_triangles_are_two_over_root_three_times_as_long():
 
 
 places = (
-    st.sampled_from(["three-way", "square"]),
-    st.integers(1, 14),
+    lattices,
+    st.integers(2, 14),
     st.integers(2, 18),
     st.sampled_from([BED, BedLimit(150, 110, 100), BedLimit(100, 246, 100)]),
 )
@@ -79,14 +81,18 @@ def test_every_cell_is_in_one_section(lattice, columns, rows, bed):
 @settings(max_examples=60, deadline=None)
 @given(*places)
 def test_seams_have_the_length_of_the_cuts(lattice, columns, rows, bed):
-    """Closed form: each upright seam is as high as the panel, each level one a side long per column."""
+    """Closed form: a seam along straight strips is as long as the panel, one that zigzags has a side for
+    every step."""
     fit, sections, seams, _ = divided(lattice, columns, rows, bed)
     upright, level = len({s.column for s in sections}) - 1, len({s.row for s in sections}) - 1
-    expected = upright * fit.lattice_height_mm + level * fit.columns * fit.cell_side_mm
-    assert sum(s.length_mm for s in seams) == pytest.approx(expected)
+    side, steps = fit.cell_side_mm, 2 if lattice == "diamond" else 1
+    high = steps * rows * side if lattice in ("three-way turned", "diamond") else fit.lattice_height_mm
+    wide = steps * columns * side if lattice in ("three-way", "diamond") else fit.lattice_width_mm
+    twice = upright * level * side if lattice == "diamond" else 0  # where two zigzags cross they share a side
+    assert sum(s.length_mm for s in seams) == pytest.approx(upright * high + level * wide - twice)
 
 
-@settings(max_examples=20, deadline=None)
+@settings(max_examples=30, deadline=None)
 @given(*places)
 def test_sections_are_what_their_cells_cover(lattice, columns, rows, bed):
     """Bounding boxes, beds and seams against the union of the cells drawn one by one."""
@@ -98,9 +104,28 @@ def test_sections_are_what_their_cells_cover(lattice, columns, rows, bed):
         assert outline.geom_type == "Polygon"
         assert (right - left, top - bottom) == pytest.approx((section.width_mm, section.height_mm))
         assert sorted((right - left, top - bottom)) <= sorted((bed.width_mm, bed.depth_mm))
+        face = shapely.Polygon(outline_of(fit, section).points)
+        home = shapely.affinity.translate(outline, -left, -bottom)
+        assert face.exterior.is_ccw
+        assert face.symmetric_difference(home).area < 1e-3
+    pairs = {(seam.first, seam.second) for seam in seams}
+    for first, second in combinations(range(len(sections)), 2):
+        if (first, second) not in pairs and (second, first) not in pairs:
+            assert drawn[first].intersection(drawn[second]).length < 1e-3
     for seam in seams:
         shared = drawn[seam.first].intersection(drawn[seam.second])
         assert shared.length == pytest.approx(seam.length_mm, abs=1e-3)
+
+
+def test_four_sections_of_rhombi_meet_along_one_side():
+    """Diamond 4 x 4 boxes of 30 mm at 60 degrees, 207.8 x 120 mm, on a bed of 135 x 80: two by two sections.
+    Each seam zigzags: 4 sides, less the one in the middle, which two opposite sections share."""
+    _, sections, seams, _ = divided("diamond", 4, 4, BedLimit(135, 80, 100), side="30")
+    assert [(s.columns, s.rows) for s in sections] == [(5, 5), (5, 4), (4, 5), (4, 4)]
+    assert sum(s.cells for s in sections) == 4 * 4 + 3 * 3 + 2 * 3 + 2 * 3 + 4
+    corner = [s for s in seams if s.length_mm == 30]
+    assert [(s.first, s.second, s.keys) for s in corner] == [(0, 3, 1)]
+    assert sum(s.length_mm for s in seams) == (2 * 8 - 1) * 30
 
 
 def test_a_lattice_deeper_than_a_printer_is_high():
