@@ -2,12 +2,23 @@
 
 from collections.abc import Iterator
 
-from studio.commissions.words import colour_word
+from studio.commissions.words import LATTICES, colour_word, pattern_word
 from studio.drawing.figures import Units, size_text
-from studio.lattice.design import AllOver, Arrangement, Bands, Design, Infill
-from studio.lattice.patterns import pattern
+from studio.forms import plain
+from studio.lattice.design import Design, Infill
+from studio.lattice.infills import infills_of
 
 __all__ = ["difference"]
+
+KINDS = {
+    "all over": "all over",
+    "border and field": "bordered",
+    "bands": "banded",
+    "rings": "ringed",
+    "drift": "drifting",
+    "rosettes": "rosettes",
+    "alternating": "by turns",
+}
 
 
 def difference(design: Design, other: Design, units: Units = "metric") -> str:
@@ -18,11 +29,15 @@ def difference(design: Design, other: Design, units: Units = "metric") -> str:
 
 def _differences(design: Design, other: Design, units: Units) -> Iterator[str]:
     if design.lattice != other.lattice:
-        yield design.lattice
+        yield LATTICES[design.lattice]
+    elif design.lattice == "diamond" and design.angle_deg != other.angle_deg:
+        yield f"{plain(design.angle_deg)}° cells"
     if design.arrangement != other.arrangement:
         yield from _arrangements(design, other)
     if design.cell_side_mm != other.cell_side_mm:
         yield f"{size_text(float(design.cell_side_mm), units)} cells"
+    if design.touch_ups != other.touch_ups:
+        yield "cells by hand" if design.touch_ups else "no cells by hand"
     if design.lit != other.lit:
         yield "lit" if design.lit else "unlit"
     if design.lattice_filament != other.lattice_filament:
@@ -32,23 +47,17 @@ def _differences(design: Design, other: Design, units: Units) -> Iterator[str]:
 
 
 def _arrangements(design: Design, other: Design) -> Iterator[str]:
-    mine, theirs = infills(design.arrangement), infills(other.arrangement)
+    mine, theirs = _infills(design), _infills(other)
     if design.arrangement.kind != other.arrangement.kind:
         yield KINDS[design.arrangement.kind]
     known = {infill.pattern for infill in theirs}
-    yield from (pattern(i.pattern, design.lattice).name.lower() for i in mine if i.pattern not in known)
+    yield from (pattern_word(infill, design) for infill in mine if infill.pattern not in known)
     colours = {infill.filament for infill in theirs}
-    yield from (colour_word(i.filament) for i in mine if i.filament not in colours)
+    yield from (colour_word(infill.filament) for infill in mine if infill.filament not in colours)
     yield "rearranged"
 
 
-KINDS = {"all over": "all over", "bands": "banded", "border and field": "bordered"}
-
-
-def infills(arrangement: Arrangement) -> tuple[Infill, ...]:
-    """The infills of an arrangement, the main one first."""
-    if isinstance(arrangement, AllOver):
-        return (arrangement.infill,)
-    if isinstance(arrangement, Bands):
-        return tuple(band.infill for band in arrangement.bands)
-    return arrangement.field, arrangement.border
+def _infills(design: Design) -> list[Infill]:
+    """The infills of a design, the main one first."""
+    found = infills_of(design)
+    return [found[name] for name in sorted(found, key=lambda name: name != "arrangement.field")]

@@ -4,17 +4,15 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 from typing import Any
 
-from studio.commissions.words import colour_word
+from studio.commissions.words import ARRANGEMENTS, LATTICES, colour_word, infill_words, pattern_word
 from studio.document import dump
 from studio.drawing.figures import Units
 from studio.forms import flat, plain
-from studio.lattice.design import Arrangement, Bands, Design
-from studio.lattice.patterns import pattern
+from studio.lattice.design import Bands, Design, Infill, Rings
 from studio.typed_lengths import shown_length
 
 __all__ = ["step"]
 
-KINDS = {"all over": "all over", "bands": "in bands", "border and field": "with a border"}
 NAMES = {
     "cell_side_mm": "cells",
     "lattice_filament": "lattice",
@@ -42,8 +40,11 @@ def step(now: Design, then: Design, units: Units) -> str:
 
 def _steps(now: Design, then: Design, units: Units) -> Iterator[str]:
     if now.lattice != then.lattice:
-        yield f"lattice {now.lattice} → {then.lattice}"
+        yield f"lattice {LATTICES[now.lattice]} → {LATTICES[then.lattice]}"
+    if now.angle_deg != then.angle_deg:
+        yield f"angle of a cell {plain(now.angle_deg)}° → {plain(then.angle_deg)}°"
     yield from _arrangements(now, then)
+    yield from _touch_ups(now, then)
     for key, name in NAMES.items():
         old, new = getattr(now, key), getattr(then, key)
         if old != new:
@@ -65,9 +66,9 @@ def _shown(key: str, value: Any, units: Units) -> str:
 def _arrangements(now: Design, then: Design) -> Iterator[str]:
     old, new = now.arrangement, then.arrangement
     if old.kind != new.kind:
-        yield f"{KINDS[old.kind]} → {KINDS[new.kind]}"
-    elif _count(old) != _count(new):
-        yield f"{_count(old)} bands → {_count(new)}"
+        yield f"{ARRANGEMENTS[old.kind]} → {ARRANGEMENTS[new.kind]}"
+    elif _count(now) != _count(then):
+        yield f"{_count(now)} {old.kind} → {_count(then)}"
     else:
         was, becomes = flat(dump(old)), flat(dump(new))
         for key, text in was.items():
@@ -75,15 +76,40 @@ def _arrangements(now: Design, then: Design) -> Iterator[str]:
                 yield f"{_leaf(key, text, now)} → {_leaf(key, becomes[key], then)}"
 
 
-def _count(arrangement: Arrangement) -> int:
-    return len(arrangement.bands) if isinstance(arrangement, Bands) else 0
+def _count(design: Design) -> int:
+    match design.arrangement:
+        case Bands(bands=repeated) | Rings(rings=repeated):
+            return len(repeated)
+    return 0
 
 
 def _leaf(key: str, text: str, design: Design) -> str:
+    repeated = design.arrangement.kind.removesuffix("s")
     say: dict[str, Callable[[], str]] = {
-        "pattern": lambda: pattern(text, design.lattice).name.lower(),
+        "pattern": lambda: pattern_word(Infill(pattern=text, filament="any"), design),
         "filament": lambda: colour_word(text),
-        "cells": lambda: f"{text}-cell band",
+        "cells": lambda: f"{text}-cell {repeated}",
         "border_cells": lambda: f"{text}-cell border",
+        "across_percent": lambda: f"{plain(text)} % across",
+        "up_percent": lambda: f"{plain(text)} % up",
+        "apart": lambda: f"every {text} cells",
+        "seed": lambda: f"throw {text}",
     }
     return say.get(key.rpartition(".")[2], lambda: text)()
+
+
+def _touch_ups(now: Design, then: Design) -> Iterator[str]:
+    """A cell that is changed by hand, or is one no more, by its address; how many, where there are more."""
+    old, new = ({(t.column, t.row): t.infill for t in design.touch_ups} for design in (now, then))
+    changed = [cell for cell in {**old, **new} if old.get(cell) != new.get(cell)]
+    if len(changed) == 1:
+        (column, row) = cell = changed[0]
+        was, becomes = (
+            infill_words(touched[cell], design) if cell in touched else "as arranged"
+            for touched, design in ((old, now), (new, then))
+        )
+        yield f"column {column + 1}, row {row + 1} {was} → {becomes}"
+    elif changed:
+        yield f"{len(changed)} cells by hand"
+    if now.mirror_touch_ups != then.mirror_touch_ups:
+        yield "cells mirrored → not mirrored" if now.mirror_touch_ups else "cells not mirrored → mirrored"

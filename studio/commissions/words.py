@@ -4,13 +4,47 @@ from collections.abc import Sequence
 
 from studio.drawing.figures import Units, size_text
 from studio.estimate.brief import Brief
-from studio.lattice.design import AllOver, Arrangement, Bands, Design, Infill, LatticeKind, Space
+from studio.forms import plain
+from studio.lattice.cells import has_cell
+from studio.lattice.design import (
+    AllOver,
+    Alternating,
+    Band,
+    Bands,
+    BorderAndField,
+    Design,
+    Drift,
+    Infill,
+    LatticeKind,
+    Rings,
+    Rosettes,
+    Space,
+)
 from studio.lattice.fit import Fit
-from studio.lattice.patterns import OPEN, pattern
+from studio.lattice.patterns import OPEN, pattern_of
 from studio.pricing.terms import Terms
 
-__all__ = ["arrangement_words", "colour_word", "infill_words", "spoken_paragraph"]
+__all__ = [
+    "ARRANGEMENTS", "LATTICES", "arrangement_words", "colour_word", "infill_words", "pattern_word",
+    "spoken_paragraph",
+]  # fmt: skip
 
+LATTICES: dict[LatticeKind, str] = {
+    "three-way": "three-way",
+    "three-way turned": "turned three-way",
+    "square": "square",
+    "diamond": "diamond",
+}
+ARRANGEMENTS = {
+    "all over": "all over",
+    "border and field": "with a border",
+    "bands": "in bands",
+    "rings": "in rings",
+    "drift": "drifting",
+    "rosettes": "in rosettes",
+    "alternating": "by turns",
+}
+"""Each kind of arrangement as it stands in the paragraph."""
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 BACKING = {"none": "", "sheet": "on a backing sheet", "diffuser": "on a diffuser"}
 
@@ -21,17 +55,23 @@ def spoken_paragraph(brief: Brief, fit: Fit, units: Units = "metric") -> str:
     sentences = (
         _lattice(design, brief.space, fit, units),
         _panel(fit, units),
-        arrangement_words(design.arrangement, design.lattice),
+        arrangement_words(design, fit),
         _making(design, brief.terms, units),
     )
     return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences)
 
 
-def infill_words(infill: Infill, lattice: LatticeKind) -> str:
+def infill_words(infill: Infill, design: Design) -> str:
     """Such as "hemp leaf in tea"; "open cells" where nothing is put in."""
     if infill.pattern == OPEN:
         return "open cells"
-    return f"{pattern(infill.pattern, lattice).name.lower()} in {colour_word(infill.filament)}"
+    return f"{pattern_word(infill, design)} in {colour_word(infill.filament)}"
+
+
+def pattern_word(infill: Infill, design: Design) -> str:
+    """A pattern within a sentence: "Hemp leaf" becomes "hemp leaf"; a name with more capitals keeps them."""
+    name = pattern_of(design, infill).name
+    return name.lower() if name[1:].islower() else name
 
 
 def colour_word(filament: str) -> str:
@@ -39,25 +79,73 @@ def colour_word(filament: str) -> str:
     return filament.lower() if filament.istitle() else filament
 
 
-def arrangement_words(arrangement: Arrangement, lattice: LatticeKind) -> str:
-    if isinstance(arrangement, AllOver):
-        return f"{infill_words(arrangement.infill, lattice)} all over"
-    if isinstance(arrangement, Bands):
-        counted = [
-            f"{_number(band.cells)} of {infill_words(band.infill, lattice)}" for band in arrangement.bands
-        ]
-        return f"{arrangement.direction} bands in turn, {_and(counted)}"
-    field, border = infill_words(arrangement.field, lattice), infill_words(arrangement.border, lattice)
-    return f"{field} all over, with a {_number(arrangement.border_cells)}-cell border of {border}"
+def arrangement_words(design: Design, fit: Fit) -> str:
+    return _arrangement(design) + _by_hand(design, fit)
+
+
+def _arrangement(design: Design) -> str:
+    def say(infill: Infill) -> str:
+        return infill_words(infill, design)
+
+    match design.arrangement:
+        case AllOver(infill=infill):
+            return f"{say(infill)} all over"
+        case Bands(direction=direction, bands=bands):
+            return f"{direction} bands in turn, {_and([_band(band, design) for band in bands])}"
+        case BorderAndField(border=border, border_cells=cells, field=field):
+            return f"{say(field)} all over, with a {_number(cells)}-cell border of {say(border)}"
+        case Rings() as rings:
+            return _rings(rings, design)
+        case Drift(first=first, second=second, direction=direction):
+            return f"{say(first)} drifting {direction} into {say(second)}"
+        case Rosettes(rosette=rosette, field=field, apart=apart):
+            return f"rosettes of {say(rosette)} every {_number(apart)} cells, {say(field)} around them"
+        case Alternating(first=first, second=second):
+            return f"{say(first)} and {say(second)} by turns"
+
+
+def _rings(rings: Rings, design: Design) -> str:
+    first, *others = rings.rings
+    cells = f"{_number(first.cells)} {'cell' if first.cells == 1 else 'cells'}"
+    parts = [f"{cells} of {infill_words(first.infill, design)}", *(_band(ring, design) for ring in others)]
+    middle = rings.across_percent == rings.up_percent == 50
+    across, up = (plain(percent) for percent in (rings.across_percent, rings.up_percent))
+    point = "the middle" if middle else f"a point {across} % across and {up} % up"
+    return f"in rings round {point}, {_and(parts)}"
+
+
+def _band(band: Band, design: Design) -> str:
+    return f"{_number(band.cells)} of {infill_words(band.infill, design)}"
+
+
+def _by_hand(design: Design, fit: Fit) -> str:
+    """The cells that are changed one by one, those aside that the panel does not have."""
+    cells = {
+        (touch.column, touch.row) for touch in design.touch_ups if has_cell(fit, touch.column, touch.row)
+    }
+    if not cells:
+        return ""
+    mirrored = " and mirrored" if design.mirror_touch_ups and fit.symmetry != "half-turn" else ""
+    return f", with {_number(len(cells))} {'cell' if len(cells) == 1 else 'cells'} changed by hand{mirrored}"
 
 
 def _lattice(design: Design, space: Space, fit: Fit, units: Units) -> str:
     several = len(space.widths_mm) > 1 or len(space.heights_mm) > 1
     about = "" if space.measured or several else "about "  # nobody says the smallest of several sizes
     width, height = (size_text(float(min(lengths)), units) for lengths in (space.widths_mm, space.heights_mm))
-    cells = f"a {design.lattice} lattice of {size_text(fit.cell_side_mm, units)} cells"
     size = "" if design.columns or design.rows else ", as large as fits"
+    cells = _cells(design, size_text(fit.cell_side_mm, units))
     return f"{cells} for an opening {about}{width} wide and {height} high{size}"
+
+
+def _cells(design: Design, side: str) -> str:
+    name = f"a {LATTICES[design.lattice]} lattice"
+    match design.lattice:
+        case "diamond":
+            return f"{name} of {plain(design.angle_deg)}° cells, {side} a side,"
+        case "three-way turned":
+            return f"{name} of {side} cells, with level strips,"
+    return f"{name} of {side} cells"
 
 
 def _panel(fit: Fit, units: Units) -> str:

@@ -6,7 +6,17 @@ from decimal import Decimal
 import pytest
 
 from studio.commissions.step import step
-from studio.lattice.design import AllOver, Band, Bands, BorderAndField, Design, Infill
+from studio.lattice.design import (
+    AllOver,
+    Band,
+    Bands,
+    BorderAndField,
+    Design,
+    Drift,
+    Infill,
+    Rings,
+    TouchUp,
+)
 
 LEAF, WEAVE = Infill(pattern="hemp-leaf", filament="Tea"), Infill(pattern="basket-weave", filament="Indigo")
 PLAIN = Design(
@@ -34,6 +44,17 @@ PLAIN = Design(
             {"arrangement": BorderAndField(field=LEAF, border=WEAVE, border_cells=1)},
             "1-cell border → 2-cell border",
         ),
+        ({"lattice": "three-way turned"}, "lattice turned three-way → three-way"),
+        ({"angle_deg": Decimal("75.0")}, "angle of a cell 75° → 60°"),
+        (
+            {"touch_ups": (TouchUp(column=2, row=5, infill=WEAVE),)},
+            "column 3, row 6 basket weave in indigo → as arranged",
+        ),
+        (
+            {"touch_ups": (TouchUp(column=2, row=5, infill=WEAVE), TouchUp(column=3, row=5, infill=WEAVE))},
+            "2 cells by hand",
+        ),
+        ({"mirror_touch_ups": True}, "cells mirrored → not mirrored"),
     ],
 )
 def test_the_first_difference(changed: dict, said: str) -> None:
@@ -44,6 +65,22 @@ def test_bands_are_counted() -> None:
     band = Band(infill=LEAF, cells=3)
     two, three = (replace(PLAIN, arrangement=Bands(bands=(band,) * count)) for count in (2, 3))
     assert step(three, two, "metric") == "3 bands → 2"
+
+
+def test_rings_are_counted_and_named() -> None:
+    ring = Band(infill=LEAF, cells=3)
+    one, two = (replace(PLAIN, arrangement=Rings(rings=(ring,) * count)) for count in (1, 2))
+    assert step(two, one, "metric") == "2 rings → 1"
+    thin = replace(PLAIN, arrangement=Rings(rings=(replace(ring, cells=1),)))
+    assert step(thin, one, "metric") == "1-cell ring → 3-cell ring"
+    aside = replace(PLAIN, arrangement=Rings(rings=(ring,), across_percent=Decimal("30.0")))
+    assert step(aside, one, "metric") == "30 % across → 50 % across"
+
+
+def test_a_drift_is_thrown_again() -> None:
+    drift = Drift(first=LEAF, second=WEAVE, seed=2)
+    again = replace(PLAIN, arrangement=drift)
+    assert step(again, replace(PLAIN, arrangement=replace(drift, seed=1)), "metric") == "throw 2 → throw 1"
 
 
 def test_inches() -> None:

@@ -9,14 +9,29 @@ import pytest
 
 from studio.commissions.answer import answer_of
 from studio.commissions.difference import difference
+from studio.commissions.first_design import default_patterns
 from studio.commissions.words import colour_word, spoken_paragraph
 from studio.drawing.elevation import elevation_svg
 from studio.drawing.figures import Units, figure
 from studio.estimate.brief import Brief
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
-from studio.lattice.design import AllOver, Band, Bands, Design, Infill
+from studio.lattice.design import (
+    AllOver,
+    Alternating,
+    Arrangement,
+    Band,
+    Bands,
+    Design,
+    Drift,
+    Infill,
+    LatticeKind,
+    Rings,
+    Rosettes,
+    TouchUp,
+)
 from studio.lattice.fit import best_fit
+from studio.lattice.patterns import pattern
 from studio.workshop.house_style import HouseStyle
 
 TEA = Infill(pattern="hemp-leaf", filament="Tea")
@@ -51,6 +66,69 @@ def test_bands() -> None:
     bands = Bands(bands=(Band(infill=TEA, cells=3), Band(infill=INDIGO, cells=12)))
     text = paragraph(changed(arrangement=bands))
     assert "Upright bands in turn, three of hemp leaf in tea and 12 of basket weave in indigo." in text
+
+
+def test_lattices() -> None:
+    level = paragraph(changed(lattice="three-way turned"))
+    assert level.startswith("A turned three-way lattice of 43.5 mm cells, with level strips, for an opening")
+    pointed = changed(
+        lattice="diamond", angle_deg=Decimal("60.0"), arrangement=AllOver(infill=only("diamond"))
+    )
+    assert re.match(r"A diamond lattice of 60° cells, [\d.]+ mm a side, for an opening", paragraph(pointed))
+
+
+def only(lattice: LatticeKind) -> Infill:
+    return Infill(pattern=default_patterns(lattice)[0], filament="Tea")
+
+
+RINGS = (Band(infill=TEA, cells=2), Band(infill=INDIGO, cells=1))
+
+
+@pytest.mark.parametrize(
+    ("arrangement", "said"),
+    [
+        (
+            Rings(rings=RINGS),
+            "In rings round the middle, two cells of hemp leaf in tea and one of basket weave in indigo.",
+        ),
+        (
+            Rings(rings=RINGS[1:], across_percent=Decimal("30.0"), up_percent=Decimal("62.5")),
+            "In rings round a point 30 % across and 62.5 % up, one cell of basket weave in indigo.",
+        ),
+        (
+            Drift(first=TEA, second=INDIGO, direction="upwards"),
+            "Hemp leaf in tea drifting upwards into basket weave in indigo.",
+        ),
+        (
+            Rosettes(rosette=INDIGO, field=TEA, apart=3),
+            "Rosettes of basket weave in indigo every three cells, hemp leaf in tea around them.",
+        ),
+        (Alternating(first=TEA, second=INDIGO), "Hemp leaf in tea and basket weave in indigo by turns."),
+    ],
+)
+def test_arrangements(arrangement: Arrangement, said: str) -> None:
+    assert said in paragraph(changed(arrangement=arrangement))
+
+
+def test_cells_by_hand_are_counted_once_and_only_on_the_panel() -> None:
+    here, there = (TouchUp(column=column, row=4, infill=INDIGO) for column in (3, 999))
+    everywhere = AllOver(infill=TEA)
+    one = changed(arrangement=everywhere, touch_ups=(here, here, there), columns=10, rows=20)
+    assert "Hemp leaf in tea all over, with one cell changed by hand." in paragraph(one)
+    two = replace(one, design=replace(one.design, touch_ups=(here, replace(here, row=5))))
+    assert "all over, with two cells changed by hand." in paragraph(two)
+    mirrored = replace(two, design=replace(two.design, mirror_touch_ups=True))
+    assert "with two cells changed by hand and mirrored." in paragraph(mirrored)
+    turned_only = replace(mirrored, design=replace(mirrored.design, columns=9, rows=19))
+    assert "with two cells changed by hand." in paragraph(turned_only)
+    gone = replace(one, design=replace(one.design, touch_ups=(there,)))
+    assert "Hemp leaf in tea all over. " in paragraph(gone)
+
+
+def test_the_studios_own_pattern_has_its_own_name() -> None:
+    own = replace(pattern("hemp-leaf", "three-way"), slug="our-star", name="Star of Ness", revision=1)
+    star = AllOver(infill=Infill(pattern="our-star", filament="Tea"))
+    assert "Star of Ness in tea all over." in paragraph(changed(arrangement=star, own_patterns=(own,)))
 
 
 def test_imperial() -> None:
@@ -89,6 +167,10 @@ def design(**values: object) -> Design:
         ({"lattice": "square"}, "square"),
         ({"arrangement": AllOver(infill=TEA)}, "all over"),
         ({"cell_side_mm": Decimal("60.00")}, "60 mm cells"),
+        ({"lattice": "three-way turned"}, "turned three-way"),
+        ({"arrangement": Rings(rings=RINGS)}, "ringed"),
+        ({"arrangement": Alternating(first=TEA, second=INDIGO)}, "by turns"),
+        ({"touch_ups": (TouchUp(column=1, row=1, infill=TEA),)}, "cells by hand"),
         ({"lit": True}, "lit"),
         ({"lattice_filament": "Chalk"}, "chalk lattice"),
         ({"clearance_mm": Decimal("0.2")}, "in detail"),
