@@ -16,12 +16,17 @@ from studio.lattice.piece import piece_for
 from studio.lattice.shapes import shapes_of
 from studio.problem import Problem, Refused
 
-__all__ = ["MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits"]
+__all__ = [
+    "GUARD", "LEAST", "MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits",
+    "room_for",
+]  # fmt: skip
 
 Symmetry = Literal["both", "left-right", "top-bottom", "half-turn"]
 Integers = NDArray[np.int64]
 
 SIDE_STEP_MM = Decimal("0.5")
+GUARD = 1e-12
+"""Relative; no angle but those three comes as near to a whole number of quarters."""
 MOST_COLUMNS, MOST_ROWS = 400, 800
 """The largest panel that a design may ask for; an opening with room for more needs larger cells."""
 LEAST = {"three-way": (1, 2), "three-way turned": (2, 1), "square": (1, 1), "diamond": (1, 1)}
@@ -74,6 +79,13 @@ def fits(design: Design, space: Space) -> tuple[Fit, ...]:
     gives at most one fit: as many columns and rows as there is room for, or as the design says. Empty when
     not one whole cell fits."""
     return tuple(_ranked(design, space))
+
+
+def room_for(design: Design, space: Space) -> tuple[int, int]:
+    """Columns and rows for which there is room at the wanted side itself, be they too few for a whole cell or
+    more than a design may ask for."""
+    across, up = _ways(design, space, np.array([_hundredths(design.cell_side_mm)]))
+    return int(across.most[0]), int(up.most[0])
 
 
 def best_fit(design: Design, space: Space) -> Fit:
@@ -196,15 +208,17 @@ def _left_over(way: _Way, sides: Integers, opening: int) -> NDArray[np.float64]:
 
 
 def _most(unit: float, room: int, sides: Integers) -> Integers:
-    """The largest n with n * unit * s <= room. The square of the unit is a small fraction (1/4, 3/4, 1) for
-    all lattices but most diamond ones; there whole numbers decide, elsewhere the product as it is used."""
+    """The largest n with n * unit * s <= room. The square of the unit is a whole number of quarters for all
+    lattices but most diamond ones, and whole numbers decide. Elsewhere the unit is irrational (Niven: of the
+    rational angles only 60, 90 and 120 degrees have a rational cosine here) and is taken larger by GUARD, a
+    thousand times what rounding can take off."""
     guess = np.floor(room / (sides * unit)).astype(np.int64)
     tries = guess + np.array([[1], [0], [-1]])
     quarters = round(4 * unit**2)
-    if abs(4 * unit**2 - quarters) < 1e-12:
+    if abs(4 * unit**2 - quarters) < GUARD:
         fitting = quarters * (tries * sides) ** 2 <= 4 * room**2
     else:
-        fitting = tries * sides * unit <= room
+        fitting = tries * sides * (unit * (1 + GUARD)) <= room
     return np.asarray(guess + 1 - np.argmax(fitting, axis=0), dtype=np.int64)
 
 

@@ -1,6 +1,7 @@
 from dataclasses import replace
-from decimal import Decimal
+from decimal import Decimal, localcontext
 from fractions import Fraction
+from functools import lru_cache
 from math import sqrt
 
 import pytest
@@ -9,7 +10,7 @@ from hypothesis import strategies as st
 
 from studio.lattice.composition import compose
 from studio.lattice.design import AllOver, Infill
-from studio.lattice.fit import SIDE_STEP_MM, best_fit, fits
+from studio.lattice.fit import GUARD, SIDE_STEP_MM, best_fit, fits, room_for
 from studio.lattice.patterns import pattern
 from studio.lattice.piece import least_side_mm
 from studio.problem import Refused
@@ -75,7 +76,9 @@ def test_the_best_leaves_least_over_and_then_is_nearest_to_the_wanted_side():
         ("three-way", 30, 31, "left-right"),
         ("three-way", 31, 32, "top-bottom"),
         ("three-way", 31, 31, "half-turn"),
+        ("three-way turned", 31, 32, "top-bottom"),
         ("square", 3, 5, "both"),
+        ("diamond", 3, 5, "both"),
     ],
 )
 def test_symmetry(lattice, columns, rows, symmetry):
@@ -85,6 +88,7 @@ def test_symmetry(lattice, columns, rows, symmetry):
 @settings(deadline=None)
 @given(
     lattice=lattices,
+    angle=st.sampled_from([60, 90, 120]) | st.integers(300, 1500).map(lambda n: Decimal(n) / 10),
     side=hundredths(10, 400),
     play=st.integers(0, 25),
     width=hundredths(50, 3000),
@@ -94,27 +98,114 @@ def test_symmetry(lattice, columns, rows, symmetry):
     columns=st.none() | st.integers(1, 40),
 )
 def test_no_fit_is_larger_than_the_opening_less_its_gaps(
-    lattice, side, play, width, height, gap, edging, columns
+    lattice, angle, side, play, width, height, gap, edging, columns
 ):
     wanted = design(
-        lattice, cell_side_mm=side, side_play_percent=Decimal(play), edging_width_mm=edging, columns=columns
+        lattice,
+        angle_deg=Decimal(angle),
+        cell_side_mm=side,
+        side_play_percent=Decimal(play),
+        edging_width_mm=edging,
+        columns=columns,
     )
+    room = Fraction(width - 2 * gap - 2 * edging), Fraction(height - 2 * gap - 2 * edging)
+    units = squared_pitch(lattice, Decimal(angle))
     for fit in fits(wanted, space(width, height, gap_mm=gap)):
         assert fit.width_mm <= float(width - 2 * gap)
         assert fit.height_mm <= float(height - 2 * gap)
         assert min(fit.left_over_mm) >= 0
         s = Fraction(str(fit.cell_side_mm))
         assert (s - Fraction(side)) % Fraction(SIDE_STEP_MM) == 0
-        room = Fraction(width - 2 * gap - 2 * edging), Fraction(height - 2 * gap - 2 * edging)
-        assert _across(fit, fit.columns, s, room[0])
-        assert columns or not _across(fit, fit.columns + 1, s, room[0])  # as large as fits
-        up = s if lattice == "square" else s / 2
-        assert fit.rows * up <= room[1] < (fit.rows + 1) * up
+        assert has_room(fit.columns, s, units[0], room[0])
+        assert has_room(fit.rows, s, units[1], room[1])
+        assert columns or not has_room(fit.columns + 1, s, units[0], room[0], MARGIN)  # as large as fits
+        assert not has_room(fit.rows + 1, s, units[1], room[1], MARGIN)
 
 
-def _across(fit, columns, side, room):
-    """Whether the columns have room, in exact fractions: n*s*sqrt(3)/2 <= w where 3*(n*s)^2 <= 4*w^2."""
-    return columns * side <= room if fit.lattice == "square" else 3 * (columns * side) ** 2 <= 4 * room**2
+MARGIN = Fraction(1, 10**11)
+"""Relative. What fills the room but for less may be left out: the fit's own guard is a tenth of it."""
+
+
+def has_room(count, side, squared, room, margin=Fraction(0)):
+    """Whether n steps fit, in fractions: n*s*u <= w where (n*s)^2 * u^2 <= w^2."""
+    return room > 0 and (count * side * (1 + margin)) ** 2 * squared <= room**2
+
+
+def squared_pitch(lattice, angle):
+    """Squares of width and height of a step in cell sides: of half a side 1/4, of a triangle's height 3/4, of
+    the diagonals of a rhombus 2 + 2 cos and 2 - 2 cos of its angle, to forty places."""
+    quarter, three = Fraction(1, 4), Fraction(3, 4)
+    if lattice == "diamond":
+        return 2 + 2 * cosine(angle), 2 - 2 * cosine(angle)
+    return {"three-way": (three, quarter), "three-way turned": (quarter, three), "square": (1, 1)}[lattice]
+
+
+PI = Decimal("3.14159265358979323846264338327950288419716939937510582")
+
+
+@lru_cache
+def cosine(angle_deg):
+    """By its series, in fifty places; exact where it is rational."""
+    if angle_deg in (60, 90, 120):
+        return {60: Fraction(1, 2), 90: Fraction(0), 120: Fraction(-1, 2)}[int(angle_deg)]
+    return series(angle_deg)
+
+
+def series(angle_deg):
+    with localcontext(prec=50):
+        squared, term, total = (angle_deg * PI / 180) ** 2, Decimal(1), Decimal(1)
+        for n in range(1, 40):
+            term *= -squared / (2 * n * (2 * n - 1))
+            total += term
+        return Fraction(total)
+
+
+def test_the_series_is_right_where_the_cosine_is_known():
+    for degrees, known in ((60, Fraction(1, 2)), (90, 0), (120, Fraction(-1, 2))):
+        assert abs(series(Decimal(degrees)) - known) < Fraction(1, 10**40)
+
+
+def test_whole_quarters_are_those_of_the_three_angles_only():
+    """Niven's theorem (I. Niven, Irrational Numbers, from memory), with room for the guard."""
+    near = set()
+    for tenths in range(300, 1501):
+        unit = 4 * squared_pitch("diamond", Decimal(tenths) / 10)[0]
+        if abs(unit - round(unit)) < 1000 * GUARD:
+            near.add(tenths)
+    assert near == {600, 900, 1200}
+
+
+@pytest.mark.parametrize(
+    ("angle", "across", "up"), [(60, sqrt(3), 1), (90, sqrt(2), sqrt(2)), (120, 1, sqrt(3))]
+)
+def test_boxes_of_a_diamond_lattice(angle, across, up):
+    """A box is as wide and high as the diagonals of a rhombus: 6 by 4 of side 50."""
+    fit = fit_of("diamond", 6, 4, "50", angle_deg=Decimal(angle))
+    assert fit.lattice_width_mm == pytest.approx(300 * across)
+    assert fit.lattice_height_mm == pytest.approx(200 * up)
+
+
+def test_an_opening_that_a_diamond_lattice_fills_exactly_is_filled():
+    """Twenty boxes of 44.01 mm cells are 880.20 mm high at 60 degrees and as wide at 120: 2 sin 30 is 1."""
+    for angle, way in ((60, 1), (120, 0)):
+        wanted = design(
+            "diamond",
+            angle_deg=Decimal(angle),
+            cell_side_mm=Decimal("44.01"),
+            side_play_percent=Decimal(0),
+        )
+        fit = best_fit(wanted, space("914.2", "914.2"))
+        assert (fit.columns, fit.rows)[way] == 20
+        assert fit.left_over_mm[way] == pytest.approx(0, abs=1e-9)
+        assert room_for(wanted, space("914.2", "914.2"))[way] == 20
+        assert room_for(wanted, space("914.19", "914.19"))[way] == 19
+
+
+def test_a_turned_lattice_is_the_upright_one_on_its_side():
+    upright, turned = fits(design(), space(1200, 800)), fits(design("three-way turned"), space(800, 1200))
+    assert [(f.columns, f.rows, f.left_over_mm) for f in upright] == [
+        (f.rows, f.columns, f.left_over_mm[::-1]) for f in turned
+    ]
 
 
 @pytest.mark.parametrize(
