@@ -16,7 +16,7 @@ from studio.drawing.sheet import Frame
 from studio.lattice.cell import cell_polygon
 from studio.lattice.design import LatticeKind
 from studio.lattice.opening import opening_polygon
-from studio.lattice.patterns import OPEN
+from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern as pattern_named
 from studio.lattice.piece import least_side_mm, piece_for
 
@@ -27,7 +27,7 @@ SIDE_MM, STRIP_MM, INFILL_MM, CLEARANCE_MM = 44.0, 3.2, 2.0, 0.15
 
 
 def swatch_svg(
-    pattern: str,
+    pattern: str | Pattern,
     lattice: LatticeKind,
     colour: str,
     *,
@@ -35,11 +35,11 @@ def swatch_svg(
     ident: str,
     lattice_colour: str | None = None,
 ) -> str:
-    """A patch of the pattern (its slug) in a colour ("#rrggbb"); the strips in `lattice_colour`, or faint
-    in the colour of the text. Raises Refused for an unknown pattern and for what is no colour."""
+    """A patch of the pattern (or of its slug) in a colour ("#rrggbb"); the strips in `lattice_colour`, or
+    faint in the colour of the text. Raises Refused for an unknown pattern and for what is no colour."""
     colour = colour_of({title: colour}, title)
-    design = pattern_named(pattern, lattice)
-    least = least_side_mm(design, STRIP_MM, INFILL_MM, CLEARANCE_MM) if pattern != OPEN else SIDE_MM
+    design = pattern if isinstance(pattern, Pattern) else pattern_named(pattern, lattice)
+    least = least_side_mm(design, STRIP_MM, INFILL_MM, CLEARANCE_MM) if not design.is_open else SIDE_MM
     side = max(SIDE_MM, least)
     cells = [(facing, x * side, y * side) for facing, x, y in PATCH[lattice]]
     made = [
