@@ -169,6 +169,7 @@ def _dates(offer: _Offer, book: RateBook, shop: ShopState, as_of: date) -> Dates
         shop,
         as_of,
         book.printers,
+        book.failures_per_hour,
     )
 
 

@@ -33,6 +33,8 @@ def report(estimate: Estimate) -> dict[str, Any]:
         "starts_on": estimate.dates.starts_on.isoformat(),
         "printed_on": estimate.dates.printed_on.isoformat(),
         "ready_on": estimate.dates.ready_on.isoformat(),
+        "held_working_days": estimate.dates.held_working_days,
+        "held_on": estimate.dates.held_on.isoformat(),
         "warnings": [asdict(warning) for warning in estimate.warnings],
         "cautions": list(estimate.cautions),
     }

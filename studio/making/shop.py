@@ -37,7 +37,10 @@ class ShopState:
     """`working_days` are ISO weekdays (1 Monday). Somebody is there from `attended_from_hour` to
     `attended_to_hour` (clock hours, may be fractions): plates are swapped only then. `people_hours_per_day`
     is what all people together give to making on a working day. `country` and `subdivision` name the public
-    holidays (ISO 3166)."""
+    holidays (ISO 3166), `time_zone` the clock (IANA name).
+
+    `labour_spread` is the spread (sigma of the logarithm) of what labour really takes over what was planned.
+    Its default is an example: at 0.25, 8 of 10 jobs take at most 1.2 times the hours planned."""
 
     stock: tuple[Stock, ...] = ()
     promised: tuple[Promise, ...] = ()
@@ -53,6 +56,8 @@ class ShopState:
     days_off: tuple[date, ...] = ()
     country: Annotated[str, Field(pattern=r"^[A-Z]{2}$")] = "GB"
     subdivision: Annotated[str, Field(max_length=6)] | None = "ENG"
+    time_zone: Annotated[str, Field(min_length=1, max_length=64)] = "Europe/London"
+    labour_spread: Annotated[float, Field(ge=0, le=1.5)] = 0.25
 
 
 def stock_of(shop: ShopState, filament: str) -> Decimal:

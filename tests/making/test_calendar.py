@@ -41,8 +41,10 @@ def dates(
     after: float = 0,
     site: float = 0,
     as_of: date = MONDAY,
+    failures_per_hour: float = 0,
 ) -> Dates:
-    return schedule(plan(*minutes), before, after, site, shop, as_of, [printer(count=count)])
+    printers = [printer(count=count)]
+    return schedule(plan(*minutes), before, after, site, shop, as_of, printers, failures_per_hour)
 
 
 # R. L. Graham, "Bounds on multiprocessing timing anomalies", SIAM J. Appl. Math. 17 (1969): longest first
@@ -62,7 +64,7 @@ def test_longest_first_reaches_its_published_bound(
     found = dates(*(60 * job for job in jobs), shop=ALWAYS, count=machines)
     ends = max(run.ends for run in found.runs) - datetime(2026, 3, 2)
     assert ends / timedelta(hours=1) == pytest.approx(longest_first)
-    assert longest_first / best == pytest.approx(4 / 3 - 1 / (3 * machines))
+    assert ends / timedelta(hours=1) == pytest.approx((4 / 3 - 1 / (3 * machines)) * best)
     assert longest_first >= max(max(jobs), sum(jobs) / machines)
 
 
@@ -222,4 +224,5 @@ def test_what_may_never_happen(
     for busy in units.values():
         assert all(first[1] <= second[0] + timedelta(seconds=1) for first, second in pairwise(busy))
     assert set(units) <= set(range(1, count + 1))
-    assert found.starts_on <= found.printed_on <= found.ready_on
+    assert found.starts_on <= found.printed_on <= found.ready_on <= found.held_on
+    assert found.working_days <= found.held_working_days

@@ -117,7 +117,7 @@ def estimate(
         bill=_bill(composed, len(composed.shape) - halves, halves),
         plan=_plan(),
         price=discounted(price, "50.00", discount) if discount else price,
-        dates=Dates(12, date(2026, 3, 5), date(2026, 3, 18), date(2026, 3, 20)),
+        dates=Dates(12, date(2026, 3, 5), date(2026, 3, 18), date(2026, 3, 20), 14, date(2026, 3, 24)),
         warnings=(),
         cautions=cautions_for(composed.design, space),
         price_range=None

@@ -1,0 +1,159 @@
+"""One course of making: printers and people from event to event."""
+
+import heapq
+from bisect import bisect_right, insort
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from studio.making.days import Days
+from studio.making.work import NOISE_MINUTES, Kind, Work
+
+__all__ = ["Course", "Run"]
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """A plate on printer number `unit` (from 1) of kind number `kind`, in minutes of Days; `plate` is None
+    for a promised job. `again` after a failure."""
+
+    kind: int
+    unit: int
+    plate: int | None
+    again: bool
+    starts: float
+    ends: float
+
+
+class Course:
+    """How making goes when plate n of the plan fails `failures[n]` times.
+
+    A failed run is counted whole: its plate waits again once the run would have been over, and goes on the
+    same printer, or a longer plate that waits for it does.
+    """
+
+    def __init__(self, work: Work, days: Days, failures: Sequence[int]) -> None:
+        self.work, self.days = work, days
+        self.failures = list(failures)
+        self.queues = [_Queue(kind) for kind in work.kinds]
+        places = ((k, n + 1) for k, kind in enumerate(work.kinds) for n in range(kind.count))
+        self.units = [_Unit(0.0, order, *place) for order, place in enumerate(places)]
+        self.runs: list[Run] = []
+        self.day = 0
+        self.hands: list[float] = []
+        self.minutes_left = 0.0
+        self.last_end = 0.0
+
+    def go(self, before: float, after: float) -> tuple[int, int] | None:
+        """The numbers of the days on which the last plate is off and on which the labour after printing ends;
+        None where no day of the calendar is late enough. `before` and `after` are minutes of labour."""
+        printed = None
+        while self.days.reach(self.day):
+            now = self._open()
+            if before > 0:
+                self._swap(own=False)
+                before, now = self._labour(before, now)
+            if before <= 0 and printed is None:
+                self._swap(own=True, since=now)
+                now = max(now, self._done_at())
+                printed = self.day if now <= self._closing else None
+            if printed is not None:
+                after, now = self._labour(after, now)
+                if after <= 0:
+                    return printed, self.day
+            self.day += 1
+        return None
+
+    @property
+    def _closing(self) -> float:
+        return self.days.closing[self.day]
+
+    def _open(self) -> float:
+        """A new day: everybody is there, nobody has worked yet. When it opens."""
+        opening = self.days.opening[self.day]
+        self.hands = [opening] * self.work.hands
+        self.minutes_left = self.work.minutes_a_day
+        return opening
+
+    def _labour(self, minutes: float, now: float) -> tuple[float, float]:
+        """Work on `minutes` of labour from `now`: what is left of it, and when the day's work stops. The
+        day's hours are spread evenly over the time that somebody is there."""
+        done = min(minutes, self.minutes_left, max(0.0, self._closing - now) * self.work.rate)
+        self.minutes_left -= done
+        left = minutes - done
+        return (left if left > NOISE_MINUTES else 0.0), now + done / self.work.rate
+
+    def _swap(self, own: bool, since: float = 0.0) -> None:
+        """Put on plates until the day closes, hands or people's hours run out, or no plate is waiting.
+        Only promised jobs' runs unless `own`."""
+        self.hands = [max(hand, since) for hand in self.hands]
+        heapq.heapify(self.hands)
+        heapq.heapify(self.units)
+        idle = []
+        while self.units and self.minutes_left >= self.work.swap_minutes:
+            unit = heapq.heappop(self.units)
+            start = max(unit.free_at, self.hands[0]) + self.work.swap_minutes
+            if start <= self._closing + NOISE_MINUTES and self._put_on(unit, start, own):
+                heapq.heapreplace(self.hands, start)
+                self.minutes_left -= self.work.swap_minutes
+                heapq.heappush(self.units, unit)
+            else:
+                idle.append(unit)
+        self.units += idle
+
+    def _put_on(self, unit: "_Unit", start: float, own: bool) -> bool:
+        queue = self.queues[unit.kind]
+        if own and unit.failed is not None:
+            queue.wait_again(unit.failed)
+            unit.failed = None
+        chosen = queue.take(self._closing - start, own)
+        if chosen is None:
+            return False
+        minutes, plate = chosen
+        unit.free_at = start + minutes
+        self.runs.append(Run(unit.kind, unit.unit, plate, plate in queue.failed, start, unit.free_at))
+        if plate is not None:
+            self.last_end = max(self.last_end, unit.free_at)
+            if self.failures[plate]:
+                self.failures[plate] -= 1
+                unit.failed = (minutes, plate)
+        return True
+
+    def _done_at(self) -> float:
+        """When the last plate can be taken off, as far as is known today; the end of time while some are
+        waiting."""
+        if any(queue.plates for queue in self.queues) or any(unit.failed for unit in self.units):
+            return float("inf")
+        return max(self.last_end, self.days.opening[self.day])
+
+
+@dataclass(order=True, slots=True)
+class _Unit:
+    free_at: float
+    order: int
+    kind: int = field(compare=False)
+    unit: int = field(compare=False)
+    failed: tuple[float, int] | None = field(compare=False, default=None)
+
+
+class _Queue:
+    """What waits for one kind of printer: promised runs, then plates by their length."""
+
+    def __init__(self, kind: Kind) -> None:
+        self.kind, self.promised = kind, kind.promised
+        self.plates = [(minutes, -plate) for minutes, plate in reversed(kind.plates)]
+        self.failed: set[int | None] = set()
+
+    def wait_again(self, failed: tuple[float, int]) -> None:
+        insort(self.plates, (failed[0], -failed[1]))
+        self.failed.add(failed[1])
+
+    def take(self, minutes_to_closing: float, own: bool) -> tuple[float, int | None] | None:
+        """The next run as (minutes, plate), or None when nothing may start."""
+        if self.promised:
+            self.promised -= 1
+            return (self.kind.longest_minutes if self.promised else self.kind.rest_minutes), None
+        if not own or not self.plates:
+            return None
+        fitting = bisect_right(self.plates, minutes_to_closing, key=lambda plate: plate[0])
+        minutes, plate = self.plates.pop(fitting - 1)  # -1 is the longest of all
+        return minutes, -plate

@@ -1,0 +1,175 @@
+"""Many courses of making at once: the rules of `Course`, one event of every course at a time.
+
+Arrays have a row for each course. Plates stand in slots, kind by kind, the longest first.
+"""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from studio.making.days import Days
+from studio.making.work import NOISE_MINUTES, Work
+
+__all__ = ["Courses", "slots_of"]
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+NONE = -1
+
+
+def slots_of(work: Work) -> list[tuple[float, int]]:
+    """(minutes, number in the plan) of every slot."""
+    return [plate for kind in work.kinds for plate in kind.plates]
+
+
+class Courses:
+    """`before` and `after` are minutes of labour by course; `failures` how often each slot's plate fails,
+    courses x slots."""
+
+    def __init__(self, work: Work, days: Days, before: Floats, after: Floats, failures: Ints) -> None:
+        self.work, self.days = work, days
+        self.before, self.after, self.failures = before.copy(), after.copy(), failures.copy()
+        courses, rows = len(before), np.arange(len(before))
+        self.minutes = np.array([minutes for minutes, _ in slots_of(work)], dtype=float)
+        most = max(len(kind.plates) for kind in work.kinds)
+        self.from_on = ~np.tri(most + 1, most, -1, dtype=bool)
+        ends = np.cumsum([len(kind.plates) for kind in work.kinds])
+        self.bounds = list(zip((0, *ends[:-1].tolist()), ends.tolist(), strict=True))
+        self.kind = np.repeat(np.arange(len(work.kinds)), [kind.count for kind in work.kinds])
+        self.longest = np.array([kind.longest_minutes for kind in work.kinds], dtype=float)
+        self.rest = np.array([kind.rest_minutes for kind in work.kinds], dtype=float)
+        self.here = np.ones((courses, len(self.minutes)), dtype=bool)
+        self.waiting = np.tile([len(kind.plates) for kind in work.kinds], (courses, 1))
+        self.promised = np.tile([kind.promised for kind in work.kinds], (courses, 1))
+        self.failed = np.full((courses, len(self.kind)), NONE)
+        self.free = np.zeros((courses, len(self.kind)))
+        self.last_end = np.zeros(courses)
+        self.day = np.full(courses, NONE)
+        self.now, self.closing, self.left = np.zeros(courses), np.zeros(courses), np.zeros(courses)
+        self.hands = np.zeros((courses, work.hands))
+        self.first_unit, self.first_hand = rows * len(self.kind), rows * work.hands
+        self.first_kind, self.first_slot = rows * len(work.kinds), rows * len(self.minutes)
+        self.own = np.zeros(courses, dtype=bool)
+        self.printing = np.ones(courses, dtype=bool)
+
+    def go(self) -> Ints:
+        """The number of the day on which the labour after printing ends, by course; the number after the
+        calendar's last where no day is late enough."""
+        self._next_day(np.arange(len(self.day)))
+        while self.printing.any():
+            unit, hand, start, can = self._next()
+            if len(rows := np.flatnonzero(can)):
+                self._put_on(rows, unit[rows], hand[rows], start[rows])
+            if len(rows := np.flatnonzero(self.printing & ~can)):
+                self._stop(rows)
+        rows = self._finish(np.arange(len(self.day)))
+        while len(rows):
+            self._next_day(rows)
+            rows = self._finish(rows)
+        return self.day
+
+    def _next(self) -> tuple[Ints, Ints, Floats, NDArray[np.bool_]]:
+        """Which printer each course would swap next, whose hands do it, when it starts, and whether it can
+        today. Printers and hands are numbered through all courses."""
+        own = self.own[:, None]
+        waits = (self.promised > 0) | (own & (self.waiting > 0))
+        free = np.where(waits[:, self.kind] | (own & (self.failed != NONE)), self.free, np.inf)
+        unit = self.first_unit + free.argmin(axis=1)
+        hand = self.first_hand + self.hands.argmin(axis=1)
+        start = np.maximum(free.ravel()[unit], self.hands.ravel()[hand]) + self.work.swap_minutes
+        can = self.printing & (start <= self.closing + NOISE_MINUTES) & (self.left >= self.work.swap_minutes)
+        return unit, hand, start, can
+
+    def _put_on(self, rows: Ints, unit: Ints, hand: Ints, start: Floats) -> None:
+        self.hands.ravel()[hand] = start
+        self.left[rows] -= self.work.swap_minutes
+        kind = self.kind[unit - self.first_unit[rows]]
+        self._wait_again(rows, unit, kind)
+        queue = self.first_kind[rows] + kind
+        promised = self.promised.ravel()[queue]
+        minutes = np.where(promised == 1, self.rest[kind], self.longest[kind])
+        self.promised.ravel()[queue] = np.maximum(promised - 1, 0)
+        ours = np.flatnonzero(promised == 0)
+        minutes[ours] = self._put_on_own(
+            rows[ours], unit[ours], kind[ours], self.closing[rows[ours]] - start[ours]
+        )
+        ends = start + minutes
+        self.free.ravel()[unit] = ends
+        self.last_end[rows[ours]] = np.maximum(self.last_end[rows[ours]], ends[ours])
+
+    def _put_on_own(self, rows: Ints, unit: Ints, kind: Ints, room: Floats) -> Floats:
+        """The minutes of the plates that go on."""
+        slot = self._chosen(rows, kind, room)
+        plate = self.first_slot[rows] + slot
+        self.here.ravel()[plate] = False
+        self.waiting.ravel()[self.first_kind[rows] + kind] -= 1
+        failures = self.failures.ravel()[plate]
+        self.failures.ravel()[plate] = np.maximum(failures - 1, 0)
+        self.failed.ravel()[unit] = np.where(failures > 0, slot, NONE)
+        return self.minutes[slot]
+
+    def _wait_again(self, rows: Ints, unit: Ints, kind: Ints) -> None:
+        """Failed plates of these printers wait once more."""
+        slot = self.failed.ravel()[unit]
+        back = np.flatnonzero((slot != NONE) & self.own[rows])
+        self.here.ravel()[self.first_slot[rows[back]] + slot[back]] = True
+        self.waiting.ravel()[self.first_kind[rows[back]] + kind[back]] += 1
+        self.failed.ravel()[unit[back]] = NONE
+
+    def _chosen(self, rows: Ints, kind: Ints, room: Floats) -> Ints:
+        """The slot of the longest waiting plate that ends before closing, else of the longest of all."""
+        chosen = np.zeros(len(rows), dtype=np.int64)
+        for number, (first, end) in enumerate(self.bounds):
+            mine = np.flatnonzero(kind == number)
+            if not len(mine):
+                continue
+            here = self.here[:, first:end].take(rows[mine], axis=0)
+            fitting = np.searchsorted(-self.minutes[first:end], -room[mine])
+            in_time = here & self.from_on[: end - first + 1, : end - first].take(fitting, axis=0)
+            found = in_time.argmax(axis=1)
+            late = np.flatnonzero(~in_time[np.arange(len(mine)), found])
+            found[late] = here[late].argmax(axis=1)
+            chosen[mine] = first + found
+        return chosen
+
+    def _stop(self, rows: Ints) -> None:
+        """Courses in which no plate can be put on today, or none waits."""
+        started = self.own[rows]
+        preparing = rows[~started]
+        self.before[preparing] = self._labour(self.before[preparing], preparing)
+        ready = preparing[self.before[preparing] <= 0]
+        self.own[ready] = True
+        self.hands[ready] = np.maximum(self.hands[ready], self.now[ready, None])
+        self._next_day(preparing[self.before[preparing] > 0])
+        rows = rows[started]
+        waits = (self.waiting[rows] > 0).any(axis=1) | (self.failed[rows] != NONE).any(axis=1)
+        self.now[rows] = np.where(waits, np.inf, np.maximum(self.now[rows], self.last_end[rows]))
+        printed = self.now[rows] <= self.closing[rows]
+        self.printing[rows[printed]] = False
+        self._next_day(rows[~printed])
+
+    def _finish(self, rows: Ints) -> Ints:
+        """A day's labour after printing: those in which some is left."""
+        rows = rows[self.day[rows] < len(self.days.dates)]
+        self.after[rows] = self._labour(self.after[rows], rows)
+        return rows[self.after[rows] > 0]
+
+    def _labour(self, minutes: Floats, rows: Ints) -> Floats:
+        room = np.maximum(0.0, self.closing[rows] - self.now[rows]) * self.work.rate
+        done = np.minimum(np.minimum(minutes, self.left[rows]), room)
+        self.left[rows] -= done
+        self.now[rows] += done / self.work.rate
+        left = minutes - done
+        return np.where(left > NOISE_MINUTES, left, 0.0)
+
+    def _next_day(self, rows: Ints) -> None:
+        """A new day in these courses; those for which there is none stop."""
+        self.day[rows] += 1
+        self.days.reach(int(self.day.max()))
+        over = self.day[rows] >= len(self.days.dates)
+        self.printing[rows[over]] = False
+        rows = rows[~over]
+        opening = np.array(self.days.opening)[self.day[rows]]
+        self.now[rows], self.closing[rows] = opening, np.array(self.days.closing)[self.day[rows]]
+        self.hands[rows] = opening[:, None]
+        self.left[rows] = self.work.minutes_a_day
+        self.own[rows] = self.before[rows] <= 0

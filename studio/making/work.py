@@ -1,0 +1,59 @@
+"""What waits for the printers of a workshop, and what its people give."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+
+from studio.making.equipment import Printer
+from studio.making.plate import Plate
+from studio.making.shop import ShopState
+
+__all__ = ["NOISE_MINUTES", "Kind", "Work", "work_of"]
+
+NOISE_MINUTES = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """What waits for one kind of printer, of which there are `count`: promised hours as `promised` runs of
+    `longest_minutes`, the last of `rest_minutes`; then `plates` as (minutes, number in the plan), the longest
+    first."""
+
+    printer: str
+    count: int
+    promised: int
+    longest_minutes: float
+    rest_minutes: float
+    plates: tuple[tuple[float, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """`hands` people can swap plates at once; all people give `minutes_a_day`, and the rest of a day's labour
+    goes on at `rate` minutes a minute while somebody is there."""
+
+    kinds: tuple[Kind, ...]
+    hands: int
+    swap_minutes: float
+    minutes_a_day: float
+    rate: float
+
+
+def work_of(plates: Sequence[Plate], shop: ShopState, printers: Sequence[Printer]) -> Work:
+    minutes_a_day = 60 * shop.people_hours_per_day
+    rate = minutes_a_day / (60 * (shop.attended_to_hour - shop.attended_from_hour))
+    units = sum(printer.count for printer in printers)
+    hands = min(ceil(rate - NOISE_MINUTES), units)  # one printer never needs two
+    kinds = tuple(_kind(printer, plates, shop) for printer in printers)
+    return Work(kinds, hands, shop.swap_minutes, minutes_a_day, rate)
+
+
+def _kind(printer: Printer, plates: Sequence[Plate], shop: ShopState) -> Kind:
+    longest = float(printer.longest_run_minutes)
+    promised = 60.0 * sum(job.printer_hours for job in shop.promised if job.printer == printer.name)
+    runs = max(0, ceil(promised / longest - NOISE_MINUTES))
+    own = ((plate.minutes, -number) for number, plate in enumerate(plates) if plate.printer == printer.name)
+    longest_first = tuple((minutes, -number) for minutes, number in sorted(own, reverse=True))
+    return Kind(
+        printer.name, printer.count, runs, longest, promised - longest * max(0, runs - 1), longest_first
+    )

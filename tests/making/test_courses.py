@@ -1,0 +1,67 @@
+"""Many courses at once against the same courses one by one: the same days, event for event."""
+
+from datetime import date
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from studio.making.course import Course
+from studio.making.courses import Courses, slots_of
+from studio.making.days import Days
+from studio.making.plate import Plate
+from studio.making.shop import Promise, ShopState
+from studio.making.work import work_of
+from studio.making.working_days import working_days_of
+from tests.making.made import printer
+
+KINDS = ("Small bed", "Large bed", "Idle bed")
+MONDAY = date(2026, 3, 23)
+
+SHOPS = st.builds(
+    ShopState,
+    working_days=st.sampled_from([(1, 2, 3, 4, 5), (2, 4), (1, 2, 3, 4, 5, 6, 7)]),
+    attended_from_hour=st.sampled_from([0, 7.5, 9]),
+    attended_to_hour=st.sampled_from([12.25, 17, 24]),
+    people_hours_per_day=st.sampled_from([0.75, 2, 7, 20]),
+    swap_minutes=st.sampled_from([0, 5, 45]),
+    promised=st.lists(
+        st.builds(
+            Promise,
+            printer=st.sampled_from(KINDS),
+            printer_hours=st.floats(0, 60),
+            people_hours=st.floats(0, 30),
+        ),
+        max_size=2,
+    ).map(tuple),
+)
+# Few lengths, so that plates tie and fill a day exactly.
+LENGTHS = st.sampled_from([60.0, 120.0, 247.5, 470.0, 480.0, 600.0, 899.99]) | st.floats(10, 900)
+PLATES = st.lists(
+    st.builds(
+        lambda kind, minutes: Plate(kind, "Tea", (), 1, minutes, 1.0, 0.5),
+        st.sampled_from(KINDS[:2]),
+        LENGTHS,
+    ),
+    max_size=20,
+)
+
+
+@settings(max_examples=100, deadline=None)
+@given(PLATES, SHOPS, st.integers(1, 3), st.integers(0, 2**32))
+def test_many_courses_at_once_go_as_each_goes_alone(
+    plates: list[Plate], shop: ShopState, count: int, seed: int
+) -> None:
+    luck = np.random.default_rng(seed)
+    work = work_of(plates, shop, [printer(name, count=count) for name in KINDS])
+    days = Days(working_days_of(shop), MONDAY, shop)
+    before, after = luck.uniform(-200, 900, (2, 12)).clip(0)
+    failures = luck.geometric(0.7, (12, len(plates))) - 1
+    at_once = Courses(work, days, before, after, failures).go()
+    for course in range(12):
+        by_plate = dict(zip((plate for _, plate in slots_of(work)), failures[course].tolist(), strict=True))
+        alone = Course(work, days, [by_plate[plate] for plate in range(len(plates))])
+        found = alone.go(before[course], after[course])
+        assert found is not None
+        assert at_once[course] == found[1]
+        assert sum(run.again for run in alone.runs) == failures[course].sum()

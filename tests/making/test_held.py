@@ -1,0 +1,82 @@
+"""The date that holds in 8 of 10 seeded courses."""
+
+from datetime import date
+from math import log
+
+import pytest
+from scipy.stats import lognorm, nbinom
+
+from studio.making.calendar import started_already
+from studio.making.shop import ShopState
+from studio.making.working_days import working_days_of
+from studio.problem import Refused
+from tests.making.test_calendar import AT_ONCE, MONDAY, dates
+
+
+@pytest.mark.parametrize("failing", [0.05, 0.15, 0.3, 0.5, 0.7])
+def test_a_plate_that_takes_a_day_is_late_by_its_failures(failing: float) -> None:
+    # One plate of fifteen hours, put on once a day: one working day for it, one more for each failure.
+    found = dates(900, shop=ShopState(**AT_ONCE), failures_per_hour=-log(1 - failing) / 15)
+    assert found.held_working_days == 1 + nbinom.ppf(0.8, 1, 1 - failing)
+    assert found.working_days == 1 + int(failing / (1 - failing) + 0.5)  # the mean, in whole runs
+    assert [run.again for run in found.runs] == [False] + [True] * (found.working_days - 1)
+
+
+@pytest.mark.parametrize("spread", [0.1, 0.25, 0.5])
+@pytest.mark.parametrize("stage", ["before", "after", "site"])
+def test_labour_is_late_by_the_80_per_cent_point(stage: str, spread: float) -> None:
+    # A hundred days' labour; the planned minutes are the mean.
+    shop = ShopState(**AT_ONCE, labour_spread=spread)
+    found = dates(shop=shop, **{stage: 100 * 60 * shop.people_hours_per_day})
+    point = 100 * lognorm.ppf(0.8, spread, scale=1 / lognorm.mean(spread))
+    assert found.held_working_days == pytest.approx(point, abs=1.5)  # whole days, 500 courses
+    assert found.held_working_days > found.working_days
+
+
+def test_without_chance_the_date_is_the_expected_one() -> None:
+    shop = ShopState(labour_spread=0)
+    found = dates(*[300] * 30, shop=shop, count=3, before=900, after=4000, site=500)
+    assert (found.held_on, found.held_working_days) == (found.ready_on, found.working_days)
+
+
+def test_never_earlier_than_expected() -> None:
+    # At a spread of 1.5, 77 in 100 jobs take no longer than the mean.
+    for spread in (0.5, 1, 1.5):
+        shop = ShopState(labour_spread=spread)
+        found = dates(*[300] * 5, shop=shop, after=6000, failures_per_hour=0.02)
+        assert found.ready_on <= found.held_on
+
+
+def test_held_on_is_so_many_working_days_from_the_start() -> None:
+    shop = ShopState(labour_spread=0.5)
+    found = dates(*[600] * 12, shop=shop, after=3000, as_of=date(2026, 3, 25), failures_per_hour=0.02)
+    assert working_days_of(shop).between(found.starts_on, found.held_on) == found.held_working_days
+    assert found.held_on > found.ready_on > date(2026, 4, 6)  # past Easter Monday
+
+
+@pytest.mark.parametrize("failures_per_hour", [0.2, 0.5, 1000.0])
+def test_plates_that_hardly_ever_succeed(failures_per_hour: float) -> None:
+    # 900 minutes: 95 %, 99.9 % and, as far as a float can tell, all of the runs fail.
+    with pytest.raises(Refused) as caught:
+        dates(900, shop=ShopState(), failures_per_hour=failures_per_hour)
+    assert caught.value.problems[0].field == "rate_book.failures_per_hour"
+
+
+def test_a_calendar_that_only_luck_keeps_within() -> None:
+    minutes = 1240 * 60 * 7.0  # nearly all working days of five years
+    found = dates(shop=ShopState(labour_spread=0), after=minutes)
+    assert found.held_on == found.ready_on
+    with pytest.raises(Refused, match="in 2 of 10 courses"):
+        dates(shop=ShopState(labour_spread=0.5), after=minutes)
+
+
+def test_a_start_in_the_past() -> None:
+    assert not list(started_already(MONDAY, MONDAY))
+    (problem,) = started_already(MONDAY, date(2026, 3, 5))
+    assert (problem.field, problem.remedy) == ("as_of", "2026-03-05 or later")
+    assert "3 days ago" in problem.reason
+
+
+def test_the_example_spread_is_what_it_says() -> None:
+    spread = ShopState().labour_spread
+    assert lognorm.ppf(0.8, spread, scale=1 / lognorm.mean(spread)) == pytest.approx(1.2, abs=0.005)
