@@ -6,7 +6,7 @@ from studio.drawing.figures import Units, size_text
 from studio.drawing.layers import panel_layers
 from studio.drawing.legend import legend
 from studio.drawing.markup import element, letter_text, segments_path, svg
-from studio.drawing.panel_dimensions import MARGINS_MM, Dimensioned, dimensioned
+from studio.drawing.panel_dimensions import Dimensioned, dimensioned, margins_mm
 from studio.drawing.sheet import Frame, Pen, corner_of, frame_of
 from studio.lattice.composition import Composition
 
@@ -15,6 +15,7 @@ __all__ = ["describe", "detail_svg", "elevation_svg", "screen_pen"]
 DRAWN_MM = (185.0, 150.0)
 """The largest size that a picture is expected to have on a screen, about 700 x 570 px."""
 CAPITAL_MM = 3.0
+LATTICES = {"three-way turned": "turned three-way"}
 DIMENSION_PX = 0.7
 """0.18 mm (ISO 128-2 series, from memory)."""
 
@@ -60,7 +61,7 @@ def detail_svg(
 
 def screen_pen(composition: Composition, drawn_mm: tuple[float, float] = DRAWN_MM) -> Pen:
     """The pen for a picture that fills `drawn_mm` one way, its margins included."""
-    left, top, right, bottom = MARGINS_MM
+    left, top, right, bottom = margins_mm(composition.fit)
     panel = frame_of(composition)
     unit = max(panel.width / (drawn_mm[0] - left - right), panel.height / (drawn_mm[1] - top - bottom))
     return Pen(unit, CAPITAL_MM)
@@ -83,11 +84,11 @@ def describe(composition: Composition, colours: Mapping[str, str], units: Units 
     fit = composition.fit
     sizes = [size_text(size, units) for size in (fit.width_mm, fit.height_mm, fit.cell_side_mm)]
     pieces = [
-        f"{entry.count} {entry.pattern.replace('-', ' ')} in {entry.filament}"
-        for entry in legend(composition, colours)
+        f"{entry.count} {entry.name.lower()} in {entry.filament}" for entry in legend(composition, colours)
     ]
-    told = f"A {fit.lattice} lattice panel seen from the front, {sizes[0]} wide and {sizes[1]} high"
-    told += f", cells of {sizes[2]}."
+    told = f"A {LATTICES.get(fit.lattice, fit.lattice)} lattice panel seen from the front, {sizes[0]} wide"
+    told += f" and {sizes[1]} high, cells of {sizes[2]}"
+    told += f" at {fit.angle_deg:g}°." if fit.lattice == "diamond" else "."
     return f"{told} Pieces: {', '.join(pieces)}." if pieces else f"{told} All cells are open."
 
 

@@ -1,15 +1,16 @@
 """The panel itself as SVG elements: edging, infills, lattice."""
 
 from collections.abc import Mapping
+from itertools import groupby
 from typing import Any
 
 import shapely
 from shapely import Polygon
 
 from studio.drawing.colour import colour_of, needs_edge
-from studio.drawing.markup import element
+from studio.drawing.markup import element, path
 from studio.drawing.paths import TILE, TilePath, outline_path, tile_paths
-from studio.drawing.rings import TENTHS
+from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame
 from studio.drawing.strips import edging_rails, lattice_strips
 from studio.lattice.composition import Composition
@@ -49,10 +50,9 @@ def _edging(composition: Composition, colours: Mapping[str, str]) -> str:
     if not rails:
         return ""
     colour = colour_of(colours, composition.design.edging_filament)
-    return element(
-        "path",
+    return path(
+        panel_up(composition, rails),
         class_="edging",
-        d=panel_up(composition, rails),
         fill=colour,
         stroke="currentColor",
         stroke_width=OUTLINE_PX,
@@ -62,24 +62,30 @@ def _edging(composition: Composition, colours: Mapping[str, str]) -> str:
 
 
 def _infills(composition: Composition, colours: Mapping[str, str], crop: Frame | None) -> str:
-    hues = [colour_of(colours, filament) for filament in composition.filaments]
+    """A group for each filament, in it a path for each tile."""
     tiles = (tile for tile in tile_paths(composition) if crop is None or _shows(composition, tile, crop))
-    paths = "".join(filled(None, tile.data, hues[tile.filament]) for tile in tiles)
-    return element("g", paths, class_="infills") if paths else ""
+    groups = ""
+    for filament, of_filament in groupby(tiles, key=lambda tile: tile.filament):
+        colour = colour_of(colours, composition.filaments[filament])
+        edge, each = (dict(EDGE), {}) if needs_edge(colour) else ({}, {})
+        if edge:
+            each = {"vector_effect": edge.pop("vector_effect")}  # the only one that is not inherited
+        paths = "".join(path(tile.data, **each) for tile in of_filament)
+        groups += element("g", paths, fill=colour, **edge)
+    return element("g", groups, class_="infills") if groups else ""
 
 
 def filled(class_: str | None, data: str, colour: str) -> str:
     """A filled path; a colour that the sheet would swallow gets a thin edge, under the fill so that
     crossings stay plain."""
-    return element("path", class_=class_, d=data, fill=colour, **(EDGE if needs_edge(colour) else {}))
+    return path(data, class_=class_, fill=colour, **(EDGE if needs_edge(colour) else {}))
 
 
 def _shows(composition: Composition, tile: TilePath, crop: Frame) -> bool:
     """By the reference points of the tile's cells, one cell side generous."""
-    fit, reach = composition.fit, TENTHS * composition.fit.cell_side_mm
+    fit, reach = composition.fit, PER_MM * composition.fit.cell_side_mm
     across, up = tile.tile
-    wide = TENTHS * fit.lattice_width_mm / fit.columns
-    high = TENTHS * fit.lattice_height_mm / fit.rows
-    left, bottom = across * TILE * wide - reach, TENTHS * fit.lattice_height_mm - up * TILE * high + reach
+    wide, high = PER_MM * fit.across.step_mm, PER_MM * fit.up.step_mm
+    left, bottom = across * TILE * wide - reach, PER_MM * fit.lattice_height_mm - up * TILE * high + reach
     right, top = left + TILE * wide + 2 * reach, bottom - TILE * high - 2 * reach
     return left < crop.right and right > crop.left and top < crop.bottom and bottom > crop.top

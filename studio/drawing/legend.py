@@ -14,9 +14,10 @@ __all__ = ["Entry", "legend"]
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """`count` pieces of a pattern (its slug) in a filament of `colour` ("#rrggbb")."""
+    """`count` pieces of a pattern (its slug and its name) in a filament of `colour` ("#rrggbb")."""
 
     pattern: str
+    name: str
     filament: str
     colour: str
     count: int
@@ -25,12 +26,13 @@ class Entry:
 def legend(composition: Composition, colours: Mapping[str, str]) -> tuple[Entry, ...]:
     """Entries by falling count; open cells are none. Raises Refused for a filament without a colour."""
     filled = composition.piece >= 0
-    patterns = tuple(dict.fromkeys(piece.pattern for piece in composition.pieces))
-    of_piece = np.array([patterns.index(piece.pattern) for piece in composition.pieces], dtype=int)
-    pairs = np.stack((of_piece[composition.piece[filled]], composition.filament[filled]), axis=1)
-    kinds, counts = np.unique(pairs, axis=0, return_counts=True)
+    patterns = tuple(dict.fromkeys((piece.pattern, piece.name) for piece in composition.pieces))
+    of_piece = [patterns.index((piece.pattern, piece.name)) for piece in composition.pieces]
+    pattern = np.array(of_piece, dtype=int)[composition.piece[filled]]
+    counts = np.bincount(composition.filament[filled].astype(int) * len(patterns) + pattern)
     entries = []
-    for (pattern, filament), count in zip(kinds.tolist(), counts.tolist(), strict=True):
+    for kind in np.flatnonzero(counts).tolist():
+        filament, slug_and_name = kind // len(patterns), patterns[kind % len(patterns)]
         name = composition.filaments[filament]
-        entries.append(Entry(patterns[pattern], name, colour_of(colours, name), count))
+        entries.append(Entry(*slug_and_name, name, colour_of(colours, name), int(counts[kind])))
     return tuple(sorted(entries, key=lambda entry: (-entry.count, entry.pattern, entry.filament)))

@@ -4,11 +4,12 @@ classes only."""
 import html
 import re
 from collections.abc import Iterable
+from typing import Any
 
 from studio.drawing.figures import CAPITAL_EM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment
 
-__all__ = ["element", "letter_text", "segments_path", "svg", "view_box"]
+__all__ = ["element", "letter_text", "path", "segments_path", "svg", "view_box"]
 
 NO_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """Characters that no XML document may hold (XML 1.0, 2.2): one of them in a title breaks a whole PDF."""
@@ -23,6 +24,11 @@ def element(name: str, content: str = "", **attributes: object) -> str:
         if value is not None
     )
     return f"<{name}{given}>{content}</{name}>" if content else f"<{name}{given}/>"
+
+
+def path(data: str, **attributes: Any) -> str:
+    """A path. Its data are ours and long, so they are not searched for what would need escaping."""
+    return f'<path d="{data}"{element("", **attributes)[1:]}'
 
 
 def svg(frame: Frame, content: str, *, title: str, ident: str, class_: str, describe: str = "") -> str:

@@ -6,17 +6,18 @@ import numpy as np
 
 from studio.drawing.dimension import Dimension
 from studio.drawing.figures import UNIT, Units, figure, text_width
-from studio.drawing.rings import TENTHS
+from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment, frame_of
-from studio.lattice.cell import cell_corners
+from studio.lattice.axis import Axis
 from studio.lattice.composition import Composition
+from studio.lattice.fit import Fit
 
-__all__ = ["MARGINS_MM", "Dimensioned", "dimensioned"]
+__all__ = ["Dimensioned", "dimensioned", "margins_mm"]
 
 FIRST_MM, NEXT_MM = 8.0, 7.5
 """On the sheet: from the outline to the first dimension line, and from line to line."""
-MARGINS_MM = (21.0, 2.0, 11.0, 18.0)
-"""Room on the sheet for dimensions: left, top, right, bottom."""
+BESIDE_MM, BELOW_MM, ONE_MM, NONE_MM = 21.0, 18.0, 11.0, 2.0
+"""Room on the sheet for two dimensions, for one and for none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,17 +36,22 @@ def dimensioned(composition: Composition, pen: Pen, units: Units = "metric") -> 
     lines: list[Segment] = []
     panel = frame_of(composition)
     lettering = [_unit_note(panel, pen)] if units == "metric" else []
-    for dimension in _dimensions(composition, pen.unit, units):
+    for dimension in dimensions_of(composition, pen.unit, units):
         drawn, text = dimension.drawn(pen)
         lines += drawn
         lettering.append(text)
-    return Dimensioned(tuple(lines), tuple(lettering), panel, _framed(panel, lines, pen))
+    usual = panel.grown(*(margin * pen.unit for margin in margins_mm(composition.fit)))
+    return Dimensioned(tuple(lines), tuple(lettering), panel, _framed(usual, lines, pen))
 
 
-def _framed(panel: Frame, lines: list[Segment], pen: Pen) -> Frame:
-    """The panel with its margins, larger where a figure stands beyond the end of its line."""
-    left, top, right, bottom = (margin * pen.unit for margin in MARGINS_MM)
-    usual = panel.grown(left, top, right, bottom)
+def margins_mm(fit: Fit) -> tuple[float, float, float, float]:
+    """Room on the sheet for dimensions: left, top, right, bottom."""
+    top, right = _sides_go(fit)
+    return BESIDE_MM, ONE_MM if top else NONE_MM, ONE_MM if right else NONE_MM, BELOW_MM
+
+
+def _framed(usual: Frame, lines: list[Segment], pen: Pen) -> Frame:
+    """The usual frame, larger where a figure stands beyond the end of its line."""
     ends = np.array(lines).reshape(-1, 2)
     low, high = ends.min(axis=0) - pen.unit, ends.max(axis=0) + pen.unit
     return Frame(
@@ -53,16 +59,17 @@ def _framed(panel: Frame, lines: list[Segment], pen: Pen) -> Frame:
     )
 
 
-def _dimensions(composition: Composition, unit: float, units: Units) -> list[Dimension]:
+def dimensions_of(composition: Composition, unit: float, units: Units) -> list[Dimension]:
     fit, frame = composition.fit, frame_of(composition)
     first, overall = FIRST_MM * unit, (FIRST_MM + NEXT_MM) * unit
-    width, height = TENTHS * fit.lattice_width_mm, TENTHS * fit.lattice_height_mm
+    width, height = PER_MM * fit.lattice_width_mm, PER_MM * fit.lattice_height_mm
     across, up = figure(fit.lattice_width_mm, units), figure(fit.lattice_height_mm, units)
-    columns, rows = _counted(fit.columns, "column"), _rows(composition)
+    columns, rows = _counted(fit.across, "column"), _counted(fit.up, "row")
     found = [
         Dimension((f"{columns}: {across}", across), 0, width, frame.bottom + first, frame.bottom),
         Dimension((f"{rows}: {up}", up), height, 0, frame.left - first, frame.left, upright=True),
-        *_cell_side(composition, frame.right, frame.right + first, units),
+        *_crossings_up(fit, frame, first, units),
+        *_crossings_across(fit, frame, first, units),
     ]
     if frame.left < 0:  # without an edging the lattice is the panel, and no size is given twice
         whole = figure(fit.width_mm, units), figure(fit.height_mm, units)
@@ -73,34 +80,47 @@ def _dimensions(composition: Composition, unit: float, units: Units) -> list[Dim
     return found
 
 
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
+def _counted(way: Axis, noun: str) -> str:
+    """How many cells there are one way: where lines zigzag, a cell is two steps."""
+    if not way.zigzag:
+        return f"{way.steps} {noun}" if way.steps == 1 else f"{way.steps} {noun}s"
+    halves = "½" if way.steps % 2 else ""
+    return f"{way.steps // 2 or ''}{halves} cell" + ("" if way.steps <= 2 else "s")
 
 
-def _rows(composition: Composition) -> str:
-    """Rows of cells; in a three-way lattice a side is two rows."""
-    rows = composition.fit.rows
-    if composition.fit.lattice == "square":
-        return _counted(rows, "row")
-    halves = "½" if rows % 2 else ""
-    return f"{rows // 2 or ''}{halves} cell" + ("" if rows <= 2 else "s")
+def _crossings_up(fit: Fit, frame: Frame, first: float, units: Units) -> list[Dimension]:
+    """From the lowest crossing on the right-hand edge to the next one: a cell's side, or the upright diagonal
+    in a diamond lattice. None where there is no next one, or where only the top edge shows the side."""
+    steps = 1 + fit.up.zigzag
+    start = _offset(fit, fit.across.steps) if fit.up.zigzag else 0
+    if start + steps > fit.up.steps or not _sides_go(fit)[1]:
+        return []
+    low, high = (PER_MM * fit.up.step_mm * (fit.up.steps - step) for step in (start, start + steps))
+    text = figure(steps * fit.up.step_mm, units)
+    return [Dimension((text,), low, high, frame.right + first, frame.right, upright=True)]
 
 
-def _cell_side(composition: Composition, outline: float, line: float, units: Units) -> list[Dimension]:
-    """The upright side of the lowest whole cell that has one at the right-hand end; none where no cell is
-    whole there."""
-    fit = composition.fit
-    at_end = (composition.column == composition.column.max()) & (composition.shape == 0)
-    for y, facing in sorted(
-        zip(composition.y[at_end].tolist(), composition.facing[at_end].tolist(), strict=True)
-    ):
-        corners = cell_corners(fit.lattice, "whole", facing, fit.cell_side_mm)
-        right = max(x for x, _ in corners)
-        ends = sorted(y + dy for x, dy in corners if x > right - 1e-6)
-        if len(ends) == 2:
-            low, high = (TENTHS * (fit.lattice_height_mm - end) for end in ends)
-            return [Dimension((figure(fit.cell_side_mm, units),), low, high, line, outline, upright=True)]
-    return []
+def _crossings_across(fit: Fit, frame: Frame, first: float, units: Units) -> list[Dimension]:
+    """The same along the top edge, from the right."""
+    steps = 1 + fit.across.zigzag
+    end = fit.across.steps - _offset(fit, fit.across.steps + fit.up.steps)
+    if end < steps or not _sides_go(fit)[0]:
+        return []
+    left, right = (PER_MM * fit.across.step_mm * step for step in (end - steps, end))
+    return [
+        Dimension((figure(steps * fit.across.step_mm, units),), left, right, frame.top - first, frame.top)
+    ]
+
+
+def _offset(fit: Fit, steps: int) -> int:
+    """Steps from a corner of the panel to the nearest crossing: strips meet at every other step; in a corner
+    of a diamond panel lies the middle of a cell."""
+    return (steps + (fit.lattice == "diamond")) % 2
+
+
+def _sides_go(fit: Fit) -> tuple[bool, bool]:
+    """Whether the top edge and the right-hand edge show how large a cell is."""
+    return fit.across.zigzag, fit.up.zigzag or not fit.across.zigzag
 
 
 def _unit_note(frame: Frame, pen: Pen) -> Lettering:

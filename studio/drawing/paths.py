@@ -1,17 +1,28 @@
 """SVG path data of a composition, in bulk: each distinct piece once, the rest by moving it."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from functools import lru_cache
+from itertools import groupby, pairwise
 
 import numpy as np
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from studio.drawing.rings import TENTHS, polygon_rings
-from studio.lattice.composition import Composition
+from studio.drawing.curves import Curve, curves_of
+from studio.drawing.rings import PER_MM, polygon_rings
+from studio.lattice.composition import Composition, Piece
 
-__all__ = ["TILE", "TilePath", "cell_places", "outline_path", "relative_path", "rings_path", "tile_paths"]
+__all__ = [
+    "TILE",
+    "TilePath",
+    "cell_places",
+    "curves_path",
+    "outline_path",
+    "piece_path",
+    "rings_path",
+    "tile_paths",
+]
 
 TILE = 8
 """Columns and rows in a tile: a change to one cell repaints one tile."""
@@ -36,61 +47,73 @@ def outline_path(polygons: Iterable[Polygon]) -> str:
     return rings_path(polygon_rings(*polygons))
 
 
-def relative_path(rings: list[NDArray[np.int64]]) -> tuple[int, int, str]:
-    """Where the path starts, seen from the piece's own origin, and the rest of it, relative to that start."""
-    first = rings[0][0]
-    rest = _line(rings[0])
-    at = first
-    for ring in rings[1:]:
-        dx, dy = ring[0] - at
-        rest += f"m{dx}{_number(dy)}{_line(ring)}"
-        at = ring[0]
-    return int(first[0]), int(first[1]), rest
+@lru_cache(maxsize=1024)
+def piece_path(piece: Piece) -> tuple[int, int, str]:
+    """Where a piece's outline starts, seen from its own origin, and the rest, relative to that start."""
+    curves = curves_of(piece.outline)
+    x, y = curves[0].x, curves[0].y
+    return x, y, curves_path(curves).removeprefix(f"M{_run((x, y))}")
 
 
-def cell_places(composition: Composition) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
-    """Reference points of the cells in drawing units: x to the right and y down from the lattice's upper
-    left corner."""
-    x = np.rint(TENTHS * composition.x).astype(np.int64)
-    y = np.rint(TENTHS * (composition.fit.lattice_height_mm - composition.y)).astype(np.int64)
-    return x, y
+def curves_path(curves: Sequence[Curve]) -> str:
+    """Path data with one absolute M: closing goes back to where a ring began, and the next is seen from
+    there."""
+    data, at = f"M{_run((curves[0].x, curves[0].y))}", curves[0]
+    for curve in curves:
+        data += f"m{_run((curve.x - at.x, curve.y - at.y))}" if curve is not at else ""
+        data += _curve(curve)
+        at = curve
+    return data
+
+
+def cell_places(composition: Composition) -> NDArray[np.int64]:
+    """Reference points of the cells (n, 2) in drawing units: x to the right and y down from the lattice's
+    upper left corner."""
+    x = PER_MM * composition.x
+    y = PER_MM * (composition.fit.lattice_height_mm - composition.y)
+    return np.rint(np.stack((x, y), axis=1)).astype(np.int64)
 
 
 def tile_paths(composition: Composition) -> Iterator[TilePath]:
     """One path per filament and tile of cells; open cells are left out. One M per filled cell, since
     holes are relative."""
-    starts = [relative_path(polygon_rings(piece.outline)) for piece in composition.pieces]
     filled = np.flatnonzero(composition.piece >= 0)
     if not filled.size:
         return
-    across, up = composition.column[filled] // TILE, composition.row[filled] // TILE
-    order = np.lexsort((composition.piece[filled], composition.filament[filled], up, across))
-    cells = filled[order]
-    keys = np.stack((composition.filament[cells], across[order], up[order]), axis=1)
-    breaks = np.flatnonzero(np.any(keys[1:] != keys[:-1], axis=1)) + 1
-    subpaths = _subpaths(composition, cells, starts)
-    bounds = [0, *breaks.tolist(), len(cells)]
+    tile = np.stack((composition.column, composition.row))[:, filled] // TILE
+    many = int(tile.max()) + 1
+    path = (composition.filament[filled].astype(np.int64) * many + tile[0]) * many + tile[1]
+    order = np.argsort(path * len(composition.pieces) + composition.piece[filled], kind="stable")
+    subpaths, path = _subpaths(composition, filled[order]), path[order]
+    bounds = [0, *(np.flatnonzero(np.diff(path)) + 1).tolist(), len(path)]
     for begin, end in pairwise(bounds):
-        filament, column, row = keys[begin].tolist()
+        rest, row = divmod(int(path[begin]), many)
+        filament, column = divmod(rest, many)
         yield TilePath(filament, (column, row), "".join(subpaths[begin:end]))
 
 
-def _subpaths(
-    composition: Composition, cells: NDArray[np.int64], starts: list[tuple[int, int, str]]
-) -> list[str]:
-    x, y = cell_places(composition)
+def _subpaths(composition: Composition, cells: NDArray[np.int64]) -> list[str]:
+    starts = [piece_path(piece) for piece in composition.pieces]
     piece = composition.piece[cells]
-    offsets = np.array([start[:2] for start in starts])[piece]
-    places = np.stack((x[cells], y[cells]), axis=1) + offsets
+    places = cell_places(composition)[cells] + np.array([start[:2] for start in starts])[piece]
     rests = [start[2] for start in starts]
-    return [f"M{px} {py}{rests[p]}" for (px, py), p in zip(places.tolist(), piece.tolist(), strict=True)]
+    return [f"M{x} {y}{rests[p]}" for (x, y), p in zip(places.tolist(), piece.tolist(), strict=True)]
 
 
 def _line(ring: NDArray[np.int64]) -> str:
-    steps = np.diff(ring, axis=0).tolist()
-    return "l" + "".join(f"{_number(dx) if i else dx}{_number(dy)}" for i, (dx, dy) in enumerate(steps)) + "z"
+    return f"l{_run((ring[1:] - ring[:-1]).ravel().tolist())}z"
 
 
-def _number(value: int) -> str:
-    """A number that may follow another: a minus sign separates by itself."""
-    return f"{value}" if value < 0 else f" {value}"
+def _curve(curve: Curve) -> str:
+    data = ""
+    for straight, steps in groupby(curve.steps, key=lambda step: not step.radius):
+        if straight:
+            data += "l" + _run(number for dx, dy, _ in steps for number in (dx, dy))
+        else:
+            data += "a" + _run(n for dx, dy, r in steps for n in (abs(r), abs(r), 0, 0, int(r > 0), dx, dy))
+    return data + "z"
+
+
+def _run(numbers: Iterable[int]) -> str:
+    """Numbers one after the other; a minus sign separates by itself."""
+    return " ".join(map(str, numbers)).replace(" -", "-")

@@ -5,12 +5,14 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from studio.drawing.rings import TENTHS
+from studio.drawing.kinds import cells_by_kind
 from studio.lattice.cell import cell_corners
-from studio.lattice.composition import SHAPES, Composition
+from studio.lattice.composition import Composition
 
 __all__ = ["cell_polygons", "joined"]
 
+TENTHS = 10
+"""Corners lie on tenths of a millimetre, which is plenty for tints and outlines."""
 TIE = 1e-6
 """Breaks ties in rounding the same way for every cell, so that neighbours keep sharing their corners."""
 
@@ -19,13 +21,10 @@ def cell_polygons(composition: Composition) -> NDArray[np.object_]:
     """Every cell between centre lines, (n,) polygons, mm to a tenth, y up."""
     fit = composition.fit
     found = np.empty(len(composition.x), dtype=object)
-    kinds = np.unique(np.stack((composition.shape, composition.facing), axis=1), axis=0)
-    for shape, facing in kinds.tolist():
-        of_kind = np.flatnonzero((composition.shape == shape) & (composition.facing == facing))
-        corners = np.array(cell_corners(fit.lattice, SHAPES[shape], facing, fit.cell_side_mm))
-        places = np.stack((composition.x[of_kind], composition.y[of_kind]), axis=1)
-        points = np.rint(TENTHS * (places[:, None] + corners) + TIE) / TENTHS
-        found[of_kind] = shapely.polygons(points)
+    places = np.stack((composition.x, composition.y), axis=1)
+    for shape, facing, cells in cells_by_kind(composition):
+        corners = np.array(cell_corners(fit.lattice, shape, facing, fit.cell_side_mm, fit.angle_deg))
+        found[cells] = shapely.polygons(np.rint(TENTHS * (places[cells, None] + corners) + TIE) / TENTHS)
     return found
 
 

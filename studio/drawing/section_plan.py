@@ -11,7 +11,7 @@ from studio.drawing.elevation import screen_pen
 from studio.drawing.layers import panel_up
 from studio.drawing.markup import element, letter_text, svg
 from studio.drawing.regions import cell_polygons, joined
-from studio.drawing.rings import TENTHS
+from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Lettering, frame_of
 from studio.lattice.bill import Section
 from studio.lattice.composition import Composition
@@ -64,7 +64,7 @@ def _lines(composition: Composition, class_: str, outlines: list[list[Polygon]],
 def _number(composition: Composition, text: str, parts: list[Polygon]) -> Lettering:
     middle = shapely.point_on_surface(shapely.union_all(parts))
     height = composition.fit.lattice_height_mm
-    return Lettering(text, TENTHS * middle.x, TENTHS * (height - middle.y), 0)
+    return Lettering(text, PER_MM * middle.x, PER_MM * (height - middle.y), 0)
 
 
 def _lowered(item: Lettering, by: float) -> Lettering:

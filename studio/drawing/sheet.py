@@ -5,7 +5,7 @@ Drawing units are tenths of a millimetre of the thing, y down, origin at the lat
 
 from dataclasses import dataclass
 
-from studio.drawing.rings import TENTHS
+from studio.drawing.rings import PER_MM
 from studio.lattice.composition import Composition
 
 __all__ = ["Frame", "Lettering", "Pen", "Segment", "corner_of", "frame_of"]
@@ -62,16 +62,17 @@ class Lettering:
 
 def frame_of(composition: Composition) -> Frame:
     """The panel's outline, edging included."""
-    edge = TENTHS * float(composition.design.edging_width_mm)
+    edge = PER_MM * float(composition.design.edging_width_mm)
     fit = composition.fit
-    return Frame(-edge, -edge, TENTHS * fit.lattice_width_mm + edge, TENTHS * fit.lattice_height_mm + edge)
+    return Frame(-edge, -edge, PER_MM * fit.lattice_width_mm + edge, PER_MM * fit.lattice_height_mm + edge)
 
 
 def corner_of(composition: Composition, cells: tuple[int, int]) -> Frame:
     """The panel's upper left corner: edging, about `cells` cells across and up, and a quarter of a cell
     more."""
     fit, panel = composition.fit, frame_of(composition)
-    side = TENTHS * fit.cell_side_mm
-    across = cells[0] * TENTHS * fit.lattice_width_mm / fit.columns + side / 4
-    up = cells[1] * side + side / 4
+    across, up = (
+        PER_MM * (count * way.step_mm * (1 + way.zigzag) + fit.cell_side_mm / 4)
+        for count, way in zip(cells, (fit.across, fit.up), strict=True)
+    )
     return Frame(panel.left, panel.top, min(round(across), panel.right), min(round(up), panel.bottom))

@@ -6,7 +6,7 @@ from studio.drawing.dimension import Dimension
 from studio.drawing.elevation import CAPITAL_MM, DRAWN_MM
 from studio.drawing.figures import Units, figure, size_text
 from studio.drawing.markup import element, letter_text, segments_path, svg
-from studio.drawing.rings import TENTHS
+from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame, Pen, frame_of
 from studio.drawing.thumbnail import tinted_layers
 from studio.lattice.composition import Composition
@@ -37,11 +37,11 @@ def space_svg(
 ) -> str:
     """The wall seen from the front. `title` is plain text, `ident` its own on the page."""
     panel, bottom = frame_of(composition), bottom_mm(composition, space)
-    floor = panel.bottom + TENTHS * bottom
+    floor = panel.bottom + PER_MM * bottom
     opening = _opening(composition, space)
-    person = opening.left - TENTHS * 2 * APART_MM
-    top = min(opening.top, floor - TENTHS * (EYE_MM + HEAD_MM)) - TENTHS * APART_MM / 2
-    walls = Frame(person - TENTHS * APART_MM, top, opening.right + TENTHS * 1.5 * APART_MM, floor)
+    person = opening.left - PER_MM * 2 * APART_MM
+    top = min(opening.top, floor - PER_MM * (EYE_MM + HEAD_MM)) - PER_MM * APART_MM / 2
+    walls = Frame(person - PER_MM * APART_MM, top, opening.right + PER_MM * 1.5 * APART_MM, floor)
     pen = Pen(max(walls.width / DRAWN_MM[0], walls.height / DRAWN_MM[1]), CAPITAL_MM)
     frame = walls.grown(0, 0, 0, 6 * pen.unit)
     content = "".join(tinted_layers(composition, colours))
@@ -68,8 +68,8 @@ def bottom_mm(composition: Composition, space: Space) -> float:
 def _opening(composition: Composition, space: Space) -> Frame:
     """The smallest width and height that were measured, the panel in the middle of it."""
     panel = frame_of(composition)
-    across = (TENTHS * float(min(space.widths_mm)) - panel.width) / 2
-    up = (TENTHS * float(min(space.heights_mm)) - panel.height) / 2
+    across = (PER_MM * float(min(space.widths_mm)) - panel.width) / 2
+    up = (PER_MM * float(min(space.heights_mm)) - panel.height) / 2
     return panel.grown(across, up, across, up)
 
 
@@ -80,14 +80,14 @@ def _rectangle(frame: Frame) -> str:
 
 def _person(x: float, floor: float) -> str:
     """A head about the eye line and a plain outline down to the floor."""
-    head, neck = TENTHS * HEAD_MM, floor - TENTHS * (EYE_MM - HEAD_MM - 30)
-    eye = floor - TENTHS * EYE_MM
+    head, neck = PER_MM * HEAD_MM, floor - PER_MM * (EYE_MM - HEAD_MM - 30)
+    eye = floor - PER_MM * EYE_MM
     wide = 0.7 * head
     around = f"M{round(x - wide)} {round(eye)}a{round(wide)} {round(head)} 0 1 0 {round(2 * wide)} 0"
     around += f"a{round(wide)} {round(head)} 0 1 0 {round(-2 * wide)} 0z"
-    half = [(500, 0), (2100, 700), (2300, 6500), (1500, 6900), (1200, round(floor - neck))]
-    right = "".join(f"L{round(x + dx)} {round(neck + dy)}" for dx, dy in half)
-    left = "".join(f"L{round(x - dx)} {round(neck + dy)}" for dx, dy in reversed(half))
+    half = [(50, 0), (210, 70), (230, 650), (150, 690), (120, (floor - neck) / PER_MM)]
+    right = "".join(f"L{round(x + PER_MM * dx)} {round(neck + PER_MM * dy)}" for dx, dy in half)
+    left = "".join(f"L{round(x - PER_MM * dx)} {round(neck + PER_MM * dy)}" for dx, dy in reversed(half))
     return around + "M" + (right + left)[1:] + "z"
 
 

@@ -6,13 +6,15 @@ import shapely
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from studio.drawing.rings import TENTHS
+from studio.drawing.kinds import cells_by_kind
+from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Segment
 from studio.lattice.cell import cell_corners
-from studio.lattice.composition import SHAPES, Composition
+from studio.lattice.composition import Composition
 
 __all__ = ["edging_rails", "lattice_strips", "strip_lines"]
 
+Points = NDArray[np.float64]
 SAME_MM = 1e-3
 """Lines nearer to each other than this are one line."""
 
@@ -25,62 +27,64 @@ def lattice_strips(composition: Composition) -> list[Polygon]:
     """
     fit = composition.fit
     half = float(composition.design.strip_width_mm) / 2
-    reach = fit.lattice_width_mm + fit.lattice_height_mm
-    angles, offsets = _lines(composition).T
-    along = np.stack((np.cos(angles), np.sin(angles)), axis=1)
-    normal = np.stack((-along[:, 1], along[:, 0]), axis=1)
-    middle = normal * offsets[:, None]
-    corners = np.stack(
-        [middle + a * reach * along + n * half * normal for a, n in ((-1, -1), (1, -1), (1, 1), (-1, 1))],
-        axis=1,
-    )
-    panel = shapely.box(0, 0, fit.lattice_width_mm, fit.lattice_height_mm)
-    cut = shapely.intersection(shapely.polygons(corners), np.array([panel]))
-    return [strip for strip in cut.tolist() if isinstance(strip, Polygon) and strip.area > SAME_MM]
+    along, normal, middle = _lines(composition)
+    along = along * (fit.lattice_width_mm + fit.lattice_height_mm)
+    corners = [middle + a * along + n * half * normal for a, n in ((-1, -1), (1, -1), (1, 1), (-1, 1))]
+    bands = shapely.polygons(np.stack(corners, axis=1))
+    cut = shapely.clip_by_rect(bands, 0, 0, fit.lattice_width_mm, fit.lattice_height_mm)
+    parts = shapely.get_parts(cut).tolist()
+    return [strip for strip in parts if isinstance(strip, Polygon) and strip.area > SAME_MM]
 
 
 def strip_lines(composition: Composition) -> list[Segment]:
     """The strips' centre lines within the lattice, in drawing units."""
     fit = composition.fit
-    reach = fit.lattice_width_mm + fit.lattice_height_mm
-    angles, offsets = _lines(composition).T
-    along = np.stack((np.cos(angles), np.sin(angles)), axis=1)
-    middle = np.stack((-along[:, 1], along[:, 0]), axis=1) * offsets[:, None]
-    lines = shapely.linestrings(np.stack((middle - reach * along, middle + reach * along), axis=1))
+    along, _, middle = _lines(composition)
+    along = along * (fit.lattice_width_mm + fit.lattice_height_mm)
+    lines = shapely.linestrings(np.stack((middle - along, middle + along), axis=1))
     panel = shapely.box(0, 0, fit.lattice_width_mm, fit.lattice_height_mm)
-    cut = shapely.intersection(lines, np.array([panel]))
+    # unlike a clip, an intersection keeps the lines along the panel's edges
+    cut = shapely.get_parts(shapely.intersection(lines, panel))
     ends = shapely.get_coordinates(cut[shapely.length(cut) > SAME_MM]).reshape(-1, 4)
-    return [(a, -b, c, -d) for a, b, c, d in (TENTHS * (ends - (0, fit.lattice_height_mm) * 2)).tolist()]
+    return [(a, -b, c, -d) for a, b, c, d in (PER_MM * (ends - (0, fit.lattice_height_mm) * 2)).tolist()]
 
 
-def _lines(composition: Composition) -> NDArray[np.float64]:
-    """Distinct lines (m, 2): direction in radians in [0, pi) and signed distance from the origin."""
-    kinds = np.unique(np.stack((composition.shape, composition.facing), axis=1), axis=0)
+def _lines(composition: Composition) -> tuple[Points, Points, Points]:
+    """Each distinct line's direction, its normal and the point nearest to the origin, (m, 2) each.
+
+    Every line leaves the panel somewhere, so it passes along a cell next to the frame: only those are asked.
+    """
+    fit = composition.fit
+    x, y, reach = composition.x, composition.y, 1.001 * fit.cell_side_mm
+    right, top = fit.lattice_width_mm - reach, fit.lattice_height_mm - reach
+    at_frame = np.flatnonzero((x < reach) | (x > right) | (y < reach) | (y > top))
+    places = np.stack((x, y), axis=1)
     found = []
-    for shape, facing in kinds.tolist():
-        of_kind = (composition.shape == shape) & (composition.facing == facing)
-        places = np.stack((composition.x[of_kind], composition.y[of_kind]), axis=1)
-        found.extend(_side_lines(composition, SHAPES[shape], facing, places))
-    lines = np.concatenate(found)
-    _, first = np.unique(np.rint(lines / SAME_MM), axis=0, return_index=True)
-    return lines[np.sort(first)]
+    for shape, facing, cells in cells_by_kind(composition, at_frame):
+        found += _side_lines(composition, shape, facing, places[cells])
+    angle, offset = _distinct(np.concatenate(found))
+    along = np.stack((np.cos(angle), np.sin(angle)), axis=1)
+    normal = np.stack((-along[:, 1], along[:, 0]), axis=1)
+    return along, normal, normal * offset[:, None]
 
 
-def _side_lines(
-    composition: Composition, shape: str, facing: int, places: NDArray[np.float64]
-) -> list[NDArray[np.float64]]:
-    corners = np.array(cell_corners(composition.fit.lattice, shape, facing, composition.fit.cell_side_mm))
+def _side_lines(composition: Composition, shape: str, facing: int, places: Points) -> list[Points]:
+    """Direction in radians in [0, pi) and signed distance from the origin, (k, 2) for each side of a cell."""
+    fit = composition.fit
+    corners = np.array(cell_corners(fit.lattice, shape, facing, fit.cell_side_mm, fit.angle_deg))
     lines = []
     for a, b in zip(corners, np.roll(corners, -1, axis=0), strict=True):
         angle = round(float(np.arctan2(*(b - a)[::-1])) % np.pi, 9) % round(np.pi, 9)
-        offsets = _distinct((places + a) @ (-np.sin(angle), np.cos(angle)))
+        offsets = (places + a) @ (-np.sin(angle), np.cos(angle))
         lines.append(np.stack((np.full(len(offsets), angle), offsets), axis=1))
     return lines
 
 
-def _distinct(values: NDArray[np.float64]) -> NDArray[np.float64]:
-    _, first = np.unique(np.rint(values / SAME_MM), return_index=True)
-    return values[first]
+def _distinct(lines: Points) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    lines = lines[np.lexsort((lines[:, 1], lines[:, 0]))]
+    apart = np.any(np.abs(np.diff(lines, axis=0)) > SAME_MM, axis=1)
+    angle, offset = lines[np.concatenate(([True], apart))].T
+    return angle, offset
 
 
 def edging_rails(composition: Composition) -> list[Polygon]:

@@ -1,5 +1,4 @@
-"""A small patch of a pattern, for pickers and legends: six triangles round a crossing, or two by two
-squares."""
+"""A small patch of a pattern, for pickers and legends: the cells round a crossing."""
 
 from math import sqrt
 
@@ -8,12 +7,13 @@ from shapely import Polygon
 from shapely.affinity import translate
 
 from studio.drawing.colour import colour_of
+from studio.drawing.curves import curves_of
 from studio.drawing.layers import filled
-from studio.drawing.markup import element, svg
-from studio.drawing.paths import outline_path
-from studio.drawing.rings import TENTHS
+from studio.drawing.markup import path, svg
+from studio.drawing.paths import curves_path, outline_path
+from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame
-from studio.lattice.cell import cell_polygon
+from studio.lattice.cell import cell_polygon, half_diagonals
 from studio.lattice.design import LatticeKind
 from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
@@ -24,6 +24,7 @@ __all__ = ["swatch_svg"]
 
 SIDE_MM, STRIP_MM, INFILL_MM, CLEARANCE_MM = 44.0, 3.2, 2.0, 0.15
 """As a new design has them; the side grows where a pattern needs it."""
+ANGLE_DEG = 60.0
 
 
 def swatch_svg(
@@ -41,32 +42,45 @@ def swatch_svg(
     design = pattern if isinstance(pattern, Pattern) else pattern_named(pattern, lattice)
     least = least_side_mm(design, STRIP_MM, INFILL_MM, CLEARANCE_MM) if not design.is_open else SIDE_MM
     side = max(SIDE_MM, least)
-    cells = [(facing, x * side, y * side) for facing, x, y in PATCH[lattice]]
+    cells = [(facing, x * side, y * side) for facing, x, y in _patch(lattice)]
     made = [
         translate(piece.outline, x, y)
         for facing, x, y in cells
         if (piece := piece_for(design, lattice, "whole", facing, side, STRIP_MM, INFILL_MM, CLEARANCE_MM))
     ]
-    strips = outline_path(_strips(lattice, side, cells))
+    ground = _strips(lattice, side, cells)
+    strips, frame = outline_path(ground), _framed(ground)
     if lattice_colour is None:
-        ground = element("path", class_="lattice", d=strips, fill="currentColor", fill_opacity=0.45)
+        drawn = path(strips, class_="lattice", fill="currentColor", fill_opacity=0.45)
     else:
-        ground = filled("lattice", strips, colour_of({"the lattice": lattice_colour}, "the lattice"))
-    content = ground + (filled("infills", outline_path(made), colour) if made else "")
-    half_width = TENTHS * side * (sqrt(3) / 2 if lattice == "three-way" else 1) + TENTHS
-    half_height = TENTHS * side + TENTHS
-    frame = Frame(-half_width, -half_height, half_width, half_height)
-    return svg(frame, content, title=title, ident=ident, class_="drawing swatch")
+        drawn = filled("lattice", strips, colour_of({"the lattice": lattice_colour}, "the lattice"))
+    drawn += (
+        filled("infills", "".join(curves_path(curves_of(piece)) for piece in made), colour) if made else ""
+    )
+    return svg(frame, drawn, title=title, ident=ident, class_="drawing swatch")
 
 
-_H = sqrt(3) / 4
-PATCH: dict[LatticeKind, tuple[tuple[int, float, float], ...]] = {
-    "three-way": (
-        (0, _H, 0.5), (0, _H, -0.5), (1, _H, 0.0), (1, -_H, 0.5), (1, -_H, -0.5), (0, -_H, 0.0),
-    ),
-    "square": ((0, -0.5, -0.5), (1, 0.5, -0.5), (1, -0.5, 0.5), (0, 0.5, 0.5)),
-}  # fmt: skip
-"""Facing and reference point of each cell, in cell sides from the middle."""
+def _patch(lattice: LatticeKind) -> tuple[tuple[int, float, float], ...]:
+    """Facing and reference point of each cell round a crossing, in cell sides from the middle."""
+    h = sqrt(3) / 4
+    three_way = (
+        (0, h, 0.5), (0, h, -0.5), (1, h, 0.0), (1, -h, 0.5), (1, -h, -0.5), (0, -h, 0.0),
+    )  # fmt: skip
+    match lattice:
+        case "square":
+            return (0, -0.5, -0.5), (1, 0.5, -0.5), (1, -0.5, 0.5), (0, 0.5, 0.5)
+        case "diamond":
+            across, up = half_diagonals(1.0, ANGLE_DEG)
+            return (0, -across, 0.0), (0, across, 0.0), (1, 0.0, -up), (1, 0.0, up)
+        case "three-way turned":
+            return tuple((facing, -y, x) for facing, x, y in three_way)
+    return three_way
+
+
+def _framed(ground: list[Polygon]) -> Frame:
+    """All of it and a millimetre round it."""
+    left, bottom, right, top = (PER_MM * edge for edge in shapely.total_bounds(ground))
+    return Frame(left, -top, right, -bottom).grown(*(4 * [PER_MM]))
 
 
 def _strips(lattice: LatticeKind, side: float, cells: list[tuple[int, float, float]]) -> list[Polygon]:

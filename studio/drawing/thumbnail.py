@@ -10,10 +10,10 @@ from studio.drawing.colour import colour_of
 from studio.drawing.layers import filled, panel_layers, panel_up
 from studio.drawing.markup import element, segments_path, svg
 from studio.drawing.regions import cell_polygons, joined
-from studio.drawing.rings import TENTHS
+from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import frame_of
 from studio.drawing.strips import edging_rails, strip_lines
-from studio.lattice.composition import Composition
+from studio.lattice.composition import SHAPES, Composition
 
 __all__ = ["thumbnail_svg", "tinted_layers"]
 
@@ -50,7 +50,7 @@ def tinted_layers(composition: Composition, colours: Mapping[str, str]) -> Itera
         class_="lattice",
         d=segments_path(strip_lines(composition)),
         stroke=colour_of(colours, composition.design.lattice_filament),
-        stroke_width=round(TENTHS * float(composition.design.strip_width_mm)),
+        stroke_width=round(PER_MM * float(composition.design.strip_width_mm)),
     )
     if rails := edging_rails(composition):
         yield filled(
@@ -63,7 +63,6 @@ def _densities(composition: Composition) -> NDArray[np.float64]:
     areas: dict[str, float] = {}
     for piece in composition.pieces:
         if piece.shape == "whole" or piece.pattern not in areas:
-            cell = composition.cell_area_mm2[0 if piece.shape == "whole" else 1]
-            areas[piece.pattern] = piece.outline.area / cell
+            areas[piece.pattern] = piece.outline.area / composition.cell_area_mm2[SHAPES.index(piece.shape)]
     of_piece = np.array([*(areas[piece.pattern] for piece in composition.pieces), 0.0])
     return of_piece[composition.piece]

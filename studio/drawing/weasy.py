@@ -20,7 +20,7 @@ import pydyf
 from studio.drawing.figures import Units
 from studio.drawing.form import INK, panel_content
 from studio.drawing.panel_dimensions import Dimensioned, dimensioned
-from studio.drawing.rings import TENTHS
+from studio.drawing.rings import PER_MM
 from studio.drawing.scale import Scale, largest_scale, listed_scales
 from studio.drawing.sheet import Frame, Lettering, Pen, corner_of, frame_of
 from studio.lattice.composition import Composition
@@ -51,7 +51,7 @@ class _Form:
 
     def __init__(self, composition: Composition, colours: Mapping[str, str]) -> None:
         content = panel_content(composition, colours)
-        frame = frame_of(composition).grown(10, 10, 10, 10)
+        frame = frame_of(composition).grown(*(4 * [PER_MM]))
         self._box = (frame.left, frame.top, frame.right, frame.bottom)
         self._content = compress(content, 6)
         self.id = "lattice" + sha256(content).hexdigest()[:32]
@@ -81,11 +81,11 @@ class LatticeImage:
 
     @property
     def width_mm(self) -> float:
-        return self.scale.paper_mm(self.view.width / TENTHS)
+        return self.scale.paper_mm(self.view.width / PER_MM)
 
     @property
     def height_mm(self) -> float:
-        return self.scale.paper_mm(self.view.height / TENTHS)
+        return self.scale.paper_mm(self.view.height / PER_MM)
 
     @property
     def figures(self) -> tuple[PaperFigure, ...]:
@@ -106,14 +106,14 @@ class LatticeImage:
         stream.end()
         stream.draw_x_object(stream.add_image(self.form, False, 1))
         if self.dimensions:
-            stream.stream.append(_dimension_content(self.dimensions, TENTHS / self.scale.paper_mm(1)))
+            stream.stream.append(_dimension_content(self.dimensions, PER_MM / self.scale.paper_mm(1)))
 
     def get_x_object(self, interpolate: bool, dpi_ratio: float) -> pydyf.Stream:
         return self.form.get_x_object(interpolate, dpi_ratio)
 
     def _figure(self, item: Lettering) -> PaperFigure:
         left, top, width = (
-            self.scale.paper_mm(part / TENTHS)
+            self.scale.paper_mm(part / PER_MM)
             for part in (item.x - self.view.left, item.y - self.view.top, item.width)
         )
         half_height = CAPITAL_MM / 2
@@ -146,7 +146,7 @@ class PanelDrawing:
         """The dimensioned elevation at the largest listed scale that fits a field (width, height) on
         paper."""
         for scale in takewhile(lambda scale: scale.real <= SMALLEST, listed_scales()):
-            pen = Pen(TENTHS * scale.real / scale.drawn, CAPITAL_MM)
+            pen = Pen(PER_MM * scale.real / scale.drawn, CAPITAL_MM)
             dimensions = dimensioned(self._composition, pen, units)
             image = LatticeImage(self._form, dimensions.frame, scale, dimensions)
             if image.width_mm <= field_mm[0] and image.height_mm <= field_mm[1]:
@@ -157,11 +157,11 @@ class PanelDrawing:
 
     def thumbnail(self) -> LatticeImage:
         """The panel alone at 1:20; the template gives its size."""
-        return LatticeImage(self._form, frame_of(self._composition).grown(5, 5, 5, 5), Scale(1, 20))
+        return LatticeImage(self._form, frame_of(self._composition).grown(*(4 * [PER_MM / 2])), Scale(1, 20))
 
     def detail(self, field_mm: tuple[float, float], cells: tuple[int, int] = (4, 3)) -> LatticeImage:
         """The upper left corner, about `cells` across and up, at the largest listed scale that fits the
         field."""
         crop = corner_of(self._composition, cells)
-        scale = largest_scale(crop.width / TENTHS, crop.height / TENTHS, field_mm)
+        scale = largest_scale(crop.width / PER_MM, crop.height / PER_MM, field_mm)
         return LatticeImage(self._form, crop, scale)

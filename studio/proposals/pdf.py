@@ -12,7 +12,7 @@ from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-from studio.drawing.rings import TENTHS
+from studio.drawing.rings import PER_MM
 from studio.drawing.weasy import LatticeImage, PanelDrawing
 from studio.fonts import FACES
 from studio.lattice.composition import Composition
@@ -49,7 +49,7 @@ class Drawn:
     def panel_mm(self) -> tuple[float, float]:
         """Width and height of the panel itself."""
         dimensions = self.elevation.dimensions
-        return (dimensions.panel.width / TENTHS, dimensions.panel.height / TENTHS) if dimensions else (0, 0)
+        return (dimensions.panel.width / PER_MM, dimensions.panel.height / PER_MM) if dimensions else (0, 0)
 
 
 class _OnlyFonts(URLFetcher):  # type: ignore[misc]  # WeasyPrint has no types

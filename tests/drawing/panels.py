@@ -2,16 +2,19 @@
 
 from decimal import Decimal
 from math import sqrt
+from typing import get_args
 
 import numpy as np
 from shapely import LineString, Polygon, union_all
 
 from studio.lattice.cell import HALF_HANDS, cell_corners
-from studio.lattice.composition import SHAPES, Composition, Piece
-from studio.lattice.design import AllOver, Design, Infill, LatticeKind
-from studio.lattice.fit import Fit
+from studio.lattice.composition import SHAPES, Composition, Piece, compose
+from studio.lattice.design import AllOver, BorderAndField, Design, Infill, LatticeKind, Space
+from studio.lattice.fit import Fit, best_fit
+from studio.lattice.patterns import patterns
 
 COLOURS = {"Tea": "#b08d57", "Indigo": "#234a6b", "Walnut": "#5b4332", "Chalk": "#ffffff"}
+KINDS: tuple[LatticeKind, ...] = get_args(LatticeKind)
 FILAMENTS = ("Tea", "Indigo", "Chalk")
 STRIP, PLAY = 3.2, 0.15
 
@@ -61,6 +64,39 @@ def panel(
         outside=(),
         digest=f"{lattice}-{columns}x{rows}-{side}-{every_nth_open}-{border}",
     )
+
+
+def composed(
+    lattice: LatticeKind,
+    columns: int,
+    rows: int,
+    *,
+    side: str = "44",
+    edging: str = "12",
+    infill_strip: str = "2",
+    angle: str = "60",
+) -> Composition:
+    """Put together by the program itself: the plainest pattern of the lattice within a border of its densest,
+    of three filaments."""
+    field, *_, border = patterns(lattice)[1:] * 2
+    design = Design(
+        lattice=lattice,
+        angle_deg=Decimal(angle),
+        columns=columns,
+        rows=rows,
+        cell_side_mm=Decimal(side),
+        side_play_percent=Decimal(0),
+        edging_width_mm=Decimal(edging),
+        infill_strip_mm=Decimal(infill_strip),
+        lattice_filament="Walnut",
+        edging_filament="Walnut",
+        arrangement=BorderAndField(
+            border=Infill(pattern=border.slug, filament="Indigo"),
+            field=Infill(pattern=field.slug, filament="Tea"),
+        ),
+    )
+    room = (Decimal(10_000),)
+    return compose(design, best_fit(design, Space(widths_mm=room, heights_mm=room)))
 
 
 def _three_way(columns: int, rows: int, side: float):  # type: ignore[no-untyped-def]

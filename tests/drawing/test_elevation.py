@@ -2,11 +2,15 @@ import gzip
 import re
 from xml.etree import ElementTree as ET
 
+import numpy as np
 import pytest
 
 from studio.drawing.elevation import detail_svg, elevation_svg
+from studio.drawing.panel_dimensions import dimensions_of
+from studio.drawing.strips import strip_lines
 from studio.problem import Refused
-from tests.drawing.panels import COLOURS, panel
+from tests.drawing.panels import COLOURS, KINDS, panel
+from tests.drawing.panels import composed as real
 from tests.drawing.reading import area_of
 
 NS = {"s": "http://www.w3.org/2000/svg"}
@@ -77,10 +81,8 @@ def test_no_styles_and_no_scripts_for_a_strict_content_security_policy() -> None
 
 def test_every_filled_cell_is_drawn_once_in_its_colour() -> None:
     composed = panel("three-way", 12, 14, border=1, every_nth_open=7)
-    paths = read(draw(composed)).findall("s:g[@class='infills']/s:path", NS)
-    drawn = {"#b08d57": 0, "#234a6b": 0}
-    for path in paths:
-        drawn[path.get("fill", "")] += path.get("d", "").count("M")
+    groups = read(draw(composed)).findall("s:g[@class='infills']/s:g", NS)
+    drawn = {group.get("fill"): sum(path.get("d", "").count("M") for path in group) for group in groups}
     assert drawn == {
         "#b08d57": int((composed.filament == 0).sum()),
         "#234a6b": int((composed.filament == 1).sum()),
@@ -109,8 +111,12 @@ def test_figures_keep_their_size_on_the_screen(columns: int) -> None:
 
 def test_edges_only_where_the_sheet_would_swallow_a_colour() -> None:
     root = read(draw(panel("square", 8, 6, 50, border=1, filaments=("Chalk", "Tea"))))
-    for path in root.iterfind("s:g[@class='infills']/s:path", NS):
-        assert (path.get("stroke") is not None) == (path.get("fill") == "#ffffff")
+    groups = root.findall("s:g[@class='infills']/s:g", NS)
+    assert [group.get("fill") for group in groups] == ["#ffffff", "#b08d57"]
+    for group in groups:
+        edged = group.get("fill") == "#ffffff"
+        assert (group.get("stroke") is not None) == edged
+        assert {path.get("vector-effect") for path in group} == {"non-scaling-stroke" if edged else None}
 
 
 def test_three_thousand_cells_are_small() -> None:
@@ -134,19 +140,24 @@ def test_a_detail_shows_the_upper_left_corner_and_not_the_whole_panel() -> None:
     composed = panel("three-way", 54, 55, border=2)
     root = read(detail_svg(composed, COLOURS, title="Detail", ident="d"))
     left, top, width, height = map(float, root.get("viewBox", "").split())
-    assert (left, top) == (-120, -120)
-    assert (width, height) == (pytest.approx(120 + 4 * 381 + 110, abs=2), 120 + 3 * 440 + 110)
-    cells = sum(path.get("d", "").count("M") for path in root.iterfind("s:g[@class='infills']/s:path", NS))
+    assert (left, top) == (-12_000, -12_000)
+    assert (width, height) == (
+        pytest.approx(12_000 + 4 * 38_105 + 11_000, abs=2),
+        12_000 + 3 * 44_000 + 11_000,
+    )
+    cells = sum(
+        path.get("d", "").count("M") for path in root.iterfind("s:g[@class='infills']/s:g/s:path", NS)
+    )
     assert 12 < cells < 400
     shown = [
         (left <= int(x) <= left + width and top <= int(y) <= top + height)
-        for path in root.iterfind("s:g[@class='infills']/s:path", NS)
+        for path in root.iterfind("s:g[@class='infills']/s:g/s:path", NS)
         for x, y in re.findall(r"M(-?\d+) (-?\d+)", path.get("d", ""))
     ]
     whole = read(draw(composed, with_dimensions=False))
     in_whole = [
         (left <= int(x) <= left + width and top <= int(y) <= top + height)
-        for path in whole.iterfind("s:g[@class='infills']/s:path", NS)
+        for path in whole.iterfind("s:g[@class='infills']/s:g/s:path", NS)
         for x, y in re.findall(r"M(-?\d+) (-?\d+)", path.get("d", ""))
     ]
     assert sum(shown) == sum(in_whole) > 20
@@ -155,4 +166,58 @@ def test_a_detail_shows_the_upper_left_corner_and_not_the_whole_panel() -> None:
 def test_the_edging_has_its_area() -> None:
     root = read(draw(panel("square", 4, 3, 50)))
     data = root.find("s:path[@class='edging']", NS).get("d")  # type: ignore[union-attr]
-    assert area_of(data or "") == 100 * (224 * 174 - 200 * 150)
+    assert area_of(data or "") == 1000**2 * (224 * 174 - 200 * 150)
+
+
+@pytest.mark.parametrize(
+    ("lattice", "figures"),
+    [
+        ("three-way", {"12 columns: 457.3", "481.3", "5 cells: 220", "244", "44"}),
+        ("three-way turned", {"6 cells: 264", "288", "10 rows: 381.1", "405.1", "44"}),
+        ("square", {"12 columns: 528", "552", "10 rows: 440", "464", "44"}),
+        ("diamond", {"12 cells: 914.5", "938.5", "10 cells: 440", "464", "76.2", "44"}),
+    ],
+)
+def test_every_lattice_gets_the_dimensions_that_it_is_made_by(lattice, figures: set[str]) -> None:  # type: ignore[no-untyped-def]
+    """12 by 10 of what a design counts. A diamond cell of side 44 at 60 degrees is 44*sqrt(3) by 44."""
+    composed = real(lattice, 12, 10)
+    assert set(texts(read(draw(composed)))) == figures | {"mm"}
+
+
+@pytest.mark.parametrize("lattice", KINDS)
+@pytest.mark.parametrize(("columns", "rows"), [(11, 10), (12, 9), (11, 9), (12, 10)])
+def test_the_cells_side_is_measured_from_crossing_to_crossing(lattice, columns: int, rows: int) -> None:  # type: ignore[no-untyped-def]
+    composed = real(lattice, columns, rows, edging="0")
+    width, height = (1000 * size for size in (composed.fit.lattice_width_mm, composed.fit.lattice_height_mm))
+    ends = np.array(strip_lines(composed)).reshape(-1, 2)
+    sides = 0
+    for dimension in dimensions_of(composed, 100.0, "metric")[2:]:
+        edge = ends[:, 1][ends[:, 0] > width - 1] if dimension.upright else ends[:, 0][ends[:, 1] < 1]
+        for end in (dimension.start, dimension.end):
+            assert np.abs(edge - end).min() < 1
+        assert dimension.outline == pytest.approx(width if dimension.upright else 0)
+        assert abs(dimension.end - dimension.start) < min(width, height)
+        sides += 1
+    assert sides == (2 if lattice == "diamond" else 1)
+
+
+@pytest.mark.parametrize("lattice", KINDS)
+def test_a_detail_of_every_lattice_shows_its_corner(lattice) -> None:  # type: ignore[no-untyped-def]
+    """Four cells across and three up, as a person counts them, and a quarter of a side more."""
+    composed = real(lattice, 24, 20)
+    root = read(detail_svg(composed, COLOURS, title="Detail", ident="d"))
+    left, top, width, height = map(float, root.get("viewBox", "").split())
+    across = {"three-way": 4 * 38.105, "three-way turned": 4 * 44, "square": 4 * 44, "diamond": 4 * 76.21}
+    up = {"three-way": 3 * 44, "three-way turned": 3 * 38.105, "square": 3 * 44, "diamond": 3 * 44}
+    assert width == pytest.approx(1000 * (12 + across[lattice] + 11), abs=20)
+    assert height == pytest.approx(1000 * (12 + up[lattice] + 11), abs=20)
+    whole = read(draw(composed, with_dimensions=False))
+    shown = [
+        sum(
+            left <= int(x) <= left + width and top <= int(y) <= top + height
+            for path in picture.iterfind("s:g[@class='infills']/s:g/s:path", NS)
+            for x, y in re.findall(r"M(-?\d+) (-?\d+)", path.get("d", ""))
+        )
+        for picture in (root, whole)
+    ]
+    assert shown[0] == shown[1] > 10

@@ -1,4 +1,4 @@
-"""The content is read back by an interpreter of its own: m, l, h, cm, q, Q, rg, f, B, S, w, j, RG."""
+"""The content is read back by an interpreter of its own: m, l, c, h, cm, q, Q, rg, f, B, S, w, j, RG."""
 
 import numpy as np
 import pytest
@@ -10,6 +10,7 @@ from tests.drawing.panels import COLOURS, panel
 ARGUMENTS = {
     "m": 2,
     "l": 2,
+    "c": 6,
     "h": 0,
     "cm": 6,
     "q": 0,
@@ -48,6 +49,12 @@ def filled_areas(content: bytes) -> dict[str, list[tuple[float, float, float]]]:
                 rings.append([at + stack])
             case "l":
                 rings[-1].append(at + stack)
+            case "c":  # in 16 chords
+                a, b, c, d = rings[-1][-1], *(at + stack[i : i + 2] for i in (0, 2, 4))
+                for t in np.arange(1, 17) / 16:
+                    rings[-1].append(
+                        (1 - t) ** 3 * a + 3 * (1 - t) ** 2 * t * b + 3 * (1 - t) * t**2 * c + t**3 * d
+                    )
             case "f" | "B":
                 points = np.vstack(rings[0])
                 area = sum(_area(np.array(ring)) for ring in rings)
@@ -72,11 +79,11 @@ def test_every_filled_cell_is_painted_once_in_its_colour_and_place() -> None:
     assert len(tea) == int((composed.filament == 0).sum())
     assert len(indigo) == int((composed.filament == 1).sum())
     true = sum(composed.pieces[p].outline.area for p in composed.piece[composed.piece >= 0])
-    drawn = abs(sum(area for area, _, _ in tea + indigo)) / 100
-    assert drawn == pytest.approx(true, rel=0.015)
+    drawn = abs(sum(area for area, _, _ in tea + indigo)) / 1000**2
+    assert drawn == pytest.approx(true, rel=0.0005)
     places = {(round(left), round(top)) for _, left, top in tea + indigo}
     bounds = [composed.pieces[p].outline.bounds for p in composed.piece[composed.piece >= 0]]
-    true_left = 10 * min(x + b[0] for x, b in zip(composed.x[composed.piece >= 0], bounds, strict=True))
+    true_left = 1000 * min(x + b[0] for x, b in zip(composed.x[composed.piece >= 0], bounds, strict=True))
     assert len(places) == len(tea + indigo)
     assert min(left for left, _ in places) == pytest.approx(true_left, abs=1)
 
@@ -86,7 +93,7 @@ def test_holes_are_taken_out() -> None:
     ringed = composed.pieces[0].outline.buffer(8) - composed.pieces[0].outline.buffer(5)
     object.__setattr__(composed.pieces[0], "outline", ringed)
     (area, _, _), *_ = filled_areas(panel_content(composed, COLOURS))["0.69 0.553 0.341"]
-    assert abs(area) / 100 == pytest.approx(ringed.area, rel=0.02)
+    assert abs(area) / 1000**2 == pytest.approx(ringed.area, rel=0.0005)
 
 
 def test_white_gets_an_edge_and_tea_does_not() -> None:

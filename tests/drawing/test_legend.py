@@ -6,8 +6,8 @@ def test_counts_by_hand() -> None:
     """8 x 6 squares with a border of one: 24 inside, 24 in the border."""
     composed = panel("square", 8, 6, 50, border=1)
     assert legend(composed, COLOURS) == (
-        Entry("star", "Indigo", "#234a6b", 24),
-        Entry("star", "Tea", "#b08d57", 24),
+        Entry("star", "Star", "Indigo", "#234a6b", 24),
+        Entry("star", "Star", "Tea", "#b08d57", 24),
     )
 
 

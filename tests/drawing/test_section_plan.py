@@ -1,8 +1,12 @@
 from xml.etree import ElementTree as ET
 
+import pytest
+
 from studio.drawing.section_plan import section_plan_svg
 from studio.lattice.bill import Section
-from tests.drawing.panels import panel
+from studio.lattice.design import LatticeKind, WayIn
+from studio.lattice.sections import BedLimit, divide
+from tests.drawing.panels import KINDS, composed, panel
 from tests.drawing.reading import area_of, rings_of
 
 NS = {"s": "http://www.w3.org/2000/svg"}
@@ -27,7 +31,7 @@ def test_four_sections_in_two_modules_of_a_square_lattice() -> None:
     assert [item.text for item in root.iterfind(".//s:text", NS)] == ["1", "2", "3", "4"]
     assert len(rings_of(data(root, "sections"))) == 4
     assert [len(ring) for ring in rings_of(data(root, "modules"))] == [4, 4]
-    assert area_of(data(root, "sections")) == area_of(data(root, "modules")) == 4000 * 3000
+    assert area_of(data(root, "sections")) == area_of(data(root, "modules")) == 400_000 * 300_000
     assert root.findtext("s:desc", "", NS) == "4 sections in 2 modules, seen from the front."
 
 
@@ -39,3 +43,18 @@ def test_a_level_seam_of_a_three_way_lattice_zigzags() -> None:
     assert len(lower) == 2 + 6 + 1  # the two lower corners and the seam's points
     assert len(upper) == 2 + 6 + 1
     assert area_of(data(root, "sections")) == area_of(data(root, "modules"))
+
+
+@pytest.mark.parametrize("lattice", KINDS)
+def test_sections_of_every_lattice_make_up_the_panel(lattice: LatticeKind) -> None:
+    made = composed(lattice, 24, 20)
+    sections, _, modules = divide(made.fit, made.design, [BedLimit(250, 250, 250)], WayIn(), 120)
+    root = plan(made, sections)
+    assert [item.text for item in root.iterfind(".//s:text", NS)] == [
+        str(i + 1) for i in range(len(sections))
+    ]
+    whole = made.fit.lattice_width_mm * made.fit.lattice_height_mm
+    for class_ in ("sections", "modules"):
+        assert area_of(data(root, class_)) / 1000**2 == pytest.approx(whole, rel=1e-3)
+    assert len(sections) > 1
+    assert f"in {len(modules)} module" in root.findtext("s:desc", "", NS)

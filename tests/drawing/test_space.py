@@ -40,13 +40,13 @@ def test_where_the_panel_hangs() -> None:
 def test_the_floor_lies_as_far_below_as_the_figure_says() -> None:
     root = read(space(floor_to_bottom_mm=Decimal(1050)))
     (floor,) = re.findall(r"M-?\d+ (-?\d+)H", path(root, "floor"))
-    assert int(floor) - (3600 + 120) == 10500
+    assert int(floor) - (360_000 + 12_000) == 1_050_000
     assert [item.text for item in root.iterfind(".//s:text", NS)] == ["1050"]
 
 
 def test_the_smallest_opening_is_drawn() -> None:
     left, _, right, _ = map(int, re.findall(r"-?\d+", path(read(space()), "opening"))[:4])
-    assert right - left == 6900
+    assert right - left == 690_000
 
 
 @pytest.mark.parametrize("more", [{}, {"mounting": "free-standing"}, {"floor_to_bottom_mm": Decimal(3000)}])

@@ -76,12 +76,12 @@ def test_the_form_holds_the_panel() -> None:
         document('<img src="lattice:A" alt="x"/>'), {"lattice:A": PanelDrawing(composed, COLOURS).thumbnail()}
     )
     (form,) = (item.get_object() for item in reader.pages[0]["/Resources"]["/XObject"].values())
-    assert list(form["/BBox"]) == [-130, -130, 3130, 2130]
+    assert list(form["/BBox"]) == [-13_000, -13_000, 313_000, 213_000]
     assert form.get_data().count(b" cm ") == 24
 
 
 def test_a_panel_of_1200_mm_at_1_to_10_is_120_mm_on_paper() -> None:
-    """1 mm is 72/25.4 points and a drawing unit a tenth of a millimetre of the panel."""
+    """1 mm is 72/25.4 points and a drawing unit a thousandth of a millimetre of the panel."""
     composed = panel("square", 24, 12, 49)
     assert composed.fit.width_mm == 1200
     image = PanelDrawing(composed, COLOURS).elevation((174, 120))
@@ -96,7 +96,7 @@ def test_a_panel_of_1200_mm_at_1_to_10_is_120_mm_on_paper() -> None:
     content = reader.pages[0].get_contents().get_data().decode("latin-1")
     (across,) = re.findall(r"([\d.]+) 0 0 [\d.]+ -?[\d.]+ -?[\d.]+ cm\s[^\n]* re\s+W", content)
     points_per_px = 0.75
-    assert float(across) * points_per_px * 12_000 / 72 * 25.4 == pytest.approx(120, abs=0.001)
+    assert float(across) * points_per_px * 1_200_000 / 72 * 25.4 == pytest.approx(120, abs=0.001)
 
 
 @pytest.mark.parametrize(
