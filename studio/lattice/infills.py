@@ -1,5 +1,9 @@
 """The infills that a design names."""
 
+from collections.abc import Callable
+from dataclasses import fields, is_dataclass, replace
+from typing import Any
+
 from studio.lattice.design import (
     AllOver,
     Alternating,
@@ -13,7 +17,7 @@ from studio.lattice.design import (
     Rosettes,
 )
 
-__all__ = ["infills_of"]
+__all__ = ["infills_of", "with_infills"]
 
 
 def infills_of(design: Design) -> dict[str, Infill]:
@@ -37,3 +41,22 @@ def _arranged(arrangement: Arrangement) -> dict[str, Infill]:
             return {"rosette": arrangement.rosette, "field": arrangement.field}
         case Drift() | Alternating():
             return {"first": arrangement.first, "second": arrangement.second}
+
+
+def with_infills(design: Design, change: Callable[[Infill], Infill]) -> Design:
+    """The design with every infill of its arrangement and its touch-ups changed."""
+    return replace(
+        design,
+        arrangement=_changed(design.arrangement, change),
+        touch_ups=_changed(design.touch_ups, change),
+    )
+
+
+def _changed(part: Any, change: Callable[[Infill], Infill]) -> Any:
+    if isinstance(part, Infill):
+        return change(part)
+    if isinstance(part, tuple):
+        return tuple(_changed(each, change) for each in part)
+    if is_dataclass(part) and not isinstance(part, type):
+        return replace(part, **{f.name: _changed(getattr(part, f.name), change) for f in fields(part)})
+    return part

@@ -1,0 +1,195 @@
+"""The panel that meets a budget: what to give up, the least first."""
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import reduce
+from itertools import product
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from studio.document import document
+from studio.estimate.brief import Brief
+from studio.estimate.moves import MAY_MOVE, Level, Way, levels_of
+from studio.estimate.offered import Offered
+from studio.problem import Problem, Refused
+
+__all__ = ["MOST_PROPOSALS", "Budget", "Found", "Proposal", "given_up", "search"]
+
+MOST_PROPOSALS = 6
+MOST_TRIED = 30
+"""Combinations that are made and priced after the single levels, so that the answer comes within a call."""
+GUESS = 1.03
+"""Combinations are tried where the product of their single savings comes within 3 % of the budget."""
+CHEAPEST_TRIED = 3
+
+Offer = Callable[[Brief], Offered]
+Code = tuple[tuple[Way, int], ...]
+"""Ways and levels (from 1) of a combination: ("cell side", 3), ("light", 1)."""
+
+
+@document
+class Budget:
+    """What the client has, net or gross, and what may move; all else is fixed."""
+
+    figure: Annotated[Decimal, Field(gt=0, le=10**9, decimal_places=4)]
+    basis: Literal["net", "gross"] = "gross"
+    may: Annotated[tuple[Way, ...], Field(min_length=1, max_length=len(MAY_MOVE))] = MAY_MOVE
+
+
+@dataclass(frozen=True, eq=False)
+class Proposal:
+    """A design that meets the budget (or comes nearest): how it is reached from the option, what is given
+    up in plain words, and its price."""
+
+    code: Code
+    gives_up: tuple[str, ...]
+    loss: float
+    brief: Brief
+    offered: Offered
+    price: Decimal
+
+
+@dataclass(frozen=True, eq=False)
+class Found:
+    """`proposals` meet the budget, the least given up first, each giving up other things than the others;
+    where there are none, `nearest` is the cheapest that was found. `as_it_is`: the option meets the budget
+    already. `priced` counts the prices that were computed."""
+
+    now: Decimal
+    as_it_is: bool
+    proposals: tuple[Proposal, ...]
+    nearest: Proposal | None
+    priced: int
+
+
+def search(brief: Brief, budget: Budget, offer: Offer) -> Found:
+    """Up to six designs that meet the budget. `offer` prices a brief, keeping what it has made; it raises
+    Refused for what cannot be made, which is passed over.
+
+    Every single level is priced. Combinations are then gone through by what they give up, the least first;
+    one is tried where the product of its single savings comes near the budget, and once a set of ways has
+    met the budget, larger levels and larger sets of the same are left out. Deterministic: it stops after a
+    number of tries, not after a time. Raises Refused where the option itself cannot be priced.
+    """
+    tried = _Tried(brief, budget, offer)
+    now = tried.price(())
+    if now.price <= budget.figure:
+        return Found(now.price, True, (), None, tried.priced)
+    proposals = _meeting(tried, budget)
+    nearest = None if proposals else _cheapest(tried)
+    return Found(now.price, False, tuple(proposals), nearest, tried.priced)
+
+
+def given_up(brief: Brief, offered: Offered, code: Code) -> Brief:
+    """The brief that a combination makes of an option: what a proposal's code stands for. Raises Refused
+    for a code that this option does not have."""
+    for way, number in code:
+        levels = levels_of(way, brief, offered.composition) if way in MAY_MOVE else ()
+        if not 1 <= number <= len(levels):
+            raise Refused(
+                Problem("code", "the option has changed since this was found", "look for the budget again")
+            )
+    return _applied(brief, [levels_of(way, brief, offered.composition)[n - 1] for way, n in code])
+
+
+def _applied(brief: Brief, levels: Sequence[Level]) -> Brief:
+    return reduce(lambda made, level: level.apply(made), levels, brief)
+
+
+class _Tried:
+    """The levels of this option and every combination that was priced, None for what cannot be made."""
+
+    def __init__(self, brief: Brief, budget: Budget, offer: Offer) -> None:
+        self.brief, self.basis, self.offer = brief, budget.basis, offer
+        self.found: dict[Code, Proposal | None] = {}
+        self.priced = 0
+        offered = self._offered(brief)
+        ways = [way for way in MAY_MOVE if way in budget.may]
+        self.levels = {way: levels_of(way, brief, offered.composition) for way in ways}
+        self.found[()] = Proposal((), (), 0.0, brief, offered, self._price(offered))
+
+    def price(self, code: Code) -> Proposal:
+        """Raises Refused for what cannot be made."""
+        if code not in self.found:
+            self.found[code] = self._made(code)
+        made = self.found[code]
+        if made is None:
+            raise Refused(Problem("design", "this cannot be made", "give up something else"))
+        return made
+
+    def tried(self, code: Code) -> Proposal | None:
+        try:
+            return self.price(code)
+        except Refused:
+            return None
+
+    def loss(self, code: Code) -> float:
+        return sum(self.levels[way][number - 1].loss for way, number in code)
+
+    def codes(self) -> Iterator[Code]:
+        """Every combination."""
+        steps = [range(len(levels) + 1) for levels in self.levels.values()]
+        for numbers in product(*steps):
+            yield tuple((way, n) for way, n in zip(self.levels, numbers, strict=True) if n)
+
+    def _made(self, code: Code) -> Proposal | None:
+        chosen = [self.levels[way][number - 1] for way, number in code]
+        try:
+            brief = _applied(self.brief, chosen)
+            offered = self._offered(brief)
+        except Refused:
+            return None
+        words = tuple(level.told(offered.composition) for level in chosen)
+        return Proposal(code, words, self.loss(code), brief, offered, self._price(offered))
+
+    def _offered(self, brief: Brief) -> Offered:
+        self.priced += 1
+        return self.offer(brief)
+
+    def _price(self, offered: Offered) -> Decimal:
+        return offered.sheet.net if self.basis == "net" else offered.sheet.gross
+
+
+def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
+    """Share of the price that each single level leaves; levels that cannot be made are left out."""
+    now = float(tried.price(()).price)
+    singles = [(way, n) for way, levels in tried.levels.items() for n in range(1, len(levels) + 1)]
+    made = {single: tried.tried((single,)) for single in singles}
+    return {single: float(each.price) / now for single, each in made.items() if each}
+
+
+def _guess(code: Code, shares: dict[tuple[Way, int], float]) -> float:
+    return reduce(lambda left, single: left * shares.get(single, float("inf")), code, 1.0)
+
+
+def _meeting(tried: _Tried, budget: Budget) -> list[Proposal]:
+    shares = _guesses(tried)
+    now, limit = float(tried.price(()).price), float(budget.figure)
+    likely = [code for code in tried.codes() if code and now * _guess(code, shares) <= limit * GUESS]
+    likely.sort(key=lambda code: (tried.loss(code), code))
+    found: list[Proposal] = []
+    before = tried.priced
+    for code in likely:
+        if len(found) == MOST_PROPOSALS or tried.priced - before >= MOST_TRIED:
+            break
+        ways = {way for way, _ in code}
+        if any({way for way, _ in each.code} <= ways for each in found):
+            continue  # gives up the same and more
+        made = tried.tried(code)
+        if made and made.price <= budget.figure:
+            found.append(made)
+    return found
+
+
+def _cheapest(tried: _Tried) -> Proposal | None:
+    """The cheapest of what was tried and of the combinations that promise most; None where nothing is
+    cheaper than the option."""
+    shares = _guesses(tried)
+    most = sorted((code for code in tried.codes() if code), key=lambda code: (_guess(code, shares), code))
+    for code in most[:CHEAPEST_TRIED]:
+        tried.tried(code)
+    made = [each for each in tried.found.values() if each]
+    best = min(made, key=lambda each: (each.price, each.loss, each.code))
+    return best if best.code else None

@@ -1,0 +1,143 @@
+"""From a brief to a price: composed, billed, made and priced, without a calendar."""
+
+from collections.abc import Iterable, Mapping
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from math import prod
+
+from studio.estimate.brief import Brief
+from studio.lattice.bill import Bill, bill_of, hangers_for
+from studio.lattice.composition import Composition, compose
+from studio.lattice.design import Design, Space
+from studio.lattice.fit import best_fit
+from studio.lattice.sections import BedLimit
+from studio.making.equipment import Printer
+from studio.making.plan import MakingPlan, make
+from studio.making.shop import ShopState, stock_of
+from studio.pricing.price import price
+from studio.pricing.quantities import Quantities, count
+from studio.pricing.rate_book import RateBook
+from studio.pricing.sheet import PriceSheet
+from studio.problem import Refused
+
+__all__ = ["Made", "Offered", "offered", "placed"]
+
+BED_SHARES = (1.0, 0.85, 0.7, 0.55)
+"""Shares of the beds' sides that sections may take, tried in this order."""
+SOONER = 0.7
+"""More seams are worth it only for a date that is clearly earlier: our own judgement, no source."""
+
+
+@dataclass(frozen=True, eq=False)
+class Offered:
+    """A brief brought to a price: everything but dates."""
+
+    composition: Composition
+    bill: Bill
+    plan: MakingPlan
+    quantities: Quantities
+    sheet: PriceSheet
+
+
+Made = dict[tuple[Design, Space], tuple[Composition, Bill, MakingPlan]]
+"""What was made for a design in a space, so that a change of terms alone makes nothing anew."""
+
+
+def offered(brief: Brief, book: RateBook, shop: ShopState, made: Made | None = None) -> Offered:
+    """Raises Refused with keys of the documents. `made` is kept up for the next brief, for one rate book and
+    one state of the workshop."""
+    kept, design = made if made is not None else {}, brief.design
+    key = design, brief.space
+    if key not in kept:
+        try:
+            composition = compose(design, best_fit(design, brief.space))
+        except Refused as refused:
+            raise placed(refused) from None
+        bill, plan = _made(composition, brief, book, shop)
+        hangers = _hangers(bill, plan, design, book) if brief.space.mounting == "wall" else 0
+        kept[key] = composition, replace(bill, hangers=hangers), plan
+    composition, bill, plan = kept[key]
+    quantities = count(bill, plan, design, brief.terms)
+    return Offered(composition, bill, plan, quantities, price(quantities, book, brief.terms))
+
+
+def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopState) -> tuple[Bill, MakingPlan]:
+    """Bill and plan, in the largest sections that the printers can make.
+
+    Sections that fit only the largest bed wait for one printer: where sections for a smaller bed finish much
+    sooner over all printers, those are made. A section that fills a bed may also take longer than a printer's
+    longest run: then smaller shares of the beds are tried before giving up.
+    """
+    free = _free_grams(book, shop)
+
+    def made(printers: tuple[Printer, ...], share: float) -> tuple[Bill, MakingPlan]:
+        bill = _bill(composition, brief.space, book, printers, share)
+        return bill, make(bill, book.printers, book.filaments, book.failures_per_hour, free)
+
+    found: list[Refused] = []
+    for share in BED_SHARES:
+        try:
+            largest = made(book.printers, share)
+        except Refused as refused:
+            found.append(refused)
+            continue
+        others = []
+        for printer in _smaller_beds(book):
+            with suppress(Refused):  # what does not go on a smaller bed stays on the larger one
+                others.append(made((printer,), share))
+        return _sooner(largest, others, book)
+    raise placed(found[0]) from None
+
+
+def _smaller_beds(book: RateBook) -> list[Printer]:
+    """Printer kinds whose usable bed is smaller than the largest."""
+    largest = max(width * depth for width, depth in (printer.usable_mm for printer in book.printers))
+    return [printer for printer in book.printers if prod(printer.usable_mm) < largest]
+
+
+def _sooner(
+    first: tuple[Bill, MakingPlan], others: Iterable[tuple[Bill, MakingPlan]], book: RateBook
+) -> tuple[Bill, MakingPlan]:
+    """`first` unless another one's printing is over in less than SOONER of its time."""
+    best = min(others, key=lambda pair: _span(pair[1], book), default=first)
+    return best if _span(best[1], book) < SOONER * _span(first[1], book) else first
+
+
+def _span(plan: MakingPlan, book: RateBook) -> float:
+    """Minutes until the busiest printer kind is done, its printers sharing the work."""
+    return max(plan.minutes_by_printer.get(printer.name, 0) / printer.count for printer in book.printers)
+
+
+def _bill(
+    composition: Composition, space: Space, book: RateBook, printers: tuple[Printer, ...], share: float
+) -> Bill:
+    beds = tuple(
+        BedLimit(share * printer.usable_mm[0], share * printer.usable_mm[1], printer.height_mm)
+        for printer in printers
+    )
+    return bill_of(composition, beds, space.way_in, book.key_spacing_mm, float(book.spares_percent))
+
+
+def _free_grams(book: RateBook, shop: ShopState) -> Mapping[str, float]:
+    return {filament.name: float(stock_of(shop, filament.name)) for filament in book.filaments}
+
+
+def _hangers(bill: Bill, plan: MakingPlan, design: Design, book: RateBook) -> int:
+    """Hangers for all that hangs: printed parts, and the bought-in things whose mass the rate book gives."""
+    areas = {"sheet": "sheet square metre", "diffuser": "diffuser square metre", "none": ""}
+    counts = {
+        areas[design.backing]: bill.backing_area_mm2 / 1e6,
+        "light metre": bill.light_length_mm / 1000,
+        "lit panel": float(design.lit),
+        "backed panel": float(design.backing != "none"),
+    }
+    bought_g = sum(item.mass_g * float(item.quantity) * counts.get(item.per, 0) for item in book.bought)
+    return hangers_for(
+        plan.panel_mass_g + bought_g, book.hanger_load_g, book.hanger_safety_factor, bill.modules
+    )
+
+
+def placed(refused: Refused) -> Refused:
+    """Problems of the design and the space under the brief; those of the rate book are at home already."""
+    at_home = all(problem.field.startswith("rate_book") for problem in refused.problems)
+    return refused if at_home else refused.under("brief")

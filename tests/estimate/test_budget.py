@@ -1,0 +1,140 @@
+"""What to give up to meet a budget, found from the example option."""
+
+from dataclasses import replace
+from datetime import date
+from decimal import Decimal
+
+import pytest
+
+from studio.document import parse
+from studio.estimate.budget import Budget, Found, given_up, search
+from studio.estimate.estimate import estimate
+from studio.estimate.example import example_question
+from studio.estimate.moves import MAY_MOVE, levels_of
+from studio.estimate.offered import Made, Offered, offered
+from studio.lattice.fit import best_fit
+from studio.problem import Refused
+
+QUESTION = example_question()
+BRIEF = QUESTION.brief
+
+
+class Offers:
+    """Prices briefs as the site does, and counts what it made."""
+
+    def __init__(self) -> None:
+        self.made: Made = {}
+
+    def __call__(self, brief) -> Offered:
+        return offered(brief, QUESTION.rate_book, QUESTION.shop_state, self.made)
+
+
+OFFERS = Offers()
+NOW = OFFERS(BRIEF).sheet.gross
+
+
+def searched(figure, **changes) -> Found:
+    return search(BRIEF, Budget(figure=Decimal(figure), **changes), OFFERS)
+
+
+def test_an_option_within_the_budget_gives_up_nothing():
+    found = searched(NOW)
+    assert found.as_it_is
+    assert found.now == NOW
+    assert found.proposals == ()
+
+
+@pytest.fixture(scope="module")
+def found() -> Found:
+    return searched(int(NOW * Decimal("0.8")))
+
+
+def test_proposals_meet_the_budget_the_least_given_up_first(found):
+    assert 2 <= len(found.proposals) <= 6
+    assert all(each.price <= int(NOW * Decimal("0.8")) for each in found.proposals)
+    losses = [each.loss for each in found.proposals]
+    assert losses == sorted(losses)
+    assert all(each.gives_up for each in found.proposals)
+
+
+def test_proposals_give_up_different_things(found):
+    ways = [frozenset(way for way, _ in each.code) for each in found.proposals]
+    for i, first in enumerate(ways):
+        assert not any(first <= later for later in ways[i + 1 :])
+
+
+def test_a_proposal_costs_what_the_estimate_of_its_design_costs(found):
+    """Nothing computes a price any other way."""
+    for each in found.proposals[:3]:
+        whole = estimate(each.brief, QUESTION.rate_book, QUESTION.shop_state, date(2026, 3, 2))
+        assert each.price == whole.price.gross
+
+
+def test_what_a_proposal_says_is_what_it_is(found):
+    for each in found.proposals:
+        assert given_up(BRIEF, OFFERS(BRIEF), each.code) == each.brief
+        side = best_fit(each.brief.design, each.brief.space).cell_side_mm
+        told = [words for words in each.gives_up if words.startswith("cells of")]
+        assert not told or told[0].startswith(f"cells of {side:g} mm instead of 46 mm")
+
+
+def test_the_same_question_has_the_same_answer(found):
+    again = search(BRIEF, Budget(figure=Decimal(int(NOW * Decimal("0.8")))), Offers())
+    assert [(e.code, e.price) for e in again.proposals] == [(e.code, e.price) for e in found.proposals]
+
+
+def test_what_is_fixed_does_not_move():
+    found = searched(int(NOW * Decimal("0.97")), may=("depth",))
+    (only,) = found.proposals
+    depths = {"depth_mm": BRIEF.design.depth_mm, "infill_depth_mm": BRIEF.design.infill_depth_mm}
+    assert replace(only.brief.design, **depths) == BRIEF.design
+    assert only.brief.design.depth_mm < BRIEF.design.depth_mm
+    assert only.brief.terms == BRIEF.terms
+
+
+def test_a_net_budget_is_held_against_the_net_price():
+    net = OFFERS(BRIEF).sheet.net
+    assert searched(net, basis="net").as_it_is
+    below = searched(net - 1, basis="net")
+    assert all(each.price == each.offered.sheet.net <= net - 1 for each in below.proposals)
+
+
+def test_where_nothing_meets_the_budget_the_nearest_is_named():
+    found = searched(10)
+    assert found.proposals == ()
+    assert found.nearest is not None
+    assert 10 < found.nearest.price < NOW
+    assert len(found.nearest.code) > 2
+
+
+def test_terms_alone_make_nothing_anew():
+    offers = Offers()
+    offers(BRIEF)
+    found = search(BRIEF, Budget(figure=Decimal(1), may=("delivery",)), offers)
+    assert found.priced >= 3
+    assert len(offers.made) == 1
+
+
+def test_the_search_is_bounded(found):
+    offers = Offers()
+    singles = sum(len(levels_of(way, BRIEF, OFFERS(BRIEF).composition)) for way in MAY_MOVE)
+    assert search(BRIEF, Budget(figure=Decimal(1200)), offers).priced <= 1 + singles + 30
+    assert found.priced <= 1 + singles + 30
+
+
+def test_a_code_of_another_option_is_refused():
+    for code in [(("light", 1),), (("depth", 99),), (("paint", 1),)]:
+        with pytest.raises(Refused, match="the option has changed"):
+            given_up(BRIEF, OFFERS(BRIEF), code)
+
+
+@pytest.mark.parametrize("figure", ["0", "-5", "1000000000000", "NaN", "a lot"])
+def test_a_budget_that_is_none(figure):
+    with pytest.raises(Refused, match="figure"):
+        parse(Budget, {"figure": figure})
+
+
+def test_an_option_that_has_no_price_is_refused():
+    book = replace(QUESTION.rate_book, filaments=QUESTION.rate_book.filaments[:1])
+    with pytest.raises(Refused):
+        search(BRIEF, Budget(figure=Decimal(100)), lambda brief: offered(brief, book, QUESTION.shop_state))
