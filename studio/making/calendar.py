@@ -16,7 +16,7 @@ from studio.making.days import Days
 from studio.making.equipment import Printer
 from studio.making.plan import MakingPlan, hopeless
 from studio.making.shop import ShopState
-from studio.making.work import NOISE_MINUTES, Work, work_of
+from studio.making.work import NOISE_MINUTES, Work, hours_problems, work_of
 from studio.making.working_days import working_days_of
 from studio.problem import Problem, Refused, refuse_all
 
@@ -32,8 +32,6 @@ HELD = Problem("shop_state", "in 2 of 10 courses of making this takes more than 
 ON_SITE = Problem(
     "shop_state.people_hours_per_day", "the work on site takes more than five years", "more hours a day"
 )
-LEAST_HOURS = 0.1
-"""People’s hours a day below which nothing is ever ready."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,19 +138,7 @@ def _problems(shop: ShopState, as_of: date, printers: Sequence[Printer]) -> Iter
         yield Problem(
             "as_of", f"the year {as_of.year} has no calendar", f"a day from {YEARS[0]} to {YEARS[-1]}"
         )
-    attended = 60 * (shop.attended_to_hour - shop.attended_from_hour)
-    if attended < 1:
-        hours = f"{shop.attended_from_hour:g} to {shop.attended_to_hour:g} o’clock"
-        reason = f"nobody is ever there: attended from {hours}"
-        yield Problem("shop_state.attended_to_hour", reason, "an hour later than attended_from_hour")
-    elif shop.people_hours_per_day < LEAST_HOURS:
-        reason = f"people give {shop.people_hours_per_day:g} hours a day to making"
-        yield Problem("shop_state.people_hours_per_day", reason, f"at least {LEAST_HOURS:g}")
-    elif min(attended, 60 * shop.people_hours_per_day) < shop.swap_minutes:
-        reason = f"swapping a plate takes {shop.swap_minutes:g} minutes, more than a day’s people have"
-        yield Problem(
-            "shop_state.swap_minutes", reason, "a shorter swap, or more attended and people’s hours a day"
-        )
+    yield from hours_problems(shop)
     names = {printer.name for printer in printers}
     for index, promise in enumerate(shop.promised):
         if promise.printer not in names:

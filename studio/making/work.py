@@ -1,16 +1,19 @@
 """What waits for the printers of a workshop, and what its people give."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from math import ceil
 
 from studio.making.equipment import Printer
 from studio.making.plate import Plate
 from studio.making.shop import ShopState
+from studio.problem import Problem
 
-__all__ = ["NOISE_MINUTES", "Kind", "Work", "work_of"]
+__all__ = ["NOISE_MINUTES", "Kind", "Work", "hours_problems", "work_of"]
 
 NOISE_MINUTES = 1e-6
+LEAST_HOURS = 0.1
+"""People’s hours a day below which nothing is ever ready."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +40,23 @@ class Work:
     swap_minutes: float
     minutes_a_day: float
     rate: float
+
+
+def hours_problems(shop: ShopState) -> Iterator[Problem]:
+    """The problem of hours in which nothing can be made, if they are such."""
+    attended = 60 * (shop.attended_to_hour - shop.attended_from_hour)
+    if attended < 1:
+        hours = f"{shop.attended_from_hour:g} to {shop.attended_to_hour:g} o’clock"
+        reason = f"nobody is ever there: attended from {hours}"
+        yield Problem("shop_state.attended_to_hour", reason, "an hour later than attended_from_hour")
+    elif shop.people_hours_per_day < LEAST_HOURS:
+        reason = f"people give {shop.people_hours_per_day:g} hours a day to making"
+        yield Problem("shop_state.people_hours_per_day", reason, f"at least {LEAST_HOURS:g}")
+    elif min(attended, 60 * shop.people_hours_per_day) < shop.swap_minutes:
+        reason = f"swapping a plate takes {shop.swap_minutes:g} minutes, more than a day’s people have"
+        yield Problem(
+            "shop_state.swap_minutes", reason, "a shorter swap, or more attended and people’s hours a day"
+        )
 
 
 def work_of(plates: Sequence[Plate], shop: ShopState, printers: Sequence[Printer]) -> Work:
