@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from studio.lattice.opening import inradius, opening_polygon
 from studio.lattice.pattern import Form, Pattern
-from studio.lattice.shapes import form_of, shapes_of
+from studio.lattice.shapes import shape_of
 from studio.lattice.strokes import scale_of, stroke_material
 
 __all__ = ["BEAD_MM", "FINE_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut"]
@@ -57,7 +57,7 @@ class Cut:
 def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
     """Cut the pattern for a cell of facing 0: strokes given width, clipped to the opening less clearance,
     wedges closed, a rim where it needs one."""
-    lattice, shape = design.lattice, _shape(design, form)
+    lattice, shape = design.lattice, shape_of(design.lattice, form)
     inset_mm = sizes.strip_mm / 2 + sizes.clearance_mm
     if inradius(lattice, form, sizes.angle_deg) * sizes.side_mm < inset_mm + RIM_MM + BEAD_MM:
         return Cut(flaw=f"strips of {sizes.strip_mm:g} mm leave too small an opening in a {form} cell")
@@ -86,11 +86,6 @@ def _judged(
         return Cut(flaw=f"a gap in a {form} cell is narrower than a bead ({BEAD_MM:g} mm)")
     outline = cast(Polygon, material.simplify(FINE_MM))
     return Cut(shapely.orient_polygons(outline), rim)
-
-
-def _shape(design: Pattern, form: Form) -> str:
-    """The shape of this form in facing 0."""
-    return next(s for s, facing in shapes_of(design.lattice) if form_of(s) == form and facing == 0)
 
 
 def _close_wedges(material: BaseGeometry) -> BaseGeometry:
@@ -126,6 +121,6 @@ def _gaps(opening: Polygon, material: BaseGeometry, width_mm: float) -> int:
 def _gaps_drawn(design: Pattern, form: Form, angle_deg: float) -> int:
     """How many gaps the strokes show when drawn in fine lines: a piece must keep them all."""
     side_mm, line_mm = 1000.0, 1.0
-    opening = opening_polygon(design.lattice, _shape(design, form), 0, side_mm, line_mm, angle_deg)
+    opening = opening_polygon(design.lattice, shape_of(design.lattice, form), 0, side_mm, line_mm, angle_deg)
     scale = scale_of(design.lattice, side_mm, angle_deg)
     return _gaps(opening, stroke_material(design.strokes(form), scale, line_mm), 10 * line_mm)

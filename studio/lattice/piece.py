@@ -1,24 +1,21 @@
 """Printable infill pieces: a pattern cut for a cell and turned as the cell faces, or refused."""
 
-from collections.abc import Iterator
 from functools import lru_cache
 
 import shapely
 from shapely import Polygon
 from shapely.affinity import affine_transform, rotate, scale
 
-from studio.lattice.cut import FINE_MM, LEAST_STRIP_MM, Sizes, cut
+from studio.lattice.cut import FINE_MM, Sizes, cut
 from studio.lattice.design import LatticeKind
 from studio.lattice.infill_piece import Piece
+from studio.lattice.least_side import least_side_mm, refuse_thin_strip
 from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Form, Pattern
-from studio.lattice.shapes import FORMS, form_of
+from studio.lattice.shapes import form_of
 from studio.problem import Refused
 
 __all__ = ["density", "least_side_mm", "opening_polygon", "piece_for"]
-
-SIDE_STEP_MM, SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 0.5, 10.0, 400.0
-"""Where the least side is looked for: the range of `Design.cell_side_mm`."""
 
 HANDED = ((1, 1), (-1, 1), (1, -1), (-1, -1))
 TURNS: dict[tuple[str, Form], tuple[tuple[int, int], ...]] = {
@@ -72,31 +69,6 @@ def piece_for(
     )
 
 
-@lru_cache(maxsize=512)
-def least_side_mm(
-    design: Pattern, strip_mm: float, infill_strip_mm: float, clearance_mm: float, angle_deg: float = 60.0
-) -> float:
-    """The smallest cell side, in steps of 0.5 mm, at which every shape of the pattern can be printed.
-    Raises Refused when no side up to 400 mm will do."""
-    _refuse_thin_strip(design, infill_strip_mm)
-
-    def flaw(steps: int) -> str:
-        sizes = Sizes(steps * SIDE_STEP_MM, strip_mm, infill_strip_mm, clearance_mm, angle_deg)
-        return next(_flaws(design, sizes), "")
-
-    low, high = int(SMALLEST_SIDE_MM / SIDE_STEP_MM), int(LARGEST_SIDE_MM / SIDE_STEP_MM)
-    if reason := flaw(high):
-        raise Refused.because(
-            "design.infill_strip_mm",
-            f"{design.name} with strips of {infill_strip_mm:g} mm: {reason}, whatever the cell side",
-            "a wider infill strip, narrower ground strips, or another pattern",
-        )
-    while low < high:
-        middle = (low + high) // 2
-        low, high = (middle + 1, high) if flaw(middle) else (low, middle)
-    return low * SIDE_STEP_MM
-
-
 def density(
     design: Pattern,
     side_mm: float,
@@ -125,32 +97,17 @@ def _turned(outline: Polygon) -> Polygon:
 
 def _printable(design: Pattern, form: Form, sizes: Sizes) -> tuple[Polygon, bool]:
     """The outline for facing 0 and whether it has a rim; Refused when it cannot be printed."""
-    _refuse_thin_strip(design, sizes.infill_strip_mm)
+    refuse_thin_strip(design, sizes.infill_strip_mm)
     result = cut(design, form, sizes)
     if result.flaw:
         least = least_side_mm(design, *sizes[1:])
+        side = f"of at least {least:g} mm" if least > sizes.side_mm else "that is larger"
         raise Refused.because(
             "design.cell_side_mm",
             f"{design.name} at a cell side of {sizes.side_mm:g} mm: {result.flaw}",
-            f"a cell side of at least {least:g} mm with these strips, or another pattern",
+            f"a cell side {side} with these strips, or another pattern",
         )
     return result.outline, result.rim
-
-
-def _flaws(design: Pattern, sizes: Sizes) -> Iterator[str]:
-    for form in FORMS[design.lattice]:
-        if reason := cut(design, form, sizes).flaw:
-            yield reason
-
-
-def _refuse_thin_strip(design: Pattern, infill_strip_mm: float) -> None:
-    width_mm = infill_strip_mm * design.strip_factor
-    if not design.is_open and width_mm < LEAST_STRIP_MM:
-        raise Refused.because(
-            "design.infill_strip_mm",
-            f"{design.name} would have strips {width_mm:g} mm wide, two beads take {LEAST_STRIP_MM:g} mm",
-            f"an infill strip of at least {LEAST_STRIP_MM / design.strip_factor:.2f} mm",
-        )
 
 
 def _faced(outline: Polygon, design: Pattern, form: Form, facing: int) -> Polygon:

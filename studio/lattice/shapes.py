@@ -3,7 +3,7 @@
 from studio.lattice.design import LatticeKind
 from studio.lattice.pattern import Family, Form
 
-__all__ = ["FORMS", "HALF_HANDS", "QUARTER_HANDS", "SHAPES", "family_of", "form_of", "shapes_of"]
+__all__ = ["FORMS", "HALF_HANDS", "QUARTER_HANDS", "SHAPES", "family_of", "form_of", "shape_of", "shapes_of"]
 
 SHAPES = (
     "whole",
@@ -43,6 +43,11 @@ def form_of(shape: str) -> Form:
         "quarter, left hand": "quarter",
         "quarter, right hand": "quarter",
     }[shape]  # type: ignore[return-value]
+
+
+def shape_of(lattice: LatticeKind, form: Form) -> str:
+    """The shape of a form in facing 0. Raises StopIteration for a form that the lattice does not have."""
+    return next(shape for shape, facing in shapes_of(lattice) if form_of(shape) == form and facing == 0)
 
 
 def shapes_of(lattice: LatticeKind) -> tuple[tuple[str, int], ...]:

@@ -15,7 +15,7 @@ from studio.lattice.design import LatticeKind
 from studio.lattice.opening import inradius
 from studio.lattice.pattern import Arc, Fill, Line
 
-__all__ = ["ARC_TOLERANCE_MM", "Scale", "arc_points", "scale_of", "stroke_material"]
+__all__ = ["ARC_TOLERANCE_MM", "Scale", "arc_points", "path_of", "scale_of", "stroke_material"]
 
 ARC_TOLERANCE_MM = 0.05
 """How far an arc drawn as chords may lie from the true arc."""
@@ -46,7 +46,7 @@ def stroke_material(strokes: Iterable[Line | Arc | Fill], scale: Scale, width_mm
         if isinstance(stroke, Fill):
             fills.append(Polygon(np.multiply(stroke.points, scale[:2])))
         else:
-            lines.append(_path(stroke, scale))
+            lines.append(path_of(stroke, scale))
     bands = MultiLineString(lines).buffer(width_mm / 2, cap_style="flat", join_style="mitre")
     return shapely.union_all([bands, *fills])
 
@@ -60,9 +60,12 @@ def arc_points(arc: Arc, scale: Scale) -> NDArray[np.float64]:
     return np.multiply(arc.centre, scale[:2]) + radius * np.column_stack((np.cos(angles), np.sin(angles)))
 
 
-def _path(stroke: Line | Arc, scale: Scale) -> LineString:
+def path_of(stroke: Line | Arc | Fill, scale: Scale) -> LineString:
+    """The centre line of a stroke, the edge of a fill, in mm."""
     if isinstance(stroke, Line):
         return LineString(np.multiply(stroke.points, scale[:2]))
+    if isinstance(stroke, Fill):
+        return LineString(np.multiply((*stroke.points, stroke.points[0]), scale[:2]))
     points = arc_points(stroke, scale)
     if stroke.end_deg - stroke.start_deg >= 360:
         points[-1] = points[0]  # closed to the bit, or the ring would have two ends

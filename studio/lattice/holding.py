@@ -1,0 +1,43 @@
+"""How infill pieces are held in their cells, and held together."""
+
+from typing import NamedTuple
+
+from studio.lattice.pattern import Pattern
+
+__all__ = ["HOLDINGS", "Held", "why_rim"]
+
+
+class Held(NamedTuple):
+    """`how` a piece is held, whether it can be taken out and replaced later, and `later`, what that takes;
+    plain words for a client and a workshop."""
+
+    how: str
+    replaceable: bool
+    later: str
+
+
+HOLDINGS = {
+    "crush rib": Held(
+        "pressed in: small ribs on its ends are crushed against the strips",
+        True,
+        "it can be pushed out from behind and a spare pressed in",
+    ),
+    "front lip": Held(
+        "laid in from behind against a lip at the front and held by the backing",
+        True,
+        "it can be replaced once the backing is off",
+    ),
+    "glue dot": Held(
+        "set in with a dot of glue where it touches the strips",
+        False,
+        "it stays: taking it out would break it and mark the strips",
+    ),
+}
+"""By `Pattern.holding`."""
+
+
+def why_rim(pattern: Pattern, rim: bool) -> str:
+    """Why a piece has a rim, in plain words; "" when it has none."""
+    if not rim:
+        return ""
+    return f"has a rim, {'as drawn' if pattern.rim == 'always' else 'because its strokes would part'}"

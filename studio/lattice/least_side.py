@@ -1,0 +1,62 @@
+"""The smallest cells in which a pattern can be printed."""
+
+from functools import lru_cache
+
+from studio.lattice.cut import LEAST_STRIP_MM, Sizes, cut
+from studio.lattice.pattern import Form, Pattern
+from studio.lattice.shapes import FORMS
+from studio.problem import Refused
+
+__all__ = ["least_side_mm", "least_side_of_form_mm", "refuse_thin_strip"]
+
+SIDE_STEP_MM, SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 0.5, 10.0, 400.0
+"""Where the least side is looked for: the range of `Design.cell_side_mm`."""
+
+
+def least_side_mm(
+    design: Pattern, strip_mm: float, infill_strip_mm: float, clearance_mm: float, angle_deg: float = 60.0
+) -> float:
+    """The smallest cell side, in steps of 0.5 mm, at which every form of the pattern can be printed.
+    Raises Refused when no side up to 400 mm will do."""
+    lengths = strip_mm, infill_strip_mm, clearance_mm, angle_deg
+    return max(least_side_of_form_mm(design, form, *lengths) for form in FORMS[design.lattice])
+
+
+@lru_cache(maxsize=2048)
+def least_side_of_form_mm(
+    design: Pattern,
+    form: Form,
+    strip_mm: float,
+    infill_strip_mm: float,
+    clearance_mm: float,
+    angle_deg: float = 60.0,
+) -> float:
+    """As `least_side_mm`, of one form of cell."""
+    refuse_thin_strip(design, infill_strip_mm)
+
+    def flaw(steps: int) -> str:
+        sizes = Sizes(steps * SIDE_STEP_MM, strip_mm, infill_strip_mm, clearance_mm, angle_deg)
+        return cut(design, form, sizes).flaw
+
+    low, high = int(SMALLEST_SIDE_MM / SIDE_STEP_MM), int(LARGEST_SIDE_MM / SIDE_STEP_MM)
+    if reason := flaw(high):
+        raise Refused.because(
+            "design.infill_strip_mm",
+            f"{design.name} with strips of {infill_strip_mm:g} mm: {reason}, whatever the cell side",
+            "a wider infill strip, narrower ground strips, or another pattern",
+        )
+    while low < high:
+        middle = (low + high) // 2
+        low, high = (middle + 1, high) if flaw(middle) else (low, middle)
+    return low * SIDE_STEP_MM
+
+
+def refuse_thin_strip(design: Pattern, infill_strip_mm: float) -> None:
+    """Raise Refused when the pattern's strips would be narrower than two beads."""
+    width_mm = infill_strip_mm * design.strip_factor
+    if not design.is_open and width_mm < LEAST_STRIP_MM:
+        raise Refused.because(
+            "design.infill_strip_mm",
+            f"{design.name} would have strips {width_mm:g} mm wide, two beads take {LEAST_STRIP_MM:g} mm",
+            f"an infill strip of at least {LEAST_STRIP_MM / design.strip_factor:.2f} mm",
+        )

@@ -1,0 +1,157 @@
+"""Whether a pattern can be printed with a studio's strips, and how large its cells must be."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from itertools import pairwise
+
+from shapely import LineString
+
+from studio.lattice.cut import Sizes, cut
+from studio.lattice.holding import HOLDINGS, why_rim
+from studio.lattice.least_side import least_side_of_form_mm
+from studio.lattice.opening import opening_polygon
+from studio.lattice.pattern import Form, Pattern
+from studio.lattice.piece import density
+from studio.lattice.shapes import FORMS, shape_of
+from studio.lattice.sound import refuse_unsound
+from studio.problem import Refused
+
+__all__ = ["ANGLES_DEG", "USUAL_SIDE_MM", "AngleVerdict", "FormVerdict", "Verdict", "verdict"]
+
+Strips = tuple[float, float, float]
+
+USUAL_ANGLE_DEG = 60.0
+ANGLES_DEG = (30.0, 45.0, 60.0, 75.0, 90.0, 105.0, 120.0, 135.0, 150.0)
+"""Of a diamond cell: those that a design may have, in steps of 15 degrees."""
+USUAL_SIDE_MM = 44.0
+"""As a new design has it; a verdict speaks of this side, or of the least one where that is larger."""
+TOUCH_MM = 0.05
+"""A piece that comes this near to a side touches it."""
+
+
+@dataclass(frozen=True)
+class FormVerdict:
+    """One form of cell: the least side at which it can be printed, None when it never can. `rim` tells
+    whether it has one at the verdict's side; `reason` says why it cannot be printed, or why it has a rim."""
+
+    form: Form
+    least_side_mm: float | None
+    rim: bool
+    reason: str
+
+    @property
+    def printable(self) -> bool:
+        return self.least_side_mm is not None
+
+
+@dataclass(frozen=True)
+class AngleVerdict:
+    """A diamond lattice of one angle: the least side, None when the pattern cannot be printed, and why."""
+
+    angle_deg: float
+    least_side_mm: float | None
+    reason: str
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """Whether every form can be printed (in a diamond lattice: at 60 degrees), and from which side on.
+
+    `side_mm` is the side for which rims and `density` (share of the clear openings that is covered) are
+    given; both None when it cannot be printed. `angles` is empty but for a diamond lattice. `reasons` says
+    all of it in plain words."""
+
+    least_side_mm: float | None
+    side_mm: float | None
+    density: float | None
+    forms: tuple[FormVerdict, ...]
+    angles: tuple[AngleVerdict, ...]
+    reasons: tuple[str, ...]
+
+    @property
+    def printable(self) -> bool:
+        return self.least_side_mm is not None
+
+    @property
+    def rim(self) -> bool:
+        return any(form.rim for form in self.forms)
+
+
+def verdict(pattern: Pattern, strip_mm: float, infill_strip_mm: float, clearance_mm: float) -> Verdict:
+    """The verdict on a pattern with ground strips and infill strips of these widths (mm) and this play on
+    each side. Raises Refused for a pattern whose strokes make no sense."""
+    refuse_unsound(pattern)
+    strips = strip_mm, infill_strip_mm, clearance_mm
+    found = [_least(pattern, form, strips, USUAL_ANGLE_DEG) for form in FORMS[pattern.lattice]]
+    sides = [side for side, _ in found if side is not None]
+    least = max(sides) if len(sides) == len(found) else None
+    side = None if least is None else max(least, USUAL_SIDE_MM)
+    forms = tuple(
+        _form(pattern, form, *each, None if side is None else Sizes(side, *strips))
+        for form, each in zip(FORMS[pattern.lattice], found, strict=True)
+    )
+    angles = tuple(_angles(pattern, strips)) if pattern.lattice == "diamond" else ()
+    covered = None if side is None else density(pattern, side, *strips)
+    result = Verdict(least, side, covered, forms, angles, ())
+    return replace(result, reasons=tuple(_reasons(pattern, result, strips)))
+
+
+def _least(pattern: Pattern, form: Form, strips: Strips, angle_deg: float) -> tuple[float | None, str]:
+    """The least side of a form; else why there is none."""
+    try:
+        return least_side_of_form_mm(pattern, form, *strips, angle_deg), ""
+    except Refused as refused:
+        return None, refused.problems[0].reason
+
+
+def _form(pattern: Pattern, form: Form, least: float | None, reason: str, sizes: Sizes | None) -> FormVerdict:
+    rim = sizes is not None and cut(pattern, form, sizes).rim
+    return FormVerdict(form, least, rim, reason or why_rim(pattern, rim))
+
+
+def _angles(pattern: Pattern, strips: Strips) -> Iterator[AngleVerdict]:
+    for angle in ANGLES_DEG:
+        found = [_least(pattern, form, strips, angle) for form in FORMS[pattern.lattice]]
+        reason = next((reason for _, reason in found if reason), "")
+        yield AngleVerdict(angle, None if reason else max(side for side, _ in found if side), reason)
+
+
+def _reasons(pattern: Pattern, found: Verdict, strips: Strips) -> Iterator[str]:
+    at = " at 60 degrees" if pattern.lattice == "diamond" else ""
+    if found.least_side_mm is None:
+        yield f"It cannot be printed{at} with these strips."
+    elif found.side_mm and found.density is not None:
+        yield f"It can be printed in cells with a side of at least {found.least_side_mm:g} mm{at}."
+        yield f"It covers {found.density:.0%} of the openings at a side of {found.side_mm:g} mm."
+        yield from _loose(pattern, Sizes(found.side_mm, *strips))
+    yield from (_sentence(f"{form.form} cells: {form.reason}") for form in found.forms if form.reason)
+    if found.angles:
+        yield _range_of_angles(found.angles)
+    if not pattern.is_open:
+        held = HOLDINGS[pattern.holding]
+        yield _sentence(f"{held.how}; {held.later}")
+
+
+def _loose(pattern: Pattern, sizes: Sizes) -> Iterator[str]:
+    """Forms that do not touch every side of their cell: nothing keeps them from tilting."""
+    for form in FORMS[pattern.lattice]:
+        shape, outline = shape_of(pattern.lattice, form), cut(pattern, form, sizes).outline
+        inset_mm = sizes.strip_mm / 2 + sizes.clearance_mm
+        corners = opening_polygon(pattern.lattice, shape, 0, sizes.side_mm, inset_mm).exterior.coords
+        free = sum(LineString(side).distance(outline) > TOUCH_MM for side in pairwise(corners))
+        if free and not outline.is_empty:
+            yield f"In {form} cells it does not reach {free} of the {len(corners) - 1} sides, and sits loose."
+
+
+def _range_of_angles(angles: tuple[AngleVerdict, ...]) -> str:
+    good = [f"{each.angle_deg:g}" for each in angles if each.least_side_mm is not None]
+    bad = [f"{each.angle_deg:g}" for each in angles if each.least_side_mm is None]
+    if not bad:
+        return f"It can be printed at every angle from {good[0]} to {good[-1]} degrees."
+    if not good:
+        return "It cannot be printed at any angle."
+    return f"It can be printed at {', '.join(good)} degrees, not at {', '.join(bad)}."
+
+
+def _sentence(text: str) -> str:
+    return f"{text[0].upper()}{text[1:]}."
