@@ -1,40 +1,26 @@
 """The line: from a brief, a rate book, a workshop and a day to a price and a date."""
 
 import hashlib
-from collections.abc import Iterable, Mapping
-from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
-from math import prod
 
 from studio.document import canonical, digest
 from studio.estimate.brief import Brief
 from studio.estimate.cautions import cautions_for
+from studio.estimate.offered import Offered, offered
 from studio.estimate.result import Estimate, PriceRange
 from studio.estimate.warnings import warnings_for
-from studio.lattice.bill import Bill, bill_of, hangers_for
-from studio.lattice.composition import Composition, compose
-from studio.lattice.design import Design, Space
-from studio.lattice.fit import best_fit
-from studio.lattice.sections import BedLimit
+from studio.lattice.design import Space
+from studio.lattice.tolerance import size_error
 from studio.making.calendar import Dates, schedule
-from studio.making.equipment import Printer
-from studio.making.plan import MakingPlan, make
-from studio.making.shop import ShopState, stock_of
+from studio.making.shop import ShopState
 from studio.pricing.costs import stage_minutes
-from studio.pricing.price import price
-from studio.pricing.quantities import Quantities, count
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Refused
 
 __all__ = ["estimate"]
-
-BED_SHARES = (1.0, 0.85, 0.7, 0.55)
-"""Shares of the beds' sides that sections may take, tried in this order."""
-SOONER = 0.7
-"""More seams are worth it only for a date that is clearly earlier: our own judgement, no source."""
 
 
 def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: date) -> Estimate:
@@ -44,8 +30,9 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
     "as_of") where the inputs do not make a panel. The workshop's state feeds dates and buying only, never
     the price.
     """
-    offer = _offer(brief, rate_book, shop_state)
+    offer = offered(brief, rate_book, shop_state)
     dates = _dates(offer, rate_book, shop_state, as_of)
+    error = size_error(offer.bill.fit, offer.bill.sections, rate_book.tolerances)
     return Estimate(
         brief=brief,
         as_of=as_of,
@@ -54,112 +41,15 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         plan=offer.plan,
         price=offer.sheet,
         dates=dates,
-        warnings=warnings_for(brief, offer.bill, offer.plan),
+        warnings=warnings_for(brief, offer.bill, offer.plan, error),
         cautions=cautions_for(brief.design, brief.space),
         price_range=None if brief.space.measured else _range(brief, rate_book, shop_state, offer.sheet),
+        size_error=error,
         digest=_digest(brief, rate_book, shop_state, as_of),
     )
 
 
-@dataclass(frozen=True, eq=False)
-class _Offer:
-    composition: Composition
-    bill: Bill
-    plan: MakingPlan
-    quantities: Quantities
-    sheet: PriceSheet
-
-
-def _offer(brief: Brief, book: RateBook, shop: ShopState) -> _Offer:
-    design = brief.design
-    try:
-        composition = compose(design, best_fit(design, brief.space))
-    except Refused as refused:
-        raise _placed(refused) from None
-    bill, plan = _made(composition, brief, book, shop)
-    hangers = _hangers(bill, plan, design, book) if brief.space.mounting == "wall" else 0
-    bill = replace(bill, hangers=hangers)
-    quantities = count(bill, plan, design, brief.terms)
-    return _Offer(composition, bill, plan, quantities, price(quantities, book, brief.terms))
-
-
-def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopState) -> tuple[Bill, MakingPlan]:
-    """Bill and plan, in the largest sections that the printers can make.
-
-    Sections that fit only the largest bed wait for one printer: where sections for a smaller bed finish much
-    sooner over all printers, those are made. A section that fills a bed may also take longer than a printer's
-    longest run: then smaller shares of the beds are tried before giving up.
-    """
-    free = _free_grams(book, shop)
-
-    def made(printers: tuple[Printer, ...], share: float) -> tuple[Bill, MakingPlan]:
-        bill = _bill(composition, brief.space, book, printers, share)
-        return bill, make(bill, book.printers, book.filaments, book.failures_per_hour, free)
-
-    found: list[Refused] = []
-    for share in BED_SHARES:
-        try:
-            largest = made(book.printers, share)
-        except Refused as refused:
-            found.append(refused)
-            continue
-        others = []
-        for printer in _smaller_beds(book):
-            with suppress(Refused):  # what does not go on a smaller bed stays on the larger one
-                others.append(made((printer,), share))
-        return _sooner(largest, others, book)
-    raise _placed(found[0]) from None
-
-
-def _smaller_beds(book: RateBook) -> list[Printer]:
-    """Printer kinds whose usable bed is smaller than the largest."""
-    largest = max(width * depth for width, depth in (printer.usable_mm for printer in book.printers))
-    return [printer for printer in book.printers if prod(printer.usable_mm) < largest]
-
-
-def _sooner(
-    first: tuple[Bill, MakingPlan], others: Iterable[tuple[Bill, MakingPlan]], book: RateBook
-) -> tuple[Bill, MakingPlan]:
-    """`first` unless another one's printing is over in less than SOONER of its time."""
-    best = min(others, key=lambda pair: _span(pair[1], book), default=first)
-    return best if _span(best[1], book) < SOONER * _span(first[1], book) else first
-
-
-def _span(plan: MakingPlan, book: RateBook) -> float:
-    """Minutes until the busiest printer kind is done, its printers sharing the work."""
-    return max(plan.minutes_by_printer.get(printer.name, 0) / printer.count for printer in book.printers)
-
-
-def _bill(
-    composition: Composition, space: Space, book: RateBook, printers: tuple[Printer, ...], share: float
-) -> Bill:
-    beds = tuple(
-        BedLimit(share * printer.usable_mm[0], share * printer.usable_mm[1], printer.height_mm)
-        for printer in printers
-    )
-    return bill_of(composition, beds, space.way_in, book.key_spacing_mm, float(book.spares_percent))
-
-
-def _free_grams(book: RateBook, shop: ShopState) -> Mapping[str, float]:
-    return {filament.name: float(stock_of(shop, filament.name)) for filament in book.filaments}
-
-
-def _hangers(bill: Bill, plan: MakingPlan, design: Design, book: RateBook) -> int:
-    """Hangers for all that hangs: printed parts, and the bought-in things whose mass the rate book gives."""
-    areas = {"sheet": "sheet square metre", "diffuser": "diffuser square metre", "none": ""}
-    counts = {
-        areas[design.backing]: bill.backing_area_mm2 / 1e6,
-        "light metre": bill.light_length_mm / 1000,
-        "lit panel": float(design.lit),
-        "backed panel": float(design.backing != "none"),
-    }
-    bought_g = sum(item.mass_g * float(item.quantity) * counts.get(item.per, 0) for item in book.bought)
-    return hangers_for(
-        plan.panel_mass_g + bought_g, book.hanger_load_g, book.hanger_safety_factor, bill.modules
-    )
-
-
-def _dates(offer: _Offer, book: RateBook, shop: ShopState, as_of: date) -> Dates:
+def _dates(offer: Offered, book: RateBook, shop: ShopState, as_of: date) -> Dates:
     minutes = stage_minutes(offer.quantities, book)
     return schedule(
         offer.plan,
@@ -180,7 +70,7 @@ def _range(brief: Brief, book: RateBook, shop: ShopState, middle: PriceSheet) ->
     for sign in (-1, 1):
         try:
             space = _scaled(brief.space, 1 + sign * book.unmeasured_percent / 100)
-            sheets.append(_offer(replace(brief, space=space), book, shop).sheet)
+            sheets.append(offered(replace(brief, space=space), book, shop).sheet)
         except Refused:
             continue
     nets, grosses = [sheet.net for sheet in sheets], [sheet.gross for sheet in sheets]
@@ -192,12 +82,6 @@ def _scaled(space: Space, factor: Decimal) -> Space:
         return tuple((length * factor).quantize(Decimal("0.01")) for length in lengths)
 
     return replace(space, widths_mm=scaled(space.widths_mm), heights_mm=scaled(space.heights_mm))
-
-
-def _placed(refused: Refused) -> Refused:
-    """Problems of the design and the space under the brief; those of the rate book are at home already."""
-    at_home = all(problem.field.startswith("rate_book") for problem in refused.problems)
-    return refused if at_home else refused.under("brief")
 
 
 def _digest(brief: Brief, book: RateBook, shop: ShopState, as_of: date) -> str:

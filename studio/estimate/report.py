@@ -12,6 +12,7 @@ from typing import Any
 from studio.estimate.result import Estimate
 from studio.lattice.bill import Bill
 from studio.lattice.fit import Fit
+from studio.lattice.tolerance import WayError
 from studio.making.plan import MakingPlan
 from studio.pricing.sheet import Line, PriceSheet
 
@@ -25,6 +26,10 @@ def report(estimate: Estimate) -> dict[str, Any]:
         "as_of": estimate.as_of.isoformat(),
         "digest": estimate.digest,
         "fit": _fit(estimate.bill.fit),
+        "size_error": {
+            "across": _way(estimate.size_error.across),
+            "up": _way(estimate.size_error.up),
+        },
         **_bill(estimate.bill),
         **_making(estimate.plan),
         **_price(estimate.price),
@@ -52,6 +57,15 @@ def _fit(fit: Fit) -> dict[str, Any]:
         "lattice_height_mm": _two(fit.lattice_height_mm),
         "left_over_mm": [_two(side) for side in fit.left_over_mm],
         "symmetry": fit.symmetry,
+    }
+
+
+def _way(error: WayError) -> dict[str, Any]:
+    return {
+        "total_mm": _two(error.total_mm),
+        "systematic_mm": _two(error.systematic_mm),
+        "random_mm": _two(error.random_mm),
+        "workings": list(error.workings),
     }
 
 

@@ -7,6 +7,7 @@ from decimal import Decimal
 from studio.estimate.brief import Brief
 from studio.lattice.bill import Bill
 from studio.lattice.composition import Composition
+from studio.lattice.tolerance import SizeError
 from studio.making.calendar import Dates
 from studio.making.plan import MakingPlan
 from studio.pricing.sheet import PriceSheet
@@ -40,4 +41,5 @@ class Estimate:
     warnings: tuple[Problem, ...]
     cautions: tuple[str, ...]
     price_range: PriceRange | None
+    size_error: SizeError
     digest: str

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 
 from studio.estimate.brief import Brief
 from studio.lattice.bill import Bill
+from studio.lattice.tolerance import SizeError, covering_gap_mm
 from studio.making.plan import MakingPlan
 from studio.problem import Problem
 
@@ -13,9 +14,24 @@ HEAVY_MODULE_G = 20_000
 """More than one person should lift: common practice, no source."""
 
 
-def warnings_for(brief: Brief, bill: Bill, plan: MakingPlan) -> tuple[Problem, ...]:
+def warnings_for(brief: Brief, bill: Bill, plan: MakingPlan, error: SizeError) -> tuple[Problem, ...]:
     """Every warning that applies, the most consequential first."""
-    return (*_space(brief, bill), *_design(brief, bill), *_making(bill, plan))
+    parts = (_size(brief, bill, error), _space(brief, bill), _design(brief, bill), _making(bill, plan))
+    return tuple(warning for part in parts for warning in part)
+
+
+def _size(brief: Brief, bill: Bill, error: SizeError) -> Iterator[Problem]:
+    """A panel has one fixed point and slots elsewhere, so all of its error may show on one side. A larger gap
+    leaves room for less panel, not more left over: the remedy counts on the gap alone."""
+    across_mm, up_mm = (float(brief.space.gap_mm) + left / 2 for left in bill.fit.left_over_mm)
+    ways = (("wide", error.across_mm, across_mm), ("high", error.up_mm, up_mm))
+    way, most_mm, free_mm = max(ways, key=lambda each: each[1] - each[2])
+    if most_mm > free_mm:
+        yield Problem(
+            "brief.space.gap_mm",
+            f"the panel may come out {most_mm:.1f} mm too {way}, and {free_mm:.1f} mm are free on each side",
+            f"leave a gap of {covering_gap_mm(max(error.across_mm, error.up_mm)):g} mm on each side",
+        )
 
 
 def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:

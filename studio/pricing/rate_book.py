@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from studio.document import document
+from studio.lattice.tolerance import Tolerances
 from studio.making.equipment import Filament, Printer
 
 __all__ = ["Bought", "Deposit", "Operation", "Per", "RateBook", "TaxCategory"]
@@ -111,4 +112,5 @@ class RateBook:
     unmeasured_percent: Annotated[Decimal, Field(ge=0, le=50)] = Decimal(10)
     validity_days: Annotated[int, Field(ge=1, le=365)] = 30
     hanger_safety_factor: Annotated[float, Field(ge=1, le=20)] = 4
+    tolerances: Tolerances = Tolerances()
     set_on: dict[str, date] = field(default_factory=dict)

@@ -9,9 +9,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from studio.document import dump, parse
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
+from studio.estimate.report import report
 from studio.lattice.design import AllOver, Infill, Space
+from studio.lattice.tolerance import Tolerances
+from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
 
 QUESTION = example_question()
@@ -212,3 +216,30 @@ def test_feet_that_are_not_priced_are_said():
     found = run(with_space(mounting="free-standing"))
     assert "brief.space.mounting" in {warning.field for warning in found.warnings}
     assert not any(line.text.lower().startswith("feet") for line in found.price.lines)
+
+
+def test_a_gap_that_does_not_cover_the_size_error_is_said(example):
+    """Free on each side is the gap and half of what is left over; the gap that the warning asks for covers
+    the error."""
+    assert "brief.space.gap_mm" not in {warning.field for warning in example.warnings}
+    tight = run(with_space(widths_mm=(Decimal(1194),), gap_mm=Decimal("0.5")))
+    error, left_over = tight.size_error, tight.bill.fit.left_over_mm
+    (said,) = (w for w in tight.warnings if w.field == "brief.space.gap_mm" and "come out" in w.reason)
+    assert error.across_mm > 0.5 + left_over[0] / 2
+    assert f"{error.across_mm:.1f} mm too wide, and {0.5 + left_over[0] / 2:.1f} mm" in said.reason
+    gap = said.remedy.removeprefix("leave a gap of ").removesuffix(" mm on each side")
+    assert float(gap) >= error.across_mm > float(gap) - 0.5
+    covered = run(with_space(widths_mm=(Decimal(1194),), gap_mm=Decimal(gap)))
+    assert not [w for w in covered.warnings if "come out" in w.reason]
+
+
+def test_the_report_says_how_far_off_the_panel_may_be(example):
+    across = report(example)["size_error"]["across"]
+    assert across["total_mm"] == pytest.approx(across["systematic_mm"] + across["random_mm"], abs=0.011)
+    assert across["workings"][-1].endswith(f"{example.size_error.across_mm:.2f} mm")
+
+
+def test_rates_from_before_tolerances_were_known_still_read():
+    document = dump(QUESTION.rate_book)
+    del document["tolerances"]
+    assert parse(RateBook, document).tolerances == Tolerances()

@@ -11,6 +11,7 @@ from studio.estimate.cautions import cautions_for
 from studio.estimate.result import Estimate, PriceRange
 from studio.lattice.bill import Bill, Face, Module, Part, Ring, Section
 from studio.lattice.design import Space
+from studio.lattice.tolerance import SizeError, WayError
 from studio.making.calendar import Dates
 from studio.making.plan import FilamentUse, MakingPlan
 from studio.pricing.sheet import ClientLine, Deposited, Input, Line, PriceSheet, TaxLine, Working
@@ -123,6 +124,7 @@ def estimate(
         price_range=None
         if measured
         else PriceRange((Decimal("900.00"), Decimal("1100.00")), (Decimal("1080.00"), Decimal("1320.00"))),
+        size_error=SizeError(WayError(1.0, 0.5, ()), WayError(0.75, 0.25, ())),
         digest="d" * 64,
     )
 
