@@ -8,7 +8,7 @@ from shapely.affinity import rotate
 from studio.lattice.composition import Composition, Piece
 from studio.lattice.design import LatticeKind
 from studio.lattice.face import Face, face_of_polygon
-from studio.lattice.part import Part, spares_for
+from studio.lattice.part import Nests, Part, spares_for
 from studio.lattice.shapes import family_of
 
 __all__ = ["infill_parts"]
@@ -44,9 +44,17 @@ def _part(composition: Composition, piece: Piece, filament: str, count: int, spa
         depth_mm=float(composition.design.infill_depth_mm),
         count=count,
         spares=spares_for(count, spares_percent),
-        nests="triangle" if family_of(composition.fit.lattice) == "three-way" else "box",
+        nests=_nests(composition.fit.lattice, piece.shape),
         holding=piece.holding,
     )
+
+
+def _nests(lattice: LatticeKind, shape: str) -> Nests:
+    """As their cells do: halves and quarters of rhombi are triangles."""
+    family = family_of(lattice)
+    if family == "square":
+        return "box"
+    return "rhombus" if family == "diamond" and shape == "whole" else "triangle"
 
 
 @lru_cache(maxsize=512)

@@ -6,9 +6,11 @@ from typing import Literal
 
 from studio.lattice.face import Face
 
-__all__ = ["Part", "PartCode", "spares_for"]
+__all__ = ["Nests", "Part", "PartCode", "spares_for"]
 
 PartCode = Literal["infill", "section", "rail", "corner", "key", "hanger"]
+
+Nests = Literal["triangle", "rhombus", "box"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,7 +27,7 @@ class Part:
     depth_mm: float
     count: int
     spares: int
-    nests: Literal["triangle", "rhombus", "box"]
+    nests: Nests
     holding: str = ""
 
 

@@ -7,7 +7,8 @@ counts as part of it, so a bed of W x D holds floor((W + g) / (w + g)) * floor((
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
-from math import cos, radians, sin
+from math import cos, pi, radians, sin
+from typing import cast
 
 import numpy as np
 import shapely
@@ -16,7 +17,7 @@ from numpy.typing import NDArray
 from studio.lattice.face import Face
 from studio.lattice.part import Part
 
-__all__ = ["Kind", "Lie", "Run", "lies_of", "outline_mm2", "rows"]
+__all__ = ["Kind", "Lie", "Run", "grown_mm2", "lies_of", "outline_mm2", "rows"]
 
 NOISE_MM = 1e-6
 """Lengths that differ by less are the same."""
@@ -148,6 +149,12 @@ def outline_mm2(face: Face) -> float:
     return _outline_mm2(_Outline(face.digest, face))
 
 
+def grown_mm2(face: Face, gap_mm: float) -> float:
+    """The same with half a gap all round, A + P r + pi r^2 (Steiner's formula for convex shapes)."""
+    hull = _Outline(face.digest, face).hull()
+    return float(hull.area + hull.length * gap_mm / 2 + pi * (gap_mm / 2) ** 2)
+
+
 @dataclass(frozen=True)
 class _Outline:
     """A face's convex outline as a cache key."""
@@ -155,10 +162,10 @@ class _Outline:
     digest: str
     face: Face = field(compare=False)
 
-    def hull(self, degrees: float = 0.0) -> shapely.Geometry:
+    def hull(self, degrees: float = 0.0) -> shapely.Polygon:
         """Turned anticlockwise, its box at the origin."""
         points = self.points() @ _turn(degrees)
-        return shapely.MultiPoint(points - points.min(axis=0)).convex_hull
+        return cast(shapely.Polygon, shapely.MultiPoint(points - points.min(axis=0)).convex_hull)
 
     def points(self) -> NDArray[np.float64]:
         return next(ring.points for ring in self.face.rings if not ring.hole)
@@ -173,7 +180,7 @@ def _turn(degrees: float) -> NDArray[np.float64]:
 
 @lru_cache(maxsize=4096)
 def _outline_mm2(outline: _Outline) -> float:
-    return float(shapely.area(outline.hull()))
+    return float(outline.hull().area)
 
 
 @lru_cache(maxsize=4096)
@@ -205,7 +212,7 @@ def _lies_at(outline: _Outline, box: bool, gap_mm: float, degrees: float) -> tup
     box_step = width + gap_mm
     if box:
         return (Lie(width, height, (box_step, box_step), degrees),)
-    grown = hull
+    grown: shapely.Geometry = hull
     if gap_mm > NOISE_MM:  # growing by next to nothing leaves nothing
         grown = shapely.buffer(hull, gap_mm / 2, join_style="mitre", mitre_limit=20)
     _, low, _, high = shapely.bounds(grown).tolist()

@@ -98,6 +98,12 @@ def _layers(face: Face, recipe: Recipe) -> tuple["_Layer", "_Layer"]:
     return _Layer(face, recipe, contours, spacing, min(limit, recipe.first_layer_mm_s)), upper
 
 
+@lru_cache(maxsize=8)
+def _fill_lines(contours: Contours, apart_mm: float, phases: int) -> tuple[FillLines, ...]:
+    """Once for the layers of a part; contours are compared by identity."""
+    return tuple(contours.fill(apart_mm, angle, phases) for angle in ANGLES)
+
+
 @dataclass(frozen=True, eq=False)
 class _Layer:
     """One layer's lines. Their length is what fills the area at the line spacing, so that a solid layer
@@ -134,8 +140,7 @@ class _Layer:
 
     def _fill(self, density: float) -> float:
         """Lines to and fro, the ways between them, and a hop to each run."""
-        phases = 1 if density == 1 else CORE_PHASES
-        angles = [self.contours.fill(self.spacing_mm / density, angle, phases) for angle in ANGLES]
+        angles = _fill_lines(self.contours, self.spacing_mm / density, 1 if density == 1 else CORE_PHASES)
         hop = self._hop()
         seconds = [self._lines(lines) + lines.runs * hop for lines in angles]
         return sum(seconds) / len(ANGLES)

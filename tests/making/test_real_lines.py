@@ -8,13 +8,11 @@ import pytest
 import shapely
 from shapely.affinity import translate
 
-from studio.lattice.cells import span
 from studio.lattice.composition import Composition, compose
 from studio.lattice.design import AllOver, Design, Infill, Space
 from studio.lattice.face import face_of_polygon
 from studio.lattice.fit import best_fit
 from studio.lattice.patterns import patterns
-from studio.lattice.piece import piece_for
 from studio.lattice.section_parts import section_parts
 from studio.lattice.sections import BedLimit, Section, divide, section_of
 from studio.making.toolpath import load_of
@@ -22,10 +20,23 @@ from tests.making.made import plate_with_holes, recipe, slab, triangle
 from tests.making.real_lines import drawn
 
 RECIPE = recipe()
+SPACE = Space(widths_mm=(Decimal(1194),), heights_mm=(Decimal(750),))
 WITHIN = 0.02
 """Minutes and grams of a piece agree to this."""
-CELLS = [("three-way", 44.0, "whole"), ("three-way", 44.0, "half, left hand"), ("square", 60.0, "whole")]
-"""Lattice, side and shape of the demo's cells."""
+LATTICES = [("three-way", 44), ("three-way turned", 44), ("square", 60), ("diamond", 44)]
+"""With the demo's cell sides."""
+
+
+def composed(lattice: str, side: int, pattern: str) -> Composition:
+    """The demo's larger wall, all over in one pattern."""
+    design = Design(
+        lattice=lattice,  # type: ignore[arg-type]
+        cell_side_mm=Decimal(side),
+        lattice_filament="Walnut",
+        edging_filament="Walnut",
+        arrangement=AllOver(infill=Infill(pattern=pattern, filament="Tea")),
+    )
+    return compose(design, best_fit(design, SPACE))
 
 
 def differences(polygon: shapely.Polygon, depth_mm: float, face: object = None) -> tuple[float, float]:
@@ -35,16 +46,17 @@ def differences(polygon: shapely.Polygon, depth_mm: float, face: object = None) 
     return load.seconds.sum() / real.seconds - 1, load.volume_mm3 / real.volume_mm3 - 1
 
 
-@pytest.mark.parametrize(("lattice", "side", "shape"), CELLS)
-def test_every_infill_of_the_library_agrees_with_its_lines(lattice: str, side: float, shape: str) -> None:
-    found = {}
-    for pattern in patterns(lattice):  # type: ignore[arg-type]
-        piece = piece_for(pattern.slug, lattice, shape, 0, side, 3.2, 2.0, 0.15)  # type: ignore[arg-type]
-        if piece is not None:
-            found[pattern.slug] = differences(piece.outline, 6.0)
-    assert len(found) >= 9
-    apart = {slug: each for slug, each in found.items() if np.abs(each).max() > WITHIN}
-    assert not apart
+@pytest.mark.parametrize(("lattice", "side"), LATTICES)
+def test_every_infill_of_the_library_agrees_with_its_lines(lattice: str, side: int) -> None:
+    found = [
+        differences(piece.outline, 6.0)
+        for pattern in patterns(lattice)  # type: ignore[arg-type]
+        for piece in composed(lattice, side, pattern.slug).pieces
+    ]
+    worst = np.abs(found).max(axis=1)
+    # Which line a run begins with is chance where a few far lines cross a small piece.
+    assert worst.max() < 2 * WITHIN
+    assert (worst > WITHIN).mean() <= 0.03
 
 
 @pytest.mark.parametrize("polygon", [shapely.box(0, 0, 238, 12), shapely.box(0, 0, 20, 10), triangle(40)])
@@ -57,37 +69,22 @@ def test_a_plate_with_counted_holes_agrees_with_its_lines() -> None:
     assert np.abs(differences(whole, 12.0, counted)).max() < WITHIN
 
 
-@pytest.mark.parametrize(("lattice", "side"), [("three-way", 44), ("three-way", 60), ("square", 60)])
+@pytest.mark.parametrize(("lattice", "side"), [*LATTICES, ("three-way", 60)])
 def test_sections_agree_with_their_lines(lattice: str, side: int) -> None:
     """Their openings are counted, not placed: the model knows no more than their edges."""
-    design = Design(
-        lattice=lattice,  # type: ignore[arg-type]
-        cell_side_mm=Decimal(side),
-        lattice_filament="Walnut",
-        edging_filament="Walnut",
-        arrangement=AllOver(infill=Infill(pattern="open", filament="Tea")),
-    )
-    space = Space(widths_mm=(Decimal(1194),), heights_mm=(Decimal(750),))
-    composition = compose(design, best_fit(design, space))
-    sections, _, _ = divide(composition.fit, design, [BedLimit(246, 246, 250)], space.way_in, 90)
+    composition = composed(lattice, side, "open")
+    bed = BedLimit(246, 246, 250)
+    sections, _, _ = divide(composition.fit, composition.design, [bed], SPACE.way_in, 90)
     part = section_parts(composition, sections)[0]
-    polygon = section_polygon(composition, sections, 0)
+    polygon = first_section(composition, sections)
     assert polygon.area == pytest.approx(part.face.area_mm2)
     assert np.abs(differences(polygon, 12.0, part.face)).max() < WITHIN
 
 
-def section_polygon(composition: Composition, sections: tuple[Section, ...], index: int) -> shapely.Polygon:
-    """A section with its openings where they lie."""
-    fit, section = composition.fit, sections[index]
-    part = section_parts(composition, sections)[0]
-    row_mm = fit.lattice_height_mm / fit.rows
-    lowest, _ = span(fit, section.row, section.row + section.rows)
-    outline = translate(
-        shapely.Polygon(part.face.rings[0].points),
-        section.column * fit.lattice_width_mm / fit.columns,
-        lowest * row_mm,
-    )
-    own = section_of(fit, sections) == index
+def first_section(composition: Composition, sections: tuple[Section, ...]) -> shapely.Polygon:
+    """The section at the panel's lower left corner, with its openings where they lie."""
+    outline = shapely.Polygon(section_parts(composition, sections)[0].face.rings[0].points)
+    own = section_of(composition.fit, sections) == 0
     kinds = zip(composition.shape[own].tolist(), composition.facing[own].tolist(), strict=True)
     places = zip(kinds, composition.x[own], composition.y[own], strict=True)
     openings = [translate(composition.openings[kind], x, y) for kind, x, y in places]

@@ -1,0 +1,70 @@
+"""How few plates there could be, to judge how many there are."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+from typing import Literal
+
+from studio.lattice.part import Part
+from studio.making.equipment import Filament, Printer
+from studio.making.fitting import fit_all
+from studio.making.packing import grown_mm2
+from studio.making.plate import Plate
+
+__all__ = ["PlateBound", "plate_bounds"]
+
+NOISE = 1e-9
+
+Limit = Literal["bed", "large pieces", "longest run", "spool"]
+
+
+@dataclass(frozen=True, slots=True)
+class PlateBound:
+    """Plates of one filament on one printer kind, the fewest that its pieces could take, and what says so:
+    the area of the bed, pieces of which no two lie on one bed, the printer's longest run, or one spool a
+    plate."""
+
+    filament: str
+    printer: str
+    plates: int
+    bound: int
+    limit: Limit
+
+
+def plate_bounds(
+    plates: Sequence[Plate], parts: Sequence[Part], printers: Sequence[Printer], filaments: Sequence[Filament]
+) -> tuple[PlateBound, ...]:
+    """A bound for each filament and printer kind, for the pieces that were given to that kind. Pieces count
+    with half the gap round them, on a bed that is as much larger: none of the bounds can be beaten."""
+    fits = fit_all(parts, printers, filaments)
+    spools = {filament.name: filament.spool_g for filament in filaments}
+    pairs = dict.fromkeys((plate.filament, plate.printer) for plate in plates)
+    found = []
+    for filament, name in pairs:
+        index = next(i for i, printer in enumerate(printers) if printer.name == name)
+        own = [plate for plate in plates if (plate.filament, plate.printer) == (filament, name)]
+        counts = [(item.part, item.count) for plate in own for item in plate.parts]
+        printer = printers[index]
+        minutes = sum(count * fits[part][index].total_s for part, count in counts) / 60
+        grams = sum(count * fits[part][index].mass_g for part, count in counts)
+        limits: dict[Limit, float] = {
+            "bed": sum(count * grown_mm2(parts[part].face, printer.gap_mm) for part, count in counts)
+            / _bed_mm2(printer),
+            "large pieces": sum(count for part, count in counts if _large(parts[part], printer)),
+            "longest run": minutes / (printer.longest_run_minutes - printer.heat_up_minutes),
+            "spool": grams / spools[filament],
+        }
+        limit = max(limits, key=lambda key: ceil(limits[key] - NOISE))
+        found.append(PlateBound(filament, name, len(own), ceil(limits[limit] - NOISE), limit))
+    return tuple(found)
+
+
+def _bed_mm2(printer: Printer) -> float:
+    width, depth = printer.usable_mm
+    return (width + printer.gap_mm) * (depth + printer.gap_mm)
+
+
+def _large(part: Part, printer: Printer) -> bool:
+    """Over half of the bed, both ways round: no two lie side by side, nor one behind the other."""
+    shorter = min(part.face.width_mm, part.face.height_mm) + printer.gap_mm
+    return 2 * shorter > max(printer.usable_mm) + printer.gap_mm
