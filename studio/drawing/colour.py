@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from studio.problem import Refused
 
-__all__ = ["colour_of", "contrast_ratio", "needs_edge", "rgb"]
+__all__ = ["colour_of", "contrast_ratio", "linear_rgb", "needs_edge", "rgb"]
 
 SHEETS = ("#ffffff", "#1e2124")
 """What drawings lie on, light and dark."""
@@ -42,6 +42,13 @@ def needs_edge(colour: str) -> bool:
     return min(contrast_ratio(colour, sheet) for sheet in SHEETS) < FAINT
 
 
-def _luminance(colour: str) -> float:
+def linear_rgb(colour: str) -> tuple[float, float, float]:
+    """Red, green and blue of "#rrggbb" as amounts of light, each 0 to 1: sRGB (IEC 61966-2-1) decoded as in
+    WCAG 2.2, "relative luminance"."""
     red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in rgb(colour))
+    return red, green, blue
+
+
+def _luminance(colour: str) -> float:
+    red, green, blue = linear_rgb(colour)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue

@@ -75,10 +75,12 @@ def composed(
     edging: str = "12",
     infill_strip: str = "2",
     angle: str = "60",
+    border: bool = True,
 ) -> Composition:
     """Put together by the program itself: the plainest pattern of the lattice within a border of its densest,
-    of three filaments."""
-    field, *_, border = patterns(lattice)[1:] * 2
+    of three filaments; or the one all over."""
+    field, *_, dense = patterns(lattice)[1:] * 2
+    plain = Infill(pattern=field.slug, filament="Tea")
     design = Design(
         lattice=lattice,
         angle_deg=Decimal(angle),
@@ -90,10 +92,9 @@ def composed(
         infill_strip_mm=Decimal(infill_strip),
         lattice_filament="Walnut",
         edging_filament="Walnut",
-        arrangement=BorderAndField(
-            border=Infill(pattern=border.slug, filament="Indigo"),
-            field=Infill(pattern=field.slug, filament="Tea"),
-        ),
+        arrangement=BorderAndField(border=Infill(pattern=dense.slug, filament="Indigo"), field=plain)
+        if border
+        else AllOver(infill=plain),
     )
     room = (Decimal(10_000),)
     return compose(design, best_fit(design, Space(widths_mm=room, heights_mm=room)))

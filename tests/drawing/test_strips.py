@@ -20,9 +20,9 @@ def test_strips_and_openings_make_up_a_three_way_panel(columns: int, rows: int) 
     ("lattice", "angle"),
     [("three-way turned", "60"), ("square", "60"), *(("diamond", angle) for angle in ("30", "60", "111.5"))],
 )
-@pytest.mark.parametrize(("columns", "rows"), [(4, 4), (6, 8), (5, 7), (21, 4)])
+@pytest.mark.parametrize(("columns", "rows"), [(2, 2), (6, 8), (5, 7), (21, 4)])
 def test_strips_and_openings_make_up_every_panel(lattice, angle, columns: int, rows: int) -> None:  # type: ignore[no-untyped-def]
-    made = composed(lattice, columns, rows, angle=angle)
+    made = composed(lattice, columns, rows, angle=angle, border=False)
     openings = sum(made.openings[int(s), int(f)].area for s, f in zip(made.shape, made.facing, strict=True))
     whole = made.fit.lattice_width_mm * made.fit.lattice_height_mm
     assert union_all(lattice_strips(made)).area == pytest.approx(whole - openings, rel=1e-6)
