@@ -1,0 +1,60 @@
+"""What is left of the margin in the worst two of ten cases."""
+
+from decimal import Decimal
+from math import exp, sqrt
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy import stats
+
+from studio.pricing.ranges import Spreads, factor, margins_left, poisson_quantile
+from tests.pricing.priced import sheet_of
+
+
+@given(st.floats(0.001, 1.2))
+def test_the_factor_is_the_quantile_of_a_log_normal_of_mean_one(sigma):
+    """scipy.stats.lognorm with s = sigma, scale = exp(-sigma^2/2)."""
+    law = stats.lognorm(sigma, scale=exp(-(sigma**2) / 2))
+    assert law.mean() == pytest.approx(1)
+    assert factor(sigma) == pytest.approx(law.ppf(0.8))
+
+
+def test_the_factor_of_a_known_law():
+    """Check value C12: median 10, sigma 0.5 has mean 11.331485 and 90 % point 18.979; ours is scaled to mean 1
+    and taken at 80 %."""
+    law = stats.lognorm(0.5, scale=10)
+    assert law.mean() == pytest.approx(11.331485, abs=1e-6)
+    assert factor(0.5) == pytest.approx(law.ppf(0.8) / law.mean())
+
+
+@given(st.floats(0.01, 60))
+def test_the_count_of_failures_is_the_quantile_of_a_poisson_law(expected):
+    assert poisson_quantile(expected) == stats.poisson(expected).ppf(0.8)
+
+
+def test_no_spread_leaves_the_margin_as_it_is():
+    sheet = sheet_of()
+    for left in margins_left(sheet, Spreads(0, 0, 0)):
+        assert left.more == 0
+        assert left.percent == sheet.margin_percent
+
+
+def test_labour_by_hand():
+    """Wages and overhead by the hour, times the factor less one."""
+    sheet = sheet_of()
+    work = sum(line.amount for line in sheet.lines if line.group in ("labour", "overhead"))
+    left = {each.cause: each for each in margins_left(sheet, Spreads(0, 0.3, 0))}
+    expected = float(work) * (exp(0.3 * 0.8416212335729143 - 0.045) - 1)
+    assert float(left["labour"].more) == pytest.approx(expected, abs=0.006)
+    shares = sum(line.amount for line in sheet.lines if line.group == "shares")
+    assert left["labour"].margin == sheet.net - sheet.cost - shares - left["labour"].more
+    assert left["printing"].more == left["failures"].more == 0
+
+
+def test_together_is_the_root_of_the_squares():
+    left = {each.cause: each.more for each in margins_left(sheet_of(), Spreads(0.2, 0.3, 1.5))}
+    alone = [float(left[cause]) for cause in ("printing", "labour", "failures")]
+    assert float(left["all three"]) == pytest.approx(sqrt(sum(a * a for a in alone)), abs=0.02)
+    assert left["all three"] >= max(left["printing"], left["labour"], left["failures"])
+    assert all(isinstance(amount, Decimal) for amount in left.values())
