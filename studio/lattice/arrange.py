@@ -1,21 +1,35 @@
 """Arrangements: the rule that gives every cell its infill."""
 
 from dataclasses import dataclass
-from math import sqrt
 
 import numpy as np
 from numpy.typing import NDArray
 
+from studio.lattice.alternating import facing_ways
+from studio.lattice.bands import in_bands
+from studio.lattice.border import in_border
 from studio.lattice.cells import Cells
-from studio.lattice.design import Bands, BorderAndField, Design, Infill, TouchUp
+from studio.lattice.design import (
+    AllOver,
+    Alternating,
+    Arrangement,
+    Bands,
+    BorderAndField,
+    Design,
+    Drift,
+    Infill,
+    Rings,
+    Rosettes,
+    TouchUp,
+)
+from studio.lattice.drift import drifted
 from studio.lattice.fit import Fit
 from studio.lattice.infills import infills_of
-from studio.problem import Refused
+from studio.lattice.rings import in_rings
+from studio.lattice.rosettes import in_rosettes
+from studio.lattice.touch_ups import outside, touched_up
 
-__all__ = ["Arranged", "arrange", "border_rows"]
-
-FIELD = "design.arrangement"
-COLUMNS, ROWS, CELLS = ("column", "columns"), ("row of cells", "rows of cells"), ("cell", "cells")
+__all__ = ["Arranged", "arrange"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -30,70 +44,31 @@ class Arranged:
 
 
 def arrange(design: Design, fit: Fit, cells: Cells) -> Arranged:
-    """Every cell's infill. Raises Refused for bands that do not all find room and a border that leaves no
-    field."""
-    arrangement = design.arrangement
-    grid = np.zeros((fit.across.addresses, fit.up.addresses), dtype=np.int16)  # one infill all over
-    match arrangement:
-        case Bands():
-            _lay_bands(arrangement, grid)
-        case BorderAndField():
-            _lay_field(arrangement.border_cells, fit, grid)
-    named, infill = infills_of(design), grid[cells.column, cells.row]
+    """Every cell's infill: the arrangement's, and the touch-ups on top. Raises Refused for an arrangement
+    that does not find room."""
+    named = infills_of(design)
+    infill = _laid(design.arrangement, fit, cells)
+    if design.touch_ups:
+        infill = touched_up(design, fit, cells, infill, len(named) - len(design.touch_ups))
     infill.flags.writeable = False
-    return Arranged(tuple(named.values()), tuple(f"design.{field}" for field in named), infill)
+    fields = tuple(f"design.{field}" for field in named)
+    return Arranged(tuple(named.values()), fields, infill, outside(design, fit))
 
 
-def border_rows(fit: Fit, border_cells: int) -> tuple[int, int]:
-    """Columns and rows of cells that make a border of `border_cells` cells, as thick above and below as at
-    the sides.
-
-    Three-way: d columns are d*s*sqrt(3)/2 thick. The lowest row holds half cells, s/4 thick on average, and
-    each row of whole cells adds s/2, so that r rows are (2r - 1)*s/4 thick: r is d*sqrt(3) + 1/2, rounded (1,
-    2, 3, 4 columns: 2, 4, 6, 7 rows); turned, the same with columns and rows exchanged. Diamond: one column
-    and one row of addresses more than half boxes, so that the border is whole boxes thick, more across than
-    up. The same at opposite edges keeps every symmetry of the fit.
-    """
-    along = round(border_cells * sqrt(3) + 0.5)
-    match fit.lattice:
-        case "three-way":
-            return border_cells, along
-        case "three-way turned":
-            return along, border_cells
-        case "diamond":
-            return 2 * border_cells, 2 * border_cells
-    return border_cells, border_cells
-
-
-def _lay_bands(arrangement: Bands, grid: NDArray[np.int16]) -> None:
-    upright = arrangement.direction == "upright"
-    available, nouns = grid.shape[0 if upright else 1], COLUMNS if upright else ROWS
-    cells = [band.cells for band in arrangement.bands]
-    if sum(cells) > available:
-        reason = f"the bands take {_counted(sum(cells), nouns)}, and the panel has {available}"
-        remedy = f"bands of {_counted(available, nouns)} together at most"
-        raise Refused.because(f"{FIELD}.bands", reason, remedy)
-    band = np.resize(np.repeat(np.arange(len(cells)), cells), available)
-    grid[:] = band[:, None] if upright else band
-
-
-def _lay_field(border_cells: int, fit: Fit, grid: NDArray[np.int16]) -> None:
-    columns, rows = grid.shape
-    deepest = max((d for d in range(1, columns) if _leaves_field(fit, d)), default=0)
-    if border_cells > deepest:
-        room = f"{_counted(columns, COLUMNS)} and {_counted(rows, ROWS)}"
-        reason = f"a border of {_counted(border_cells, CELLS)} leaves no field in {room}"
-        smaller = f"a border of {_counted(deepest, CELLS)} at most"
-        remedy = smaller if deepest else "a larger panel, or one infill all over"
-        raise Refused.because(f"{FIELD}.border_cells", reason, remedy)
-    across, up = border_rows(fit, border_cells)
-    grid[across : columns - across, up : rows - up] = 1
-
-
-def _leaves_field(fit: Fit, border_cells: int) -> bool:
-    across, up = border_rows(fit, border_cells)
-    return 2 * across < fit.across.addresses and 2 * up < fit.up.addresses
-
-
-def _counted(count: int, nouns: tuple[str, str]) -> str:
-    return f"{count} {nouns[count != 1]}"
+def _laid(arrangement: Arrangement, fit: Fit, cells: Cells) -> NDArray[np.int16]:
+    """Indices into the arrangement's infills, in the order of `infills_of`."""
+    match arrangement:
+        case AllOver():
+            return np.zeros(len(cells.column), dtype=np.int16)
+        case Bands():
+            return in_bands(arrangement, fit, cells)
+        case BorderAndField():
+            return in_border(arrangement, fit, cells)
+        case Rings():
+            return in_rings(arrangement, fit, cells)
+        case Drift():
+            return drifted(arrangement, fit, cells)
+        case Rosettes():
+            return in_rosettes(arrangement, fit, cells)
+        case Alternating():
+            return facing_ways(fit, cells)

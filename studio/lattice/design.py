@@ -66,7 +66,8 @@ class Bands:
 
 @document
 class BorderAndField:
-    """`border_cells` is the depth of the border in cells, the same on all four sides."""
+    """`border_cells` is the depth of the border in cells, about as thick on all four sides; in a diamond
+    lattice the half cells at the edge come on top."""
 
     kind: Literal["border and field"] = "border and field"
     border: Infill
@@ -80,8 +81,9 @@ Percent = Annotated[Decimal, Field(ge=0, le=100, decimal_places=1)]
 @document
 class Rings:
     """Rings round a point repeat in order from the point outwards; a band's `cells` is the thickness of its
-    ring in cell sides. The point is given in percent of the lattice from its left and lower edge, so that it
-    keeps its place when the size changes."""
+    ring in cell sides. Rings run along the strips: hexagons in a three-way lattice, squares and rhombi in the
+    others. The point is given in percent of the lattice from its left and lower edge, so that it keeps its
+    place when the size changes; the rings' middle is the fitting place in the lattice nearest to it."""
 
     kind: Literal["rings"] = "rings"
     across_percent: Percent = Decimal(50)
@@ -108,7 +110,8 @@ class Drift:
 class Rosettes:
     """The cells round some crossings of the lattice (six in a three-way lattice, four in the others) take the
     rosette's infill, all others the field's. Rosettes stand `apart` cell sides from each other along the
-    strips, one of them at or next to the middle of the panel."""
+    strips, as symmetrically about the middle of the panel as they can: one of them is there or next to it, or
+    the middle is half-way between two. The panel's edges cut them."""
 
     kind: Literal["rosettes"] = "rosettes"
     rosette: Infill
@@ -118,7 +121,8 @@ class Rosettes:
 
 @document
 class Alternating:
-    """Cells that face one way take the first infill, their neighbours the second."""
+    """Cells that face one way take the first infill, their neighbours the second: in a three-way lattice
+    those with their straight side on the left (turned: below) the first, in the others like a chequerboard."""
 
     kind: Literal["alternating"] = "alternating"
     first: Infill
@@ -148,7 +152,7 @@ class Design:
     face widths; `clearance_mm` is the play on each side of an infill, from a test coupon.
 
     `touch_ups` lie on top of the arrangement, the last one on a cell counts; with `mirror_touch_ups` each is
-    repeated wherever the fit's symmetry carries it. `own_patterns` are the studio's own patterns that the
+    repeated wherever the fit's symmetry carries it, and counts there like one that names the cell. `own_patterns` are the studio's own patterns that the
     design uses, whole, so that a design keeps its shape whatever becomes of the pattern later."""
 
     lattice: LatticeKind = "three-way"

@@ -3,7 +3,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.lattice.arrange import arrange, border_rows
+from studio.lattice.arrange import arrange
+from studio.lattice.border import border_rows
 from studio.lattice.cells import cells_of
 from studio.lattice.design import AllOver, Band, Bands, BorderAndField
 from studio.problem import Refused
@@ -45,7 +46,7 @@ def test_level_bands_repeat_from_the_bottom():
 @pytest.mark.parametrize(
     ("arrangement", "says"),
     [
-        (bands("upright", 3, 2), "the bands take 5 columns, and the panel has 4; bands of 4 columns"),
+        (bands("upright", 3, 2), "the bands take 5 columns of cells, and the panel has 4; bands of 4 columns"),
         (bands("level", 3, 4), "the bands take 7 rows of cells, and the panel has 6"),
     ],
 )

@@ -1,0 +1,94 @@
+"""Rosettes: the cells round a crossing of the lattice, again and again."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from studio.lattice.cells import Cells
+from studio.lattice.counting import CELL_SIDES, counted
+from studio.lattice.design import LatticeKind, Rosettes
+from studio.lattice.fit import Fit
+from studio.problem import Refused
+
+__all__ = ["in_rosettes", "middles_of_rosettes"]
+
+Steps = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+
+ROUND: dict[LatticeKind, tuple[tuple[int, int], ...]] = {
+    "three-way": ((-1, -1), (-1, 0), (-1, 1), (0, -1), (0, 0), (0, 1)),
+    "three-way turned": ((-1, -1), (0, -1), (1, -1), (-1, 0), (0, 0), (1, 0)),
+    "square": ((-1, -1), (-1, 0), (0, -1), (0, 0)),
+    "diamond": ((-1, 0), (0, -1), (0, 1), (1, 0)),
+}
+"""Addresses of the cells round a crossing, counted from its steps across and up."""
+REACH = {"three-way": (1, 2), "three-way turned": (2, 1), "square": (1, 1), "diamond": (2, 2)}
+"""Steps from a rosette's middle to its outermost points, across and up."""
+BEYOND = 2
+"""Steps beyond the panel within which a rosette's cells may lie, where it has others in the panel."""
+
+
+def in_rosettes(arrangement: Rosettes, fit: Fit, cells: Cells) -> NDArray[np.int16]:
+    """0 for each cell of a rosette, 1 for those of the field, (n,). Rosettes run to the panel's edges and are
+    cut there: left out, they would leave margins that look like a mistake. Raises Refused for a panel that
+    has no room for one whole rosette and for rosettes that leave no field."""
+    across, up = middles_of_rosettes(fit, arrangement.apart)
+    grid = np.ones((fit.across.addresses + 2 * BEYOND, fit.up.addresses + 2 * BEYOND), dtype=np.int16)
+    for column, row in ROUND[fit.lattice]:
+        grid[across + column + BEYOND, up + row + BEYOND] = 0
+    found: NDArray[np.int16] = grid[cells.column + BEYOND, cells.row + BEYOND]
+    if not found.any():
+        reason = f"rosettes {counted(arrangement.apart, CELL_SIDES)} apart leave no field"
+        remedy = "rosettes further apart, a larger panel, or one infill all over"
+        raise Refused.because("design.arrangement.apart", reason, remedy)
+    return found
+
+
+def middles_of_rosettes(fit: Fit, apart: int) -> tuple[Steps, Steps]:
+    """The crossings that have rosettes, in steps across and up, (r,) and (r,); some lie one step beyond the
+    panel, where cells cut by its edge are round them."""
+    across, up = np.meshgrid(
+        np.arange(-1, fit.across.steps + 2), np.arange(-1, fit.up.steps + 2), indexing="ij"
+    )
+    origin_across, origin_up = _origin(fit, apart)
+    there = _in_step(fit, apart, across - origin_across, up - origin_up)
+    return across[there], up[there]
+
+
+def _origin(fit: Fit, apart: int) -> tuple[int, int]:
+    """The middle of the whole rosette from which the others lie as symmetrically about the panel's middle as
+    they can; of several such, the one nearest to the panel's middle."""
+    across, up = _room(fit)
+    twice_across, twice_up = 2 * across - fit.across.steps, 2 * up - fit.up.steps
+    level = _in_step(fit, apart, twice_across, np.zeros_like(up))
+    upright = _in_step(fit, apart, np.zeros_like(across), twice_up)
+    symmetric = {
+        "both": level.astype(np.int64) + upright,
+        "left-right": level,
+        "top-bottom": upright,
+        "half-turn": _in_step(fit, apart, twice_across, twice_up),
+    }[fit.symmetry]
+    far_mm = np.hypot(twice_across * fit.across.step_mm, twice_up * fit.up.step_mm).round(6)
+    best = np.lexsort((far_mm, -symmetric.astype(np.int64)))[0]
+    return int(across[best]), int(up[best])
+
+
+def _room(fit: Fit) -> tuple[Steps, Steps]:
+    """The crossings whose rosettes are whole."""
+    wide, high = REACH[fit.lattice]
+    across, up = np.meshgrid(
+        np.arange(wide, fit.across.steps - wide + 1), np.arange(high, fit.up.steps - high + 1), indexing="ij"
+    )
+    there = (across + up) % 2 == (fit.lattice == "diamond")
+    if fit.lattice == "square":
+        there[:] = True
+    if not there.any():
+        remedy = "a larger panel, smaller cells, or one infill all over"
+        raise Refused.because("design.arrangement", "the panel has no room for one whole rosette", remedy)
+    return across[there], up[there]
+
+
+def _in_step(fit: Fit, apart: int, across: Steps, up: Steps) -> Flags:
+    """Whether two rosettes may lie that many steps from each other."""
+    along_strips = fit.lattice == "square" or (across + up) // apart % 2 == 0
+    in_step: Flags = (across % apart == 0) & (up % apart == 0) & along_strips
+    return in_step
