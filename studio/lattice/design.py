@@ -121,8 +121,8 @@ class Rosettes:
 
 @document
 class Alternating:
-    """Cells that face one way take the first infill, their neighbours the second: in a three-way lattice
-    those with their straight side on the left (turned: below) the first, in the others like a chequerboard."""
+    """Cells that face one way take the first infill, their neighbours the second: in a three-way lattice the
+    first is for those with their straight side on the left (turned: below), the others are chequerboards."""
 
     kind: Literal["alternating"] = "alternating"
     first: Infill
@@ -152,8 +152,9 @@ class Design:
     face widths; `clearance_mm` is the play on each side of an infill, from a test coupon.
 
     `touch_ups` lie on top of the arrangement, the last one on a cell counts; with `mirror_touch_ups` each is
-    repeated wherever the fit's symmetry carries it, and counts there like one that names the cell. `own_patterns` are the studio's own patterns that the
-    design uses, whole, so that a design keeps its shape whatever becomes of the pattern later."""
+    repeated wherever the fit's symmetry carries it, and counts there like one that names the cell.
+    `own_patterns` are the studio's own patterns that the design uses, whole, so that a design keeps its shape
+    whatever becomes of the pattern later."""
 
     lattice: LatticeKind = "three-way"
     angle_deg: Annotated[Decimal, Field(ge=30, le=150, decimal_places=1)] = Decimal(60)
