@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from studio.lattice.composition import Composition
 from studio.lattice.design import WayIn
@@ -31,6 +32,7 @@ __all__ = [
     "Seam",
     "Section",
     "bill_of",
+    "count_cells",
     "hangers_for",
 ]
 
@@ -83,7 +85,7 @@ def bill_of(
     area_mm2 = fit.width_mm * fit.height_mm
     return Bill(
         fit=fit,
-        cells=_cells(composition),
+        cells=count_cells(composition.shape),
         open_cells=int((composition.piece < 0).sum()),
         parts=parts,
         sections=sections,
@@ -96,10 +98,9 @@ def bill_of(
     )
 
 
-def _cells(composition: Composition) -> tuple[int, int, int]:
+def count_cells(shapes: NDArray[np.int8]) -> tuple[int, int, int]:
+    """Whole, half and quarter cells among these shapes of cells."""
     found = {"whole": 0, "half": 0, "quarter": 0}
-    for shape, count in zip(
-        SHAPES, np.bincount(composition.shape, minlength=len(SHAPES)).tolist(), strict=True
-    ):
+    for shape, count in zip(SHAPES, np.bincount(shapes, minlength=len(SHAPES)).tolist(), strict=True):
         found[shape.partition(",")[0]] += count
     return found["whole"], found["half"], found["quarter"]
