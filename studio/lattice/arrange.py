@@ -27,7 +27,7 @@ from studio.lattice.fit import Fit
 from studio.lattice.infills import infills_of
 from studio.lattice.rings import in_rings
 from studio.lattice.rosettes import in_rosettes
-from studio.lattice.touch_ups import outside, touched_up
+from studio.lattice.touch_ups import touched_up
 
 __all__ = ["Arranged", "arrange"]
 
@@ -48,11 +48,12 @@ def arrange(design: Design, fit: Fit, cells: Cells) -> Arranged:
     that does not find room."""
     named = infills_of(design)
     infill = _laid(design.arrangement, fit, cells)
+    outside: tuple[TouchUp, ...] = ()
     if design.touch_ups:
-        infill = touched_up(design, fit, cells, infill, len(named) - len(design.touch_ups))
+        infill, outside = touched_up(infill, design, fit, cells, len(named) - len(design.touch_ups))
     infill.flags.writeable = False
     fields = tuple(f"design.{field}" for field in named)
-    return Arranged(tuple(named.values()), fields, infill, outside(design, fit))
+    return Arranged(tuple(named.values()), fields, infill, outside)
 
 
 def _laid(arrangement: Arrangement, fit: Fit, cells: Cells) -> NDArray[np.int16]:

@@ -41,13 +41,14 @@ def border_rows(fit: Fit, border_cells: int) -> tuple[int, int]:
 
 
 def _refuse_deep(border_cells: int, fit: Fit) -> None:
+    if _leaves_field(fit, border_cells):
+        return
     deepest = sum(1 for _ in takewhile(lambda depth: _leaves_field(fit, depth), count(1)))
-    if border_cells > deepest:
-        room = f"{counted(fit.across.addresses, COLUMNS)} and {counted(fit.up.addresses, ROWS)}"
-        reason = f"a border of {counted(border_cells, CELLS)} leaves no field in {room}"
-        smaller = f"a border of {counted(deepest, CELLS)} at most"
-        remedy = smaller if deepest else "a larger panel, or one infill all over"
-        raise Refused.because("design.arrangement.border_cells", reason, remedy)
+    room = f"{counted(fit.across.addresses, COLUMNS)} and {counted(fit.up.addresses, ROWS)}"
+    reason = f"a border of {counted(border_cells, CELLS)} leaves no field in {room}"
+    smaller = f"a border of {counted(deepest, CELLS)} at most"
+    remedy = smaller if deepest else "a larger panel, or one infill all over"
+    raise Refused.because("design.arrangement.border_cells", reason, remedy)
 
 
 def _leaves_field(fit: Fit, border_cells: int) -> bool:

@@ -46,49 +46,52 @@ def in_rosettes(arrangement: Rosettes, fit: Fit, cells: Cells) -> NDArray[np.int
 def middles_of_rosettes(fit: Fit, apart: int) -> tuple[Steps, Steps]:
     """The crossings that have rosettes, in steps across and up, (r,) and (r,); some lie one step beyond the
     panel, where cells cut by its edge are round them."""
-    across, up = np.meshgrid(
-        np.arange(-1, fit.across.steps + 2), np.arange(-1, fit.up.steps + 2), indexing="ij"
-    )
     origin_across, origin_up = _origin(fit, apart)
-    there = _in_step(fit, apart, across - origin_across, up - origin_up)
-    return across[there], up[there]
+    across, up = np.ogrid[-1 : fit.across.steps + 2, -1 : fit.up.steps + 2]
+    there = np.nonzero(_in_step(fit, apart, across - origin_across, up - origin_up))
+    return there[0] - 1, there[1] - 1
 
 
 def _origin(fit: Fit, apart: int) -> tuple[int, int]:
     """The middle of the whole rosette from which the others lie as symmetrically about the panel's middle as
     they can; of several such, the one nearest to the panel's middle."""
-    across, up = _room(fit)
-    twice_across, twice_up = 2 * across - fit.across.steps, 2 * up - fit.up.steps
-    level = _in_step(fit, apart, twice_across, np.zeros_like(up))
-    upright = _in_step(fit, apart, np.zeros_like(across), twice_up)
-    symmetric = {
-        "both": level.astype(np.int64) + upright,
-        "left-right": level,
-        "top-bottom": upright,
-        "half-turn": _in_step(fit, apart, twice_across, twice_up),
-    }[fit.symmetry]
-    far_mm = np.hypot(twice_across * fit.across.step_mm, twice_up * fit.up.step_mm).round(6)
-    best = np.lexsort((far_mm, -symmetric.astype(np.int64)))[0]
-    return int(across[best]), int(up[best])
-
-
-def _room(fit: Fit) -> tuple[Steps, Steps]:
-    """The crossings whose rosettes are whole."""
-    wide, high = REACH[fit.lattice]
-    across, up = np.meshgrid(
-        np.arange(wide, fit.across.steps - wide + 1), np.arange(high, fit.up.steps - high + 1), indexing="ij"
-    )
-    there = (across + up) % 2 == (fit.lattice == "diamond")
-    if fit.lattice == "square":
-        there[:] = True
-    if not there.any():
+    across, up = np.ogrid[: fit.across.steps + 1, : fit.up.steps + 1]
+    symmetries = np.where(_has_room(fit, across, up), _symmetries(fit, apart, across, up), -1)
+    if symmetries.max() < 0:
         remedy = "a larger panel, smaller cells, or one infill all over"
         raise Refused.because("design.arrangement", "the panel has no room for one whole rosette", remedy)
-    return across[there], up[there]
+    off_across, off_up = 2 * across - fit.across.steps, 2 * up - fit.up.steps
+    far_mm = np.hypot(off_across * fit.across.step_mm, off_up * fit.up.step_mm).round(6)
+    best = np.where(symmetries == symmetries.max(), far_mm, np.inf).argmin()
+    return divmod(int(best), fit.up.steps + 1)
+
+
+def _has_room(fit: Fit, across: Steps, up: Steps) -> Flags:
+    """Whether steps across and up are a crossing that has all its cells, whole."""
+    (wide, high), columns, rows = REACH[fit.lattice], fit.across.steps, fit.up.steps
+    whole_across, whole_up = np.minimum(across, columns - across) >= wide, np.minimum(up, rows - up) >= high
+    crossing = fit.lattice == "square" or (across + up) % 2 == (fit.lattice == "diamond")
+    room: Flags = whole_across & whole_up & crossing
+    return room
+
+
+def _symmetries(fit: Fit, apart: int, across: Steps, up: Steps) -> Steps:
+    """How many of the fit's symmetries rosettes have that are counted from there: an image must be in step
+    with what it is an image of."""
+    off_across, off_up, on_line = 2 * across - fit.across.steps, 2 * up - fit.up.steps, np.zeros((1, 1), int)
+    left_right, top_bottom = _in_step(fit, apart, off_across, on_line), _in_step(fit, apart, on_line, off_up)
+    match fit.symmetry:
+        case "left-right":
+            return left_right.astype(np.int64)
+        case "top-bottom":
+            return top_bottom.astype(np.int64)
+        case "half-turn":
+            return _in_step(fit, apart, off_across, off_up).astype(np.int64)
+    return left_right.astype(np.int64) + top_bottom
 
 
 def _in_step(fit: Fit, apart: int, across: Steps, up: Steps) -> Flags:
     """Whether two rosettes may lie that many steps from each other."""
-    along_strips = fit.lattice == "square" or (across + up) // apart % 2 == 0
+    along_strips = fit.lattice == "square" or (across // apart + up // apart) % 2 == 0
     in_step: Flags = (across % apart == 0) & (up % apart == 0) & along_strips
     return in_step
