@@ -4,6 +4,7 @@ Two named distributions, drawn from a fixed seed: the same inputs always have th
 """
 
 from collections.abc import Sequence
+from functools import lru_cache
 from statistics import NormalDist
 
 import numpy as np
@@ -26,9 +27,8 @@ def failures(failures_per_hour: float, minutes: Sequence[float], courses: int = 
     before the first success is geometric, P(n or more) = p^n, drawn by inverting that.
     """
     failing = np.array([failure_probability(failures_per_hour, length / 60) for length in minutes])
-    luck = np.log(_shares(1, courses, len(minutes)))
     with np.errstate(divide="ignore"):  # ln 0 where nothing ever fails
-        found: NDArray[np.int64] = (luck / np.log(failing)).astype(np.int64)
+        found: NDArray[np.int64] = (np.log(_shares(courses, len(minutes))) / np.log(failing)).astype(np.int64)
     return found
 
 
@@ -38,9 +38,7 @@ def labour_factors(spread: float, stages: int, courses: int = COURSES) -> NDArra
     Log-normal with sigma `spread` and mean 1: the planned minutes are what the price expects. One factor for
     the whole of a stage, since a job that turns out harder does so in all of it.
     """
-    shares = _shares(2, courses, stages).ravel().tolist()
-    normal = np.array([NormalDist().inv_cdf(share) for share in shares]).reshape(courses, stages)
-    return np.exp(spread * normal - spread**2 / 2)
+    return np.exp(spread * _normal(courses, stages) - spread**2 / 2)
 
 
 def expected_failures(failures_per_hour: float, minutes: Sequence[float]) -> list[int]:
@@ -54,12 +52,23 @@ def expected_failures(failures_per_hour: float, minutes: Sequence[float]) -> lis
     return found
 
 
-def _shares(stream: int, courses: int, columns: int) -> NDArray[np.float64]:
-    """Numbers between 0 and 1, evenly spread in each column and in no order (Latin hypercube: McKay, Beckman
-    and Conover, Technometrics 21 (1979), from memory): each column has one in every n-th part of the way, so
-    that few courses show the tails of each chance as they are."""
+@lru_cache(maxsize=16)
+def _shares(courses: int, columns: int, stream: int = 1) -> NDArray[np.float64]:
+    """Numbers above 0 and below 1, evenly spread in each column and in no order (Latin hypercube: McKay,
+    Beckman and Conover, Technometrics 21 (1979), from memory): each column has one in every n-th part of the
+    way, so that few courses show the tails of each chance as they are."""
     generator = np.random.Generator(np.random.PCG64([SEED, stream]))
     parts = np.tile(np.arange(courses)[:, None], (1, columns))
-    within = generator.random((courses, columns))
-    shares: NDArray[np.float64] = (generator.permuted(parts, axis=0) + 1 - within) / courses
-    return shares.clip(None, 1 - 1e-12)
+    within = generator.random((courses, columns)).clip(1e-12, 1 - 1e-12)
+    shares: NDArray[np.float64] = (generator.permuted(parts, axis=0) + within) / courses
+    shares.flags.writeable = False
+    return shares
+
+
+@lru_cache(maxsize=4)
+def _normal(courses: int, columns: int) -> NDArray[np.float64]:
+    """Standard normal numbers, spread in the same way."""
+    shares = _shares(courses, columns, stream=2)
+    normal = np.array([NormalDist().inv_cdf(share) for share in shares.ravel().tolist()])
+    normal.flags.writeable = False
+    return normal.reshape(courses, columns)

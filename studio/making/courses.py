@@ -57,10 +57,11 @@ class Courses:
         self._next_day(np.arange(len(self.day)))
         while self.printing.any():
             unit, hand, start, can = self._next()
-            if len(rows := np.flatnonzero(can)):
-                self._put_on(rows, unit[rows], hand[rows], start[rows])
-            if len(rows := np.flatnonzero(self.printing & ~can)):
-                self._stop(rows)
+            on, stopped = np.flatnonzero(can), np.flatnonzero(self.printing & ~can)
+            if len(on):
+                self._put_on(on, unit[on], hand[on], start[on])
+            if len(stopped) > len(on):  # until then they wait: most of them stop at the same hour
+                self._stop(stopped)
         rows = self._finish(np.arange(len(self.day)))
         while len(rows):
             self._next_day(rows)
