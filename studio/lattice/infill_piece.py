@@ -4,6 +4,8 @@ from dataclasses import dataclass
 
 from shapely import Polygon
 
+from studio.lattice.holding import HOLDINGS
+
 __all__ = ["Piece"]
 
 
@@ -13,8 +15,8 @@ class Piece:
 
     `outline` lies in the cell's own coordinates (mm, y up, origin at the cell's reference point
     `Composition.x/y`), already turned as it faces in the panel. `made_as` names what is printed: facings that
-    are turns of each other share it. `name` is the pattern's. `rim` tells that a rim was needed to hold the
-    strokes together; `holding` is how it is held in its cell.
+    are turns of each other share it. `name` is the pattern's. `rim` tells that it has a rim, and `why_rim` why
+    in plain words; `holding` is how it is held in its cell (holding.py).
     """
 
     pattern: str
@@ -25,3 +27,9 @@ class Piece:
     outline: Polygon
     rim: bool
     holding: str
+    why_rim: str = ""
+
+    @property
+    def replaceable(self) -> bool:
+        """Whether it can be taken out and replaced later."""
+        return HOLDINGS[self.holding].replaceable

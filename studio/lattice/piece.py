@@ -8,6 +8,7 @@ from shapely.affinity import affine_transform, rotate, scale
 
 from studio.lattice.cut import FINE_MM, Sizes, cut
 from studio.lattice.design import LatticeKind
+from studio.lattice.holding import why_rim
 from studio.lattice.infill_piece import Piece
 from studio.lattice.least_side import least_side_mm, refuse_thin_strip
 from studio.lattice.opening import opening_polygon
@@ -66,6 +67,7 @@ def piece_for(
         outline=_turned(faced) if lattice == "three-way turned" else faced,
         rim=rim,
         holding=design.holding,
+        why_rim=why_rim(design, rim),
     )
 
 

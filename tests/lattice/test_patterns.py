@@ -26,7 +26,7 @@ def angle_between(a, apex, b):
 
 def test_each_lattice_offers_a_choice():
     counts = {lattice: len(patterns(lattice)) for lattice in LATTICES}  # with "open"
-    assert counts == {"three-way": 11, "three-way turned": 11, "square": 10, "diamond": 2}
+    assert counts == {"three-way": 15, "three-way turned": 15, "square": 13, "diamond": 6}
 
 
 def test_a_slug_names_one_pattern():
@@ -194,7 +194,7 @@ def test_no_stroke_lies_wholly_outside_its_cell():
                     if isinstance(stroke, Arc)
                     else np.multiply(stroke.points, scale[:2])
                 )
-                assert LineString(path).intersection(cell).length > 0.1, (design.slug, form, stroke)
+                assert LineString(path).intersection(cell).length > 0.05, (design.slug, form, stroke)
 
 
 def test_mirrored_square_cells_give_16_and_8_rays():

@@ -15,7 +15,7 @@ from studio.lattice.cell import cell_corners, cell_polygon
 from studio.lattice.cut import BEAD_MM, LEAST_STRIP_MM, NOZZLE_MM, Sizes, cut
 from studio.lattice.patterns import pattern, patterns
 from studio.lattice.piece import density, least_side_mm, opening_polygon, piece_for
-from studio.lattice.shapes import HALF_HANDS, shapes_of
+from studio.lattice.shapes import FORMS, HALF_HANDS, shapes_of
 from studio.problem import Refused
 from tests.lattice.cast import LATTICES
 
@@ -297,9 +297,8 @@ def test_the_least_side_works_and_half_a_millimetre_less_does_not(design):
 @pytest.mark.parametrize("design", DRAWN, ids=ids)
 def test_every_side_from_the_least_on_works(design):
     least = least_side_mm(design, 3.2, 2.0, 0.15)
-    forms = ("whole", "half") if design.lattice == "three-way" else ("whole",)
     for half_mm in range(60):
-        for form in forms:
+        for form in FORMS[design.lattice]:
             sizes = Sizes(least + half_mm / 2, 3.2, 2.0, 0.15)
             assert cut(design, form, sizes).flaw == "", sizes
 

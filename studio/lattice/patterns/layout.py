@@ -4,7 +4,10 @@ from math import atan2, cos, degrees, dist, radians, sin
 
 from studio.lattice.pattern import Arc, Line
 
-__all__ = ["Point", "closed", "crossing_bars", "drawn_in", "petal", "rays", "ring", "ties"]
+__all__ = [
+    "Point", "Points", "arcs_round", "closed", "crossing_bars", "drawn_in", "middles", "petal", "rays",
+    "ring", "ties", "whirl",
+]  # fmt: skip
 
 Point = tuple[float, float]
 Points = tuple[Point, ...]
@@ -39,6 +42,32 @@ def crossing_bars(centre: Point, corners: Points) -> tuple[Line, ...]:
     sides = zip(corners, corners[1:] + corners[:1], strict=True)
     along = [(qx - px, qy - py) for (px, py), (qx, qy) in sides]
     return tuple(Line(points=((x - dx, y - dy), (x + dx, y + dy))) for dx, dy in along)
+
+
+def middles(corners: Points) -> Points:
+    """Of the sides."""
+    sides = zip(corners, corners[1:] + corners[:1], strict=True)
+    return tuple(((px + qx) / 2, (py + qy) / 2) for (px, py), (qx, qy) in sides)
+
+
+def whirl(corners: Points) -> tuple[Line, ...]:
+    """In a triangle: from each corner towards a third of the opposite side, as far as the next such bar. They
+    leave a triangle of a seventh of the area in the middle (Routh's theorem)."""
+    turns = [corners[i:] + corners[:i] for i in range(3)]
+    meet = [((4 * a[0] + 2 * b[0] + c[0]) / 7, (4 * a[1] + 2 * b[1] + c[1]) / 7) for a, b, c in turns]
+    return tuple(Line(points=(corner, meet[i - 2])) for i, corner in enumerate(corners))
+
+
+def arcs_round(corners: Points, through: Point) -> tuple[Arc, ...]:
+    """In a triangle whose corners run anticlockwise: an arc round each from side to side, all through one
+    point."""
+    arcs = []
+    for i, (x, y) in enumerate(corners):
+        (px, py), (qx, qy) = corners[i - 2], corners[i - 1]
+        start, end = degrees(atan2(py - y, px - x)), degrees(atan2(qy - y, qx - x))
+        radius = dist((x, y), through)
+        arcs.append(Arc(centre=(x, y), radius=radius, start_deg=start, end_deg=start + (end - start) % 360))
+    return tuple(arcs)
 
 
 def petal(inner: Point, outer: Point, half_angle_deg: float) -> tuple[Arc, ...]:

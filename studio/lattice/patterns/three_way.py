@@ -8,6 +8,7 @@ from math import sqrt
 
 from studio.lattice.pattern import Fill, Line, Pattern
 from studio.lattice.patterns.layout import (
+    arcs_round,
     closed,
     crossing_bars,
     drawn_in,
@@ -15,7 +16,8 @@ from studio.lattice.patterns.layout import (
     rays,
     ring,
     ties,
-)
+    whirl,
+)  # fmt: skip
 
 __all__ = ["THREE_WAY"]
 
@@ -38,6 +40,18 @@ TOUCHES = (
 )
 """Where the circle in the half cell touches its sides."""
 
+CHEVRONS = (0.36, 0.68)
+"""Where along the tie the angles have their points, from the upright side."""
+ON_SLOPE = (LEFT + HEIGHT / 4, 0.375)
+"""Foot of the perpendicular from the half cell's right angle to its sloping side."""
+
+
+def _chevron(at: float) -> Line:
+    """Two sides of the cell drawn in towards the middle of its upright side."""
+    lower, apex, upper = drawn_in(FOOT, CORNERS, at)
+    return Line(points=(lower, apex, upper))
+
+
 THREE_WAY = (
     Pattern(
         slug="tortoiseshell",
@@ -49,12 +63,29 @@ THREE_WAY = (
         holding="glue dot",
     ),
     Pattern(
+        slug="basket-weave",
+        name="Basket weave",
+        shows="Kagome: the middles of the sides joined; hexagons round the crossings, triangles between.",
+        lattice="three-way",
+        whole=(closed(MIDDLES),),
+        half=(Line(points=(FOOT, UPPER_MIDDLE, (0.0, 0.0))),),
+        rim="if needed",
+    ),
+    Pattern(
         slug="hemp-leaf",
         name="Hemp leaf",
         shows="Asanoha: from the middle of each cell to its corners; six cells make a star.",
         lattice="three-way",
         whole=rays(CENTROID, CORNERS),
         half=rays(INCENTRE, HALF_CORNERS),
+    ),
+    Pattern(
+        slug="overlapping-rings",
+        name="Overlapping rings",
+        shows="Rings round the crossings that meet in the middle of each cell.",
+        lattice="three-way",
+        whole=arcs_round(CORNERS, CENTROID),
+        half=arcs_round(HALF_CORNERS, INCENTRE),
     ),
     Pattern(
         slug="nested-triangles",
@@ -72,21 +103,12 @@ THREE_WAY = (
         holding="glue dot",
     ),
     Pattern(
-        slug="spoked-ring",
-        name="Spoked ring",
-        shows="A ring in each cell with spokes to the corners.",
+        slug="crossing-bars",
+        name="Crossing bars",
+        shows="A bar along each side, crossing in the middle of the cell.",
         lattice="three-way",
-        whole=(ring(CENTROID, 0.13), *ties(CENTROID, CORNERS, 0.13)),
-        half=(ring(INCENTRE, 0.09), *ties(INCENTRE, HALF_CORNERS, 0.09)),
-    ),
-    Pattern(
-        slug="basket-weave",
-        name="Basket weave",
-        shows="Kagome: the middles of the sides joined; hexagons round the crossings, triangles between.",
-        lattice="three-way",
-        whole=(closed(MIDDLES),),
-        half=(Line(points=(FOOT, UPPER_MIDDLE, (0.0, 0.0))),),
-        rim="if needed",
+        whole=crossing_bars(CENTROID, CORNERS),
+        half=crossing_bars(INCENTRE, HALF_CORNERS),
     ),
     Pattern(
         slug="ladder",
@@ -105,12 +127,20 @@ THREE_WAY = (
         ),
     ),
     Pattern(
-        slug="crossing-bars",
-        name="Crossing bars",
-        shows="A bar along each side, crossing in the middle of the cell.",
+        slug="spoked-ring",
+        name="Spoked ring",
+        shows="A ring in each cell with spokes to the corners.",
         lattice="three-way",
-        whole=crossing_bars(CENTROID, CORNERS),
-        half=crossing_bars(INCENTRE, HALF_CORNERS),
+        whole=(ring(CENTROID, 0.13), *ties(CENTROID, CORNERS, 0.13)),
+        half=(ring(INCENTRE, 0.09), *ties(INCENTRE, HALF_CORNERS, 0.09)),
+    ),
+    Pattern(
+        slug="whirl",
+        name="Whirl",
+        shows="Bars from the corners, each ending on the next; wheels round the crossings.",
+        lattice="three-way",
+        whole=whirl(CORNERS),
+        half=whirl(HALF_CORNERS),
     ),
     Pattern(
         slug="six-petals",
@@ -123,6 +153,22 @@ THREE_WAY = (
             *petal(INCENTRE, UPPER, 30),
         ),
         rim="if needed",
+    ),
+    Pattern(
+        slug="chevrons",
+        name="Chevrons",
+        shows="Angles within each other on one tie; zigzags beside the strips.",
+        lattice="three-way",
+        whole=(Line(points=(FOOT, APEX)), *map(_chevron, CHEVRONS)),
+        half=(Line(points=(FOOT, ON_SLOPE)), Line(points=drawn_in(FOOT, (APEX, UPPER), 0.5))),
+    ),
+    Pattern(
+        slug="star-weave",
+        name="Star weave",
+        shows="Basket weave and hemp leaf over each other.",
+        lattice="three-way",
+        whole=(*rays(CENTROID, CORNERS), closed(MIDDLES)),
+        half=(*rays(INCENTRE, HALF_CORNERS), Line(points=TOUCHES)),
     ),
     Pattern(
         slug="web",
