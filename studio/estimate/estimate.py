@@ -20,7 +20,7 @@ from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Refused
 
-__all__ = ["estimate"]
+__all__ = ["dates_of", "estimate"]
 
 
 def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: date) -> Estimate:
@@ -31,7 +31,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
     the price.
     """
     offer = offered(brief, rate_book, shop_state)
-    dates = _dates(offer, rate_book, shop_state, as_of)
+    dates = dates_of(offer, rate_book, shop_state, as_of)
     error = size_error(offer.bill.fit, offer.bill.sections, rate_book.tolerances)
     return Estimate(
         brief=brief,
@@ -49,7 +49,8 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
     )
 
 
-def _dates(offer: Offered, book: RateBook, shop: ShopState, as_of: date) -> Dates:
+def dates_of(offer: Offered, book: RateBook, shop: ShopState, as_of: date) -> Dates:
+    """When what is offered can be ready."""
     minutes = stage_minutes(offer.quantities, book)
     return schedule(
         offer.plan,
