@@ -22,8 +22,8 @@ from studio.workshop.house_style import HouseStyle
 __all__ = ["Money", "Pair", "money_of", "old_and_new"]
 
 PRINTING_SPREAD = 0.1
-"""How far real print minutes stray from computed ones (sigma of the logarithm) until a studio measures its own
-plates: our own judgement, no source."""
+"""How far real print minutes stray from computed ones (sigma of the logarithm) until a studio measures its
+own plates: our own judgement, no source."""
 CAUSES = {
     "printing": "printing takes longer",
     "labour": "labour takes longer",
