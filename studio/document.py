@@ -122,11 +122,8 @@ def _replaced(data: Any, path: Sequence[object], text: str) -> Any:
 
 def _telling(errors: Sequence[Any]) -> Iterator[Any]:
     """A list whose items are wrong is also called too short: the items say it better."""
-    for error in errors:
-        depth = len(error["loc"])
-        inside = (other["loc"][:depth] == error["loc"] for other in errors if other is not error)
-        if error["type"] != "too_short" or not any(inside):
-            yield error
+    around = {error["loc"][:depth] for error in errors for depth in range(len(error["loc"]))}
+    return (error for error in errors if error["type"] != "too_short" or error["loc"] not in around)
 
 
 def _key(path: Iterable[object]) -> str:
