@@ -50,15 +50,15 @@ class Contours:
     edges: tuple[tuple[NDArray[np.float64], int], ...] = ()
     placed: bool = True
 
-    def fill(self, apart_mm: float, degrees: float, phases: int) -> FillLines:
-        """Fill lines at this angle: drawn where all edges are placed, else from the edges alone."""
+    def fill(self, apart_mm: float, phases: int) -> FillLines:
+        """Fill lines: drawn where all edges are placed, else from the edges alone."""
         if self.placed:
-            return lines_across([ring for ring, _ in self.edges], apart_mm, degrees, phases)
+            return lines_across([ring for ring, _ in self.edges], apart_mm, phases)
         steps = [np.diff(ring, axis=0) for ring, _ in self.edges]
         counts = np.repeat([float(count) for _, count in self.edges], [len(step) for step in steps])
         joined = np.concatenate(steps)
         counts *= self.inside_perimeter_mm / (counts @ np.hypot(*joined.T))
-        return lines_between(joined, counts, self.inside_mm2, apart_mm, degrees, self.boundaries - 1)
+        return lines_between(joined, counts, self.inside_mm2, apart_mm, self.boundaries - 1)
 
 
 def contours_of(face: Face, bead_mm: float, spacing_mm: float, walls: int) -> Contours:
@@ -66,21 +66,23 @@ def contours_of(face: Face, bead_mm: float, spacing_mm: float, walls: int) -> Co
     whose offset vanishes ends them, so that thin strips take as many as fit. Raises Refused where not even
     one bead fits."""
     whole = _polygon(face)
-    laid: list[Moves] = []
-    for number in range(walls):
-        inset = _inset(face, whole, bead_mm / 2 + number * spacing_mm)
-        if not laid and not inset:
-            reason = f"it is thinner than a bead of {bead_mm:g} mm"
-            raise Refused.because("face", reason, "a thinner bead or wider strips")
-        if laid and _area_mm2(inset) <= 0:
-            break
-        laid.append(_moves(inset))
-    return _around(face, whole, tuple(laid), bead_mm / 2 + (len(laid) - 0.5) * spacing_mm)
+    distances = [bead_mm / 2 + number * spacing_mm for number in range(walls)]
+    insets = _insets(face, whole, [*distances, distances[-1] + spacing_mm / 2])
+    if not insets[0]:
+        reason = f"it is thinner than a bead of {bead_mm:g} mm"
+        raise Refused.because("face", reason, "a thinner bead or wider strips")
+    laid = 1
+    while laid < walls and _area_mm2(insets[laid]) > 0:
+        laid += 1
+    within = distances[laid - 1] + spacing_mm / 2
+    inside = insets[-1] if laid == walls else _insets(face, whole, [within])[0]
+    return _around(face, whole, tuple(map(_moves, insets[:laid])), inside, within)
 
 
-def _around(face: Face, whole: Polygon | None, walls: tuple[Moves, ...], distance_mm: float) -> Contours:
+def _around(
+    face: Face, whole: Polygon | None, walls: tuple[Moves, ...], inside: list["_Edge"], distance_mm: float
+) -> Contours:
     """The walls, and what they leave inside."""
-    inside = _inset(face, whole, distance_mm)
     boundaries = sum(ring.count for ring in face.rings)
     area = min(_area_mm2(inside), face.area_mm2)
     if area <= 0:
@@ -130,20 +132,23 @@ def _polygon(face: Face) -> Polygon | None:
     return polygon if polygon.is_valid else None
 
 
-def _inset(face: Face, whole: Polygon | None, distance_mm: float) -> list[_Edge]:
-    """The face's edges moved inwards: a solid shrinks, a counted hole grows. Empty where nothing is left."""
+def _insets(face: Face, whole: Polygon | None, distances_mm: list[float]) -> list[list[_Edge]]:
+    """The face's edges moved inwards, for each distance: a solid shrinks, a counted hole grows. Empty where
+    nothing is left."""
     if whole is not None:
-        edges = [_Edge(whole.buffer(-distance_mm, join_style="mitre"), 1, 1)]
+        kinds = [(whole, False, 1)]
     else:
-        edges = [
-            _Edge(
-                Polygon(ring.points).buffer(distance_mm if ring.hole else -distance_mm, join_style="mitre"),
-                -1 if ring.hole else 1,
-                ring.count,
-            )
-            for ring in face.rings
+        kinds = [(Polygon(ring.points), ring.hole, ring.count) for ring in face.rings]
+    moved = np.outer(distances_mm, [1.0 if hole else -1.0 for _, hole, _ in kinds])
+    shapes = shapely.buffer([shape for shape, _, _ in kinds], moved, join_style="mitre")
+    return [
+        [
+            _Edge(shape, -1 if hole else 1, count)
+            for shape, (_, hole, count) in zip(row, kinds, strict=True)
+            if not shape.is_empty
         ]
-    return [edge for edge in edges if not edge.shape.is_empty]
+        for row in shapes
+    ]
 
 
 def _area_mm2(edges: list[_Edge]) -> float:

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import ceil, cos, sin
 
 import numpy as np
 from numpy.typing import NDArray
@@ -17,11 +18,17 @@ RUNS_PER_OPENING = 0.7
 sections were drawn (tests/making/test_real_lines.py)."""
 
 
+ANGLES = np.radians((45.0, 135.0))
+"""Fill lines run one way and the other in turn (common practice, no source)."""
+ALONG = 1e-3
+"""Lines that make an angle of a smaller sine with an edge do not meet it."""
+
+
 @dataclass(frozen=True, eq=False)
 class FillLines:
-    """Lines across a region at one angle: `lengths_mm` (n,), and `ways_mm` (m,) along its edges from a line
-    to the next, each with its number; and in how many runs they are drawn, each of which begins with a
-    hop."""
+    """Lines across a region, the mean of the two angles: `lengths_mm` (n,), and `ways_mm` (m,) along its
+    edges from a line to the next, each with its number; and in how many runs they are drawn, each of which
+    begins with a hop."""
 
     lengths_mm: Floats
     length_counts: Floats
@@ -30,16 +37,14 @@ class FillLines:
     runs: float
 
 
-def lines_across(rings: Sequence[Floats], apart_mm: float, degrees: float, phases: int = 1) -> FillLines:
+def lines_across(rings: Sequence[Floats], apart_mm: float, phases: int = 1) -> FillLines:
     """Lines `apart_mm` apart across the region within closed rings (k + 1, 2), the first point repeated at
-    the end, by the even-odd rule; for `phases` positions of the lines over the region."""
-    angle = np.radians(degrees)
-    turn = np.array([[np.cos(angle), -np.sin(angle)], [np.sin(angle), np.cos(angle)]])
-    turned = [ring @ turn for ring in rings]
+    the end, by the even-odd rule; the mean of `phases` positions of the lines over the region."""
+    turned = _side_by_side(rings, apart_mm)
     start = np.concatenate([ring[:-1] for ring in turned])
     end = np.concatenate([ring[1:] for ring in turned])
     long = np.hypot(*(end - start).T)
-    ring_of = np.repeat(np.arange(len(rings)), [len(ring) - 1 for ring in rings])
+    ring_of = np.repeat(np.arange(len(turned)), [len(ring) - 1 for ring in turned])
     edge, line, share = _crossings(start[:, 1], end[:, 1], apart_mm / phases)
     x = start[edge, 0] + share * (end - start)[edge, 0]
     by_line = np.lexsort((x, line))
@@ -50,13 +55,28 @@ def lines_across(rings: Sequence[Floats], apart_mm: float, degrees: float, phase
     loop = ring_of[edge] * phases + line % phases
     around = np.repeat(np.bincount(ring_of, long), phases).astype(np.float64)
     gone, runs = _walked(*_neighbours(ends, along, loop, around))
+    one = 1 / (phases * len(ANGLES))
     ways = np.array(gone)
-    share_of_all = np.full(len(lengths), 1 / phases)
-    return FillLines(lengths, share_of_all, ways, share_of_all[: len(ways)], runs / phases)
+    return FillLines(lengths, np.full(len(lengths), one), ways, np.full(len(ways), one), runs * one)
+
+
+def _side_by_side(rings: Sequence[Floats], apart_mm: float) -> list[Floats]:
+    """The rings turned so that lines of each angle are level; one angle's above the other's, by whole
+    spacings, so that no line crosses both."""
+    turned: list[Floats] = []
+    base = 0.0
+    for angle in ANGLES.tolist():
+        cosine, sine = cos(angle), sin(angle)
+        own = [ring @ np.array([[cosine, -sine], [sine, cosine]]) for ring in rings]
+        low = min(float(ring[:, 1].min()) for ring in own)
+        high = max(float(ring[:, 1].max()) for ring in own)
+        turned += [ring + np.array([0.0, base - low]) for ring in own]
+        base += apart_mm * ceil((high - low) / apart_mm + 1)
+    return turned
 
 
 def lines_between(
-    steps: Floats, counts: Floats, inside_mm2: float, apart_mm: float, degrees: float, openings: int
+    steps: Floats, counts: Floats, inside_mm2: float, apart_mm: float, openings: int
 ) -> FillLines:
     """Lines across a network of strips whose openings are counted, from the edges of the strips alone: steps
     (n, 2) mm of edges, each with its number.
@@ -64,11 +84,11 @@ def lines_between(
     An edge that makes an angle with the lines is met by its length times the sine over the spacing; every
     line has two ends, and together they cover the inside. Across strips of one width a line is 1 / sine as
     long as the strip is wide (plane geometry)."""
-    angle = np.radians(degrees)
     long = np.hypot(*steps.T)
-    sine = np.abs(steps @ (-np.sin(angle), np.cos(angle))) / long
-    met = sine > 1e-3
-    lines = counts[met] * (long * sine)[met] / apart_mm / 2
+    across = np.abs(np.outer(-np.sin(ANGLES), steps[:, 0]) + np.outer(np.cos(ANGLES), steps[:, 1]))
+    sine = (across / long).ravel()
+    met = sine > ALONG
+    lines = (counts * across / apart_mm / 2 / len(ANGLES)).ravel()[met]
     width = 2 * inside_mm2 / float(counts @ long)
     runs = min(1 + RUNS_PER_OPENING * openings, float(lines.sum()))
     ways = lines * (1 - runs / lines.sum())

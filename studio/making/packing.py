@@ -8,7 +8,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from math import cos, pi, radians, sin
-from typing import cast
 
 import numpy as np
 import shapely
@@ -151,8 +150,8 @@ def outline_mm2(face: Face) -> float:
 
 def grown_mm2(face: Face, gap_mm: float) -> float:
     """The same with half a gap all round, A + P r + pi r^2 (Steiner's formula for convex shapes)."""
-    hull = _Outline(face.digest, face).hull()
-    return float(hull.area + hull.length * gap_mm / 2 + pi * (gap_mm / 2) ** 2)
+    sides = _sides(_Outline(face.digest, face).points())
+    return outline_mm2(face) + float(np.hypot(*sides.T).sum()) * gap_mm / 2 + pi * (gap_mm / 2) ** 2
 
 
 @dataclass(frozen=True)
@@ -162,13 +161,16 @@ class _Outline:
     digest: str
     face: Face = field(compare=False)
 
-    def hull(self, degrees: float = 0.0) -> shapely.Polygon:
-        """Turned anticlockwise, its box at the origin."""
-        points = self.points() @ _turn(degrees)
-        return cast(shapely.Polygon, shapely.MultiPoint(points - points.min(axis=0)).convex_hull)
-
     def points(self) -> NDArray[np.float64]:
-        return next(ring.points for ring in self.face.rings if not ring.hole)
+        """Corners (k, 2) anticlockwise."""
+        return _corners(self)
+
+
+@lru_cache(maxsize=4096)
+def _corners(outline: _Outline) -> NDArray[np.float64]:
+    outer = next(ring.points for ring in outline.face.rings if not ring.hole)
+    hull = shapely.MultiPoint(outer).convex_hull
+    return shapely.get_coordinates(shapely.normalize(hull))[:-1][::-1]
 
 
 def _turn(degrees: float) -> NDArray[np.float64]:
@@ -180,49 +182,73 @@ def _turn(degrees: float) -> NDArray[np.float64]:
 
 @lru_cache(maxsize=4096)
 def _outline_mm2(outline: _Outline) -> float:
-    return float(outline.hull().area)
+    points = outline.points()
+    x, y = points.T
+    return float(x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2
 
 
 @lru_cache(maxsize=4096)
 def _lies(outline: _Outline, box: bool, width_mm: float, depth_mm: float, gap_mm: float) -> tuple[Lie, ...]:
-    found = (lie for turn in _turns(outline, box) for lie in _lies_at(outline, box, gap_mm, turn))
-    fitting = [(lie.on_bed(width_mm, depth_mm, gap_mm), lie) for lie in found]
+    fitting = [(lie.on_bed(width_mm, depth_mm, gap_mm), lie) for lie in _lies_at(outline, box, gap_mm)]
     best_first = sorted(fitting, key=lambda pair: (-pair[0], pair[1].row_mm, pair[1].turn_degrees))
     return tuple(lie for count, lie in best_first if count)
 
 
 @lru_cache(maxsize=4096)
-def _turns(outline: _Outline, box: bool) -> tuple[float, ...]:
-    """As drawn, by a quarter, and, where parts nest, each of the longest sides at the bottom of the row."""
-    turns = [0.0, 90.0]
-    if not box:
-        sides = np.diff(shapely.get_coordinates(outline.hull()), axis=0)
-        longest = sides[np.argsort(-np.hypot(*sides.T), kind="stable")[:SIDES]]
-        turns += [-float(np.degrees(np.arctan2(y, x))) % 180 for x, y in longest.tolist()]
-    different = {round(turn, 6) % 180: turn for turn in reversed(turns)}
-    return tuple(different.values())
+def _turns(outline: _Outline) -> tuple[float, ...]:
+    """As drawn, by a quarter, and each of the longest sides at the bottom of the row; of turns that give the
+    same box only one."""
+    sides = _sides(outline.points())
+    longest = sides[np.argsort(-np.hypot(*sides.T), kind="stable")[:SIDES]]
+    turns = [0.0, 90.0, *(-np.degrees(np.arctan2(longest[:, 1], longest[:, 0])) % 180).tolist()]
+    boxes: dict[tuple[float, float], float] = {}
+    for turn in turns:
+        width, height = np.ptp(outline.points() @ _turn(turn), axis=0).round(3).tolist()
+        boxes.setdefault((width, height), turn)
+    return tuple(boxes.values())
 
 
 @lru_cache(maxsize=4096)
-def _lies_at(outline: _Outline, box: bool, gap_mm: float, degrees: float) -> tuple[Lie, ...]:
-    """Side by side, with every second part raised so that slanted sides lie along each other where that saves
-    width."""
-    hull = outline.hull(degrees)
-    _, _, width, height = shapely.bounds(hull).tolist()
-    box_step = width + gap_mm
-    if box:
-        return (Lie(width, height, (box_step, box_step), degrees),)
-    grown: shapely.Geometry = hull
-    if gap_mm > NOISE_MM:  # growing by next to nothing leaves nothing
-        grown = shapely.buffer(hull, gap_mm / 2, join_style="mitre", mitre_limit=20)
-    _, low, _, high = shapely.bounds(grown).tolist()
-    middle = (width / 2, height / 2)
-    outlines = shapely.get_coordinates(grown)
-    level, raised = (
-        Lie(width, height, _steps(outlines, middle, box_step, rise), degrees, rise)
-        for rise in (0.0, high - height + low)
+def _lies_at(outline: _Outline, box: bool, gap_mm: float) -> tuple[Lie, ...]:
+    """Every way of lying, however large the bed."""
+    if not box:
+        return tuple(lie for turn in _turns(outline) for lie in _nested(outline, gap_mm, turn))
+    across, up = outline.face.width_mm, outline.face.height_mm
+    return tuple(
+        Lie(width, height, (width + gap_mm, width + gap_mm), turn)
+        for width, height, turn in ((across, up, 0.0), (up, across, 90.0))
     )
+
+
+def _nested(outline: _Outline, gap_mm: float, degrees: float) -> tuple[Lie, ...]:
+    """Side by side, and with every second part raised so that slanted sides lie along each other where that
+    saves width."""
+    points = outline.points() @ _turn(degrees)
+    points = points - points.min(axis=0)
+    width, height = points.max(axis=0).tolist()
+    grown = _grown(points, gap_mm / 2)
+    rise = float(grown[:, 1].max() + grown[:, 1].min()) - height
+    middle, box_step = (width / 2, height / 2), width + gap_mm
+    level = Lie(width, height, _steps(grown, middle, box_step, 0.0), degrees)
+    if abs(rise) < NOISE_MM:
+        return (level,)
+    raised = Lie(width, height, _steps(grown, middle, box_step, rise), degrees, rise)
     return (level, raised) if sum(raised.steps_mm) < sum(level.steps_mm) - NOISE_MM else (level,)
+
+
+def _sides(points: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Vectors (k, 2) from each corner to the next."""
+    return np.concatenate((points[1:], points[:1])) - points
+
+
+def _grown(points: NDArray[np.float64], by_mm: float) -> NDArray[np.float64]:
+    """A convex outline, anticlockwise, moved outwards with mitred corners: each to where the moved sides
+    meet."""
+    sides = _sides(points)
+    out = np.column_stack((sides[:, 1], -sides[:, 0])) / np.hypot(*sides.T)[:, None]
+    both = out + np.concatenate((out[-1:], out[:-1]))
+    moved = points + by_mm * 2 * both / (both**2).sum(axis=1)[:, None]
+    return np.asarray(moved)
 
 
 def _steps(
@@ -239,22 +265,17 @@ def _steps(
     heights = np.concatenate((grown[:, 1], mirror - grown[:, 1]))
     within = (heights >= max(low, mirror - high) - NOISE_MM) & (heights <= min(high, mirror - low) + NOISE_MM)
     heights = heights[within]
-    lefts, rights = _profile(grown, heights)
-    turned_lefts, turned_rights = _profile(grown, mirror - heights)
-    to_turned = float((rights + turned_rights).max() - 2 * centre_x)
-    to_upright = float(2 * centre_x - (lefts + turned_lefts).min())
+    (left_x, left_y), (right_x, right_y) = _chain(grown, -1), _chain(grown, 1)
+    right = np.interp(heights, right_y, right_x) + np.interp(mirror - heights, right_y, right_x)
+    left = np.interp(heights, left_y, left_x) + np.interp(mirror - heights, left_y, left_x)
+    to_turned, to_upright = float(right.max() - 2 * centre_x), float(2 * centre_x - left.min())
     return min(to_turned, box_step_mm), min(to_upright, box_step_mm)
 
 
-def _profile(
-    outline: NDArray[np.float64], heights: NDArray[np.float64]
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Leftmost and rightmost x of a closed convex outline at each height."""
-    start, end = outline[:-1], outline[1:]
-    rise = end[:, 1] - start[:, 1]
-    slanted = np.abs(rise) > NOISE_MM
-    start, end, rise = start[slanted], end[slanted], rise[slanted]
-    share = (heights[:, None] - start[:, 1]) / rise
-    x = start[:, 0] + np.clip(share, 0, 1) * (end[:, 0] - start[:, 0])
-    crossed = np.abs(share - 0.5) <= 0.5 + 1e-9
-    return np.where(crossed, x, np.inf).min(axis=1), np.where(crossed, x, -np.inf).max(axis=1)
+def _chain(outline: NDArray[np.float64], way: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """x and y, upwards, of the corners on the right (1) or the left (-1) of a convex outline that runs
+    anticlockwise: there its sides rise, or fall."""
+    rising = way * _sides(outline)[:, 1] > NOISE_MM
+    corners = outline[rising | np.concatenate((rising[-1:], rising[:-1]))]
+    x, y = corners[np.argsort(corners[:, 1])].T
+    return x, y

@@ -1,7 +1,7 @@
 """Seconds and volume of one part, layer by layer, from its face."""
 
 from dataclasses import dataclass, field
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from math import sqrt
 
 import numpy as np
@@ -17,9 +17,9 @@ from studio.making.motion import move_seconds
 __all__ = ["PartLoad", "hop_seconds", "load_of"]
 
 
-ANGLES = (45.0, 135.0)
-"""Fill lines run one way and the other in turn (common practice, no source)."""
-CORE_PHASES = 3
+SCARCE = 1e-3
+"""A core of less than this share has no lines: they would lie further apart than most parts are wide."""
+CORE_PHASES = 4
 """Lines far apart may fall anywhere on a small part: the mean of so many ways."""
 
 
@@ -99,9 +99,9 @@ def _layers(face: Face, recipe: Recipe) -> tuple["_Layer", "_Layer"]:
 
 
 @lru_cache(maxsize=8)
-def _fill_lines(contours: Contours, apart_mm: float, phases: int) -> tuple[FillLines, ...]:
+def _fill_lines(contours: Contours, apart_mm: float, phases: int) -> FillLines:
     """Once for the layers of a part; contours are compared by identity."""
-    return tuple(contours.fill(apart_mm, angle, phases) for angle in ANGLES)
+    return contours.fill(apart_mm, phases)
 
 
 @dataclass(frozen=True, eq=False)
@@ -122,8 +122,12 @@ class _Layer:
 
     def seconds(self, density: float) -> float:
         """Walls and their hops, and the mean of the layers whose fill lines run one way and the other."""
-        filled = density > 0 and self.contours.inside_mm2 > 0
-        return self._walls() + self._wall_hops() + (self._fill(density) if filled else 0.0)
+        filled = density > SCARCE and self.contours.inside_mm2 > 0
+        return self._wall_seconds + (self._fill(density) if filled else 0.0)
+
+    @cached_property
+    def _wall_seconds(self) -> float:
+        return self._walls() + self._wall_hops()
 
     def _walls(self) -> float:
         """Walls and gaps. Where walls crowd (a strip thinner than its two beads) their lines count once."""
@@ -140,16 +144,12 @@ class _Layer:
 
     def _fill(self, density: float) -> float:
         """Lines to and fro, the ways between them, and a hop to each run."""
-        angles = _fill_lines(self.contours, self.spacing_mm / density, 1 if density == 1 else CORE_PHASES)
-        hop = self._hop()
-        seconds = [self._lines(lines) + lines.runs * hop for lines in angles]
-        return sum(seconds) / len(ANGLES)
-
-    def _lines(self, lines: FillLines) -> float:
         recipe, speed = self.recipe, min(self.recipe.fill_mm_s, self.limit_mm_s)
+        lines = _fill_lines(self.contours, self.spacing_mm / density, 1 if density == 1 else CORE_PHASES)
         lengths = np.concatenate((lines.lengths_mm, lines.ways_mm))
         counts = np.concatenate((lines.length_counts, lines.way_counts))
-        return float(move_seconds(lengths, speed, recipe.acceleration_mm_s2, recipe.corner_mm_s) @ counts)
+        moves = move_seconds(lengths, speed, recipe.acceleration_mm_s2, recipe.corner_mm_s)
+        return float(moves @ counts) + lines.runs * self._hop()
 
     def _wall_hops(self) -> float:
         """One hop with retraction to each edge's walls, and a step from wall to wall."""

@@ -50,9 +50,9 @@ def test_a_plain_slab_by_hand() -> None:
     travel = 2 * (0.5 + 0.141421) + 0.0040708
     assert load.seconds.shape == (5,)
     assert load.seconds[[0, 4]] == pytest.approx(length / 100 + travel, abs=1e-4)
-    # Core at 0.2: lines 2.0354 apart, the mean of three ways that they may fall: 28 lines 0.67847 apart in
-    # three runs, so 25 ways.
-    core = 116.302 + _diagonals(5 * S / 3) / 3 + 25 / 3 * 5 * S * sqrt(2)
+    # Core at 0.2: lines 2.0354 apart, the mean of four ways that they may fall: 37 lines 0.50885 apart in
+    # four runs, so 33 ways.
+    core = 116.302 + _diagonals(5 * S / 4) / 4 + 33 / 4 * 5 * S * sqrt(2)
     assert load.seconds[1:4] == pytest.approx(core / 100 + travel, abs=1e-4)
     assert load.volume_mm3 == pytest.approx(2 * 0.2 * 200 + 3 * 0.2 * (47.3442 + 0.2 * 152.6558), abs=1e-3)
 
