@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from studio.document import canonical, digest, parse_json
 from studio.lattice.design import LatticeKind
+from studio.lattice.own_pattern import read_pattern
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns
 from studio.lattice.shapes import family_of
@@ -16,71 +17,77 @@ from studio.people.models import User
 from studio.problem import Refused
 from studio.workshop.books import locked_studio
 from studio.workshop.models import PatternRevision
+from studio.workshop.pattern_facts import refuse_unprintable
 
-__all__ = ["add", "in_use", "pattern_in", "refuse_taken", "retire", "usable"]
+__all__ = ["add", "checked", "newest", "pattern_in", "retire", "usable"]
 
 
 def usable(lattice: LatticeKind) -> tuple[Pattern, ...]:
     """The newest revision of each pattern that is not retired, for one lattice, by slug. One query. What a
     design uses of them it embeds, so retiring one changes no option."""
-    found = in_use().filter(lattice=family_of(lattice)).order_by("slug")
+    found = newest(retired=False).filter(lattice=family_of(lattice)).order_by("slug")
     return tuple(pattern_in(row) for row in found)
 
 
-def in_use() -> QuerySet[PatternRevision]:
-    """The newest revision of each pattern, of those that are not retired."""
-    standing = PatternRevision.objects.filter(retired_at=None)
-    newer = standing.filter(slug=OuterRef("slug"), revision__gt=OuterRef("revision"))
-    return standing.filter(~Exists(newer))
+def newest(retired: bool) -> QuerySet[PatternRevision]:
+    """The last revision of each pattern, of those that are retired or of the others: all revisions of a
+    pattern are retired at once."""
+    later = PatternRevision.objects.filter(slug=OuterRef("slug"), revision__gt=OuterRef("revision"))
+    return PatternRevision.objects.filter(~Exists(later), retired_at__isnull=not retired)
 
 
 def pattern_in(row: PatternRevision) -> Pattern:
     return _read(row.document)
 
 
+def checked(text: str) -> Pattern:
+    """The pattern in JSON text with the revision that `add` would give it now. Raises Refused where `add`
+    would."""
+    pattern = read_pattern(text)
+    refuse_unprintable(pattern)
+    last = PatternRevision.objects.filter(slug=pattern.slug).order_by("-revision").first()
+    numbered = replace(pattern, revision=last.revision + 1 if last else 1)
+    _refuse_taken(numbered, last)
+    return numbered
+
+
 @transaction.atomic
-def add(pattern: Pattern, by: User | None) -> PatternRevision:
-    """The next revision of the pattern's slug. Raises Refused where the slug or the name belongs to another
-    pattern, or when the pattern stands just so already."""
+def add(text: str, by: User | None) -> PatternRevision:
+    """The next revision of the pattern's slug. Raises Refused for what is no pattern, cannot be printed, has
+    the slug or the name of another one, or stands just so already."""
     locked_studio()
-    refuse_taken(pattern)
-    before = PatternRevision.objects.filter(slug=pattern.slug).order_by("-revision").first()
-    added = replace(pattern, revision=before.revision + 1 if before else 1)
+    pattern = checked(text)
     return PatternRevision.objects.create(
-        slug=added.slug,
-        revision=added.revision,
-        lattice=added.lattice,
-        document=canonical(added).decode(),
-        sha256=digest(added),
+        slug=pattern.slug,
+        revision=pattern.revision,
+        lattice=pattern.lattice,
+        document=canonical(pattern).decode(),
+        sha256=digest(pattern),
         by=by,
     )
-
-
-def refuse_taken(pattern: Pattern) -> None:
-    """Raises Refused where `add` would, of the patterns that are there now."""
-    if any(pattern.slug == other.slug for other in patterns()):
-        reason = f"“{pattern.slug}” is a pattern that comes with the program"
-        raise Refused.because("slug", reason, "give yours a slug of its own")
-    standing = [pattern_in(row) for row in in_use()]
-    for other in (*patterns(), *standing):
-        same_name = other.name.casefold().strip() == pattern.name.casefold().strip()
-        if same_name and other.slug != pattern.slug and other.lattice == pattern.lattice:
-            reason = f"“{other.slug}” is called {other.name} already"
-            raise Refused.because("name", reason, "give yours a name of its own")
-    first = PatternRevision.objects.filter(slug=pattern.slug).exclude(lattice=pattern.lattice).first()
-    if first:
-        reason = f"“{pattern.slug}” is a pattern of yours for a {first.lattice} lattice"
-        raise Refused.because("slug", reason, "give this one a slug of its own")
-    if any(replace(other, revision=pattern.revision) == pattern for other in standing):
-        raise Refused.because("document", "this very pattern is there already", "change the file first")
 
 
 @transaction.atomic
 def retire(slug: str, by: User | None) -> bool:
     """Offer the pattern no more; False when none of that slug was offered. Designs that have it keep it. A
     new file of the same slug brings it back as a new revision."""
+    locked_studio()
     standing = PatternRevision.objects.filter(slug=slug, retired_at=None)
     return bool(standing.update(retired_at=timezone.now(), retired_by=by))
+
+
+def _refuse_taken(pattern: Pattern, last: PatternRevision | None) -> None:
+    """Two patterns of one name could not be told apart in a picker or a bill; a slug keeps its lattice."""
+    if last and last.lattice != pattern.lattice:
+        reason = f"“{pattern.slug}” is a pattern of yours for a {last.lattice} lattice"
+        raise Refused.because("slug", reason, "give this one a slug of its own")
+    others = (*patterns(pattern.lattice), *usable(pattern.lattice))
+    for other in others:
+        if other.slug != pattern.slug and other.name.casefold() == pattern.name.casefold():
+            reason = f"“{other.slug}” is called {other.name} already"
+            raise Refused.because("name", reason, "give yours a name of its own")
+    if any(replace(other, revision=pattern.revision) == pattern for other in others):
+        raise Refused.because("document", "this very pattern is there already", "change the file first")
 
 
 @lru_cache(maxsize=256)

@@ -30,7 +30,7 @@ from studio.workshop.sections import (
 from studio.workshop.set_on import examples, rates_of
 from studio.workshop.studio_form import save_studio, studio_form
 
-__all__ = ["calendar", "rates", "studio"]
+__all__ = ["calendar", "rates", "studio", "workshop_page"]
 
 
 @require_http_methods(["GET", "POST"])
@@ -45,7 +45,7 @@ def studio(request: StudioRequest) -> HttpResponse:
             messages.success(request, "The studio’s details are saved.")
             return redirect("workshop")
     choices = {"all_units": Studio.Units.choices, "papers": Studio.Paper.choices}
-    return _page(request, "studio", form, current_book(today())[1], **choices)
+    return workshop_page(request, "studio", form, current_book(today())[1], **choices)
 
 
 @require_http_methods(["GET", "POST"])
@@ -72,7 +72,7 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
     held = [current_book(today())[0], *later_books(today())]
     others = [each for each in held if each.effective_from != revision.effective_from]
     here = {"shown": revision, "now": held[0], "others": others, "asked": _asking(on)}
-    return _page(request, slug, form, book, section=section, section_examples=left, **here)
+    return workshop_page(request, slug, form, book, section=section, section_examples=left, **here)
 
 
 def _asked_day(request: StudioRequest) -> date:
@@ -113,13 +113,15 @@ def calendar(request: StudioRequest) -> HttpResponse:
                 return redirect("workshop-calendar")
             if form.problem("revision"):
                 form = replace(form, values={**form.values, "revision": shop_revision()})
-    return _page(request, "calendar", form, book, days=DAYS)
+    return workshop_page(request, "calendar", form, book, days=DAYS)
 
 
-def _page(request: StudioRequest, slug: str, form: Form, book: RateBook, **more: Any) -> HttpResponse:
+def workshop_page(request: StudioRequest, slug: str, form: Form, book: RateBook, **more: Any) -> HttpResponse:
+    """One page of the workshop between its tabs."""
     tabs = [("workshop", "", "Studio", "studio")]
     tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in SECTIONS.values()]
     tabs += [("workshop-calendar", "", "Calendar and stock", "calendar")]
+    tabs += [("workshop-patterns", "", "Patterns", "patterns")]
     return form_page(
         request,
         f"workshop/{slug}.html",
