@@ -4,20 +4,29 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
+from studio.commissions.single_cells import off_the_panel
 from studio.drawing.figures import Units, size_text
 from studio.estimate.result import Estimate
 from studio.forms import sentence
 from studio.lattice.patterns import pattern
 from studio.pricing.sheet import Line
+from studio.problem import Problem
 from studio.workshop.house_style import HouseStyle
 
-__all__ = ["Answer", "Before", "LineShown", "answer_of"]
+__all__ = ["Answer", "Before", "LineShown", "answer_of", "shown_line"]
 
 GROUPS = (
     ("material", "Material"), ("machine", "Printing"), ("labour", "Labour"), ("bought-in", "Bought in"),
     ("reprints", "Reprints"), ("overhead", "Overhead"), ("margin", "Margin"),
     ("shares", "Shares of the price"), ("adjustment", "Adjustments"),
 )  # fmt: skip
+COUNTED = {
+    "three-way": "{} columns × {} half sides",
+    "three-way turned": "{} half sides × {} rows",
+    "square": "{} columns × {} rows",
+    "diamond": "{} × {} boxes",
+}
+"""What a fit counts across and up."""
 SYMMETRIES = {
     "both": "symmetric both ways",
     "left-right": "symmetric left to right",
@@ -104,10 +113,15 @@ def answer_of(found: Estimate, style: HouseStyle, units: Units, before: Before |
         deposits=tuple(
             (f"{d.text}, {style.quantity(d.percent)} %", style.money(d.gross)) for d in price.deposits
         ),
-        warnings=tuple(sentence(warning) for warning in found.warnings),
+        warnings=tuple(sentence(warning) for warning in _warnings(found)),
         cautions=found.cautions,
         examples=sum("example rate" in {i.origin for i in line.working.inputs} for line in price.lines),
     )
+
+
+def _warnings(found: Estimate) -> tuple[Problem, ...]:
+    gone = off_the_panel(found.composition.outside)
+    return (gone, *found.warnings) if gone else found.warnings
 
 
 def _range(found: Estimate, style: HouseStyle, consumer: bool) -> str:
@@ -126,11 +140,10 @@ def _moved(found: Estimate, before: Before | None) -> str:
 
 def _fit(found: Estimate, units: Units) -> tuple[str, ...]:
     fit = found.bill.fit
-    rows = "half sides" if fit.lattice == "three-way" else "rows"
     width, height = (size_text(size, units) for size in (fit.width_mm, fit.height_mm))
     across, up = (size_text(left, units) for left in fit.left_over_mm)
     return (
-        f"{fit.columns} columns × {fit.rows} {rows} of {size_text(fit.cell_side_mm, units)}",
+        f"{COUNTED[fit.lattice].format(fit.columns, fit.rows)} of {size_text(fit.cell_side_mm, units)}",
         f"{width} × {height} over all",
         f"left over {across} across, {up} up",
         SYMMETRIES[fit.symmetry],
@@ -154,10 +167,10 @@ def _facts(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str]]:
 
 
 def _pieces(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str, str]]:
-    lattice = found.brief.design.lattice
+    design = found.brief.design
     for part in found.bill.infills:
         yield (
-            f"{pattern(part.pattern, lattice).name}, {part.size}",
+            f"{pattern(part.pattern, design.lattice, design.own_patterns).name}, {part.size}",
             part.filament,
             f"{style.number(part.count)} + {style.number(part.spares)}",
         )
@@ -174,10 +187,10 @@ def _groups(lines: tuple[Line, ...], style: HouseStyle) -> Iterator[Group]:
         own = [line for line in lines if line.group == group]
         if own:
             total = sum((line.amount for line in own), Decimal(0))
-            yield Group(text, style.money(total), tuple(_line(line, style) for line in own))
+            yield Group(text, style.money(total), tuple(shown_line(line, style) for line in own))
 
 
-def _line(line: Line, style: HouseStyle) -> LineShown:
+def shown_line(line: Line, style: HouseStyle) -> LineShown:
     return LineShown(
         text=line.text,
         quantity=f"{style.quantity(line.quantity)} {line.unit}",

@@ -8,10 +8,10 @@ from typing import Any
 from django.urls import reverse
 from django.utils.safestring import SafeString, mark_safe
 
-from studio.clients.space_form import MOUNTINGS, read_space, space_form
+from studio.clients.space_form import read_space, space_form
 from studio.commissions.answer import Answer, Before, answer_of
 from studio.commissions.closed import is_closed, refuse_closed
-from studio.commissions.design_form import design_form, read_design
+from studio.commissions.design_form import WrittenDesign, design_form, read_design
 from studio.commissions.estimating import (
     Surroundings,
     brief_of,
@@ -22,16 +22,17 @@ from studio.commissions.estimating import (
 )
 from studio.commissions.models import Option
 from studio.commissions.option_set import undo_step
+from studio.commissions.single_cells import cell_form, listed, with_cells
 from studio.commissions.strip import old_rates, options_of, strip_of
-from studio.commissions.terms_form import DELIVERIES, DISCOUNTS, KINDS, read_terms, terms_form
-from studio.document import parse
+from studio.commissions.terms_form import read_terms, terms_form
+from studio.commissions.vocabulary import lattice_in, vocabulary
 from studio.drawing.elevation import elevation_svg
 from studio.drawing.scale import Scale, largest_scale
 from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
 from studio.forms import Form, Linked
-from studio.lattice.design import Space
-from studio.lattice.patterns import patterns
+from studio.lattice.design import Design
+from studio.lattice.infills import infills_of
 from studio.people.models import User
 from studio.pricing.money import from_minor
 from studio.pricing.rate_book import RateBook
@@ -39,6 +40,7 @@ from studio.problem import Problem, Refused
 from studio.workshop.books import book_of, current_book, the_studio, units_of
 from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import Studio
+from studio.workshop.own_patterns import usable
 
 __all__ = ["Changed", "change", "colours_of", "form_of", "move_to_newer_rates", "page_of"]
 
@@ -48,12 +50,14 @@ A4_FIELD_MM = (150.0, 230.0)
 
 @dataclass(frozen=True)
 class Changed:
-    """What a change made of an option. `reworded`: its words need other fields than the page has."""
+    """What a change made of an option. `reworded`: its words need other fields than the page has. `told` is
+    what had to be given up for it."""
 
     found: Estimate
     before: Before
     anything: bool
     reworded: bool
+    told: str = ""
 
 
 def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
@@ -61,10 +65,31 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
     refuse_closed(option.commission)
     before = _figures(option)
     brief = brief_of(option)
+    written, around = _read(option, form, brief)
+    revision = _number(form["over"] or form["revision"])
+    try:
+        design = with_cells(written, form, around.space)
+        found = save_design(option, design, revision, by, on, around)
+    except Refused as refused:
+        raise Refused(*_placed(refused.problems, form)) from None
+    reworded = written.reworded or bool(design.edging_width_mm) != bool(brief.design.edging_width_mm)
+    moved = option.revision != revision or _figures(option) != before
+    return Changed(found, before, moved, reworded, _given_up(brief.design, design))
+
+
+def _given_up(before: Design, design: Design) -> str:
+    """Single cells that another lattice has no place for."""
+    if before.lattice == design.lattice or not before.touch_ups:
+        return ""
+    return "The cells changed by hand stayed behind with the other lattice. Undo brings both back."
+
+
+def _read(option: Option, form: Form, brief: Brief) -> tuple[WrittenDesign, Surroundings]:
+    """Everything that was typed. Raises Refused with all that is wrong in it."""
     problems: list[Problem] = []
     written = around = None
     try:
-        written = read_design(form)
+        written = read_design(form, brief.design, usable(lattice_in(form)))
     except Refused as refused:
         problems += refused.problems
     try:
@@ -73,14 +98,7 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
         problems += refused.problems
     if written is None or around is None:
         raise Refused(*problems)
-    revision = _number(form["over"] or form["revision"])
-    try:
-        found = save_design(option, written.design, revision, by, on, around)
-    except Refused as refused:
-        raise Refused(*_placed(refused.problems, form)) from None
-    reworded = written.reworded or bool(written.design.edging_width_mm) != bool(brief.design.edging_width_mm)
-    moved = option.revision != revision or _figures(option) != before
-    return Changed(found, before, moved, reworded)
+    return written, around
 
 
 def move_to_newer_rates(option: Option, on: date) -> Changed:
@@ -105,6 +123,7 @@ def form_of(option: Option, studio: Studio) -> Form:
             **_with_units(space_form(option.commission.space, units).values),
             **design_form(brief.design, units).values,
             **terms_form(brief.terms).values,
+            **cell_form(tuple(infills_of(brief.design).values())).values,
             "revision": str(option.revision),
         }
     )
@@ -127,6 +146,7 @@ def page_of(
     shown = form or form_of(option, studio)
     options, removed = options_of(option.commission)
     found, troubles = _found(option, on, changed)
+    touched = listed(design_of(option), found.composition.outside if found else ())
     if form is None and troubles:
         shown, troubles = replace(shown, problems=tuple(_placed(troubles, shown))), []
     return {
@@ -143,9 +163,11 @@ def page_of(
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "old_rates": old_rates(option, newest, style),
         "wrong": bool(shown.problems),
+        "touched": touched,
+        "any_outside": any(cell["outside"] for cell in touched),
         "undo_step": undo_step(option, units_of(studio)),
         "closed": is_closed(option.commission),
-        **_vocabulary(option, book, shown),
+        **vocabulary(option, book, shown),
     }
 
 
@@ -191,10 +213,14 @@ def _placed(problems: Iterable[Problem], form: Form) -> list[Problem]:
 
 def _unpriced(problem: Problem, form: Form) -> list[Problem]:
     """A colour without a price, at every word that chooses it, with a way to where its price is set."""
+    if not problem.field.startswith("rate_book.filaments."):
+        return []
     name = problem.field.removeprefix("rate_book.filaments.").removesuffix(".price_per_spool")
-    fields = [f for f, text in form.values.items() if f.endswith("filament") and text == name]
-    address = reverse("workshop-rates", args=["filaments"])
-    return [Linked(f, problem.reason, problem.remedy, address, "To the filaments") for f in fields]
+    asked = ("design.", "cell.") if form["change"] == "set cell" else ("design.",)
+    colours = {field: text for field, text in form.values.items() if field.endswith("filament")}
+    fields = [field for field, text in colours.items() if text == name and field.startswith(asked)]
+    told = problem.reason, problem.remedy, reverse("workshop-rates", args=["filaments"]), "To the filaments"
+    return [Linked(field, *told) for field in fields or [problem.field]]
 
 
 def _at(problem: Problem, form: Form) -> Problem:
@@ -243,35 +269,3 @@ def _palette(found: Estimate, book: RateBook) -> list[tuple[str, str]]:
 def _scale(found: Estimate) -> Scale:
     fit = found.bill.fit
     return largest_scale(fit.width_mm, fit.height_mm, A4_FIELD_MM)
-
-
-def _vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
-    """What each word of the paragraph can be changed to."""
-    lattice = form["design.lattice"] or "three-way"
-    bands = sum(
-        name.startswith("design.arrangement.bands.") and name.endswith(".cells") for name in form.values
-    )
-    space = parse(Space, option.commission.space.document)
-    return {
-        "lattices": (("three-way", "three-way"), ("square", "square")),
-        "first_patterns": [(p.slug, p.name) for p in patterns() if p.lattice == lattice],
-        "patterns": [(p.slug, p.name.lower()) for p in patterns() if p.lattice == lattice],
-        "filaments": [(filament.name, filament.name.lower()) for filament in rates.filaments],
-        "kinds": (("all over", "all over"), ("border and field", "with a border"), ("bands", "in bands")),
-        "directions": (("upright", "upright"), ("level", "level")),
-        "bands": [f"design.arrangement.bands.{index}" for index in range(bands)],
-        "lights": (("off", "not lit"), ("on", "lit from behind")),
-        "backings": (
-            ("none", "open at the back"), ("sheet", "on a backing sheet"), ("diffuser", "on a diffuser"),
-        ),
-        "measures": (("off", "measured"), ("on", "not measured yet")),
-        "deliveries": DELIVERIES,
-        "client_kinds": KINDS,
-        "discounts": DISCOUNTS,
-        "taxes": [(tax.code, tax.text) for tax in rates.tax],
-        "mountings": MOUNTINGS,
-        "edged": bool(design_of(option).edging_width_mm),
-        "one_width": len(space.widths_mm) == 1,
-        "one_height": len(space.heights_mm) == 1,
-        "space": space,
-    }  # fmt: skip

@@ -3,9 +3,10 @@
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from studio.commissions.access import get_commission_or_404, get_option_or_404
+from studio.commissions.at_point import cell_page
 from studio.commissions.call import change, form_of, move_to_newer_rates, page_of
 from studio.commissions.estimating import Stale
 from studio.commissions.models import Option
@@ -18,7 +19,7 @@ from studio.workshop.books import the_studio
 from studio.workshop.clock import today
 from studio.workshop.house_style import house_style
 
-__all__ = ["back", "copy", "newer_rates", "option", "remove", "undo_change"]
+__all__ = ["back", "cell", "copy", "newer_rates", "option", "remove", "undo_change"]
 
 
 @require_http_methods(["GET", "POST"])
@@ -37,9 +38,21 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
             return HttpResponse(status=204)
         return _refused(request, found, form.refused(refused))
     if not request.htmx:
+        if changed.told:
+            messages.info(request, changed.told)
         return redirect("option", public_id, found.letter)
     page = page_of(found, today(), None if changed.reworded else form, changed)
-    return render(request, "commissions/changed.html", {**page, "changed": changed})
+    return render(request, "commissions/changed.html", {**page, "changed": changed, "told": changed.told})
+
+
+@require_GET
+def cell(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """The fields of a single cell, filled with the one at a point of the drawing (mm to the right and down
+    from the lattice's upper left corner); nothing where there is no cell."""
+    found = get_option_or_404(public_id, letter)
+    typed = Form({name: request.GET[name] for name in request.GET})
+    context = cell_page(found, typed)
+    return render(request, "commissions/cell.html", context) if context else HttpResponse(status=204)
 
 
 @require_POST

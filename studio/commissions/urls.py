@@ -8,6 +8,7 @@ urlpatterns = [
     path("<slug:public_id>/about/", views.about, name="commission-about"),
     path("<slug:public_id>/said/", views.said, name="commission-said"),
     path("<slug:public_id>/options/<slug:letter>/", call_views.option, name="option"),
+    path("<slug:public_id>/options/<slug:letter>/cell/", call_views.cell, name="option-cell"),
     path("<slug:public_id>/options/<slug:letter>/rates/", call_views.newer_rates, name="option-rates"),
     path("<slug:public_id>/options/<slug:letter>/copy/", call_views.copy, name="option-copy"),
     path("<slug:public_id>/options/<slug:letter>/remove/", call_views.remove, name="option-remove"),

@@ -26,7 +26,7 @@ from studio.pricing.terms import Terms
 
 __all__ = [
     "ARRANGEMENTS", "LATTICES", "arrangement_words", "colour_word", "infill_words", "pattern_word",
-    "spoken_paragraph",
+    "point_words", "spoken_paragraph", "within",
 ]  # fmt: skip
 
 LATTICES: dict[LatticeKind, str] = {
@@ -69,9 +69,12 @@ def infill_words(infill: Infill, design: Design) -> str:
 
 
 def pattern_word(infill: Infill, design: Design) -> str:
+    return within(pattern_of(design, infill).name)
+
+
+def within(pattern_name: str) -> str:
     """A pattern within a sentence: "Hemp leaf" becomes "hemp leaf"; a name with more capitals keeps them."""
-    name = pattern_of(design, infill).name
-    return name.lower() if name[1:].islower() else name
+    return pattern_name.lower() if pattern_name[1:].islower() else pattern_name
 
 
 def colour_word(filament: str) -> str:
@@ -108,10 +111,13 @@ def _rings(rings: Rings, design: Design) -> str:
     first, *others = rings.rings
     cells = f"{_number(first.cells)} {'cell' if first.cells == 1 else 'cells'}"
     parts = [f"{cells} of {infill_words(first.infill, design)}", *(_band(ring, design) for ring in others)]
-    middle = rings.across_percent == rings.up_percent == 50
+    return f"in rings round {point_words(rings)}, {_and(parts)}"
+
+
+def point_words(rings: Rings) -> str:
+    """What rings lie round: "the middle", "a point 30 % across and 60 % up"."""
     across, up = (plain(percent) for percent in (rings.across_percent, rings.up_percent))
-    point = "the middle" if middle else f"a point {across} % across and {up} % up"
-    return f"in rings round {point}, {_and(parts)}"
+    return "the middle" if across == up == "50" else f"a point {across} % across and {up} % up"
 
 
 def _band(band: Band, design: Design) -> str:
@@ -125,8 +131,9 @@ def _by_hand(design: Design, fit: Fit) -> str:
     }
     if not cells:
         return ""
-    mirrored = " and mirrored" if design.mirror_touch_ups and fit.symmetry != "half-turn" else ""
-    return f", with {_number(len(cells))} {'cell' if len(cells) == 1 else 'cells'} changed by hand{mirrored}"
+    again = " and again after half a turn" if fit.symmetry == "half-turn" else " and mirrored"
+    counted = f"{_number(len(cells))} {'cell' if len(cells) == 1 else 'cells'}"
+    return f", with {counted} changed by hand{again if design.mirror_touch_ups else ''}"
 
 
 def _lattice(design: Design, space: Space, fit: Fit, units: Units) -> str:

@@ -120,7 +120,7 @@ def test_cells_by_hand_are_counted_once_and_only_on_the_panel() -> None:
     mirrored = replace(two, design=replace(two.design, mirror_touch_ups=True))
     assert "with two cells changed by hand and mirrored." in paragraph(mirrored)
     turned_only = replace(mirrored, design=replace(mirrored.design, columns=9, rows=19))
-    assert "with two cells changed by hand." in paragraph(turned_only)
+    assert "with two cells changed by hand and again after half a turn." in paragraph(turned_only)
     gone = replace(one, design=replace(one.design, touch_ups=(there,)))
     assert "Hemp leaf in tea all over. " in paragraph(gone)
 

@@ -1,0 +1,102 @@
+"""The arrangement of the kind that is chosen, from fields that may have been written for another kind. Pure.
+
+Everything here is JSON values as typed: reading them as a design tells what is wrong with them.
+"""
+
+import re
+from collections.abc import Collection, Mapping
+from typing import Any
+
+from studio.commissions.first_design import default_patterns
+from studio.lattice.design import LatticeKind
+
+__all__ = ["arranged"]
+
+Written = Mapping[str, Any]
+PAIRS = {
+    "border and field": ("field", "border"),
+    "rosettes": ("field", "rosette"),
+    "drift": ("first", "second"),
+    "alternating": ("first", "second"),
+}
+"""The names of an arrangement's two infills, the main one first."""
+REPEATED = ("bands", "rings")
+SINGLE = ("infill", "field", "border", "rosette", "first", "second")
+KEPT = {
+    "border and field": {"border_cells": "2"},
+    "rosettes": {"apart": "3"},
+    "drift": {"direction": "to the right", "seed": "1", "anchor_column": "0", "anchor_row": "0"},
+    "bands": {"direction": "upright"},
+    "rings": {"across_percent": "50", "up_percent": "50"},
+}
+"""What else an arrangement has, and what it has before anybody says so."""
+WAYS = {
+    "bands": {"to the right": "upright", "to the left": "upright", "upwards": "level", "downwards": "level"},
+    "drift": {"upright": "to the right", "level": "upwards"},
+}
+"""A direction of another kind of arrangement in this one's words."""
+MOST, LAST_SEED = 12, 999_999
+SEED = re.compile("[0-9]{1,6}")
+
+
+def arranged(written: object, lattice: LatticeKind, known: Collection[str], change: str) -> Any:
+    """The arrangement with patterns that are `known` in its lattice. `change` is a button: "add band" and
+    "remove band", the same with rings, "another throw"."""
+    chosen = [_in_lattice(infill, place, lattice, known) for place, infill in enumerate(_infills(written))]
+    if not isinstance(written, dict) or not chosen:
+        return written
+    kind = str(written.get("kind"))
+    kept = {name: written.get(name, usual) for name, usual in KEPT.get(kind, {}).items()}
+    if kind in WAYS:
+        kept["direction"] = WAYS[kind].get(str(kept["direction"]), kept["direction"])
+    if change == "another throw" and SEED.fullmatch(str(kept.get("seed"))):
+        kept["seed"] = str(int(kept["seed"]) % LAST_SEED + 1)
+    if kind in PAIRS:
+        pair = zip(PAIRS[kind], _two(chosen, lattice), strict=False)
+        return {"kind": kind, **dict(pair), **kept}
+    if kind in REPEATED:
+        return {"kind": kind, **kept, kind: _repeated(written, _two(chosen, lattice), change)}
+    return {"kind": kind, "infill": chosen[0]}
+
+
+def _infills(arrangement: object) -> list[Mapping[str, str]]:
+    """The infills in an arrangement of whatever kind its fields are, the main one first."""
+    if not isinstance(arrangement, dict):
+        return []
+    found = [arrangement.get(name) for name in SINGLE]
+    found += [each.get("infill") for each in _rows(arrangement)]
+    return [infill for infill in found if isinstance(infill, dict) and infill.get("filament")]
+
+
+def _rows(arrangement: Written) -> list[Written]:
+    rows = [row for name in REPEATED for row in arrangement.get(name) or []]
+    return [row for row in rows if isinstance(row, dict)]
+
+
+def _in_lattice(
+    infill: Mapping[str, str], place: int, lattice: LatticeKind, known: Collection[str]
+) -> dict[str, str]:
+    """An infill in its colour; for a pattern that is not known, one of the lattice's usual two by turns."""
+    slug = str(infill.get("pattern"))
+    usual = default_patterns(lattice)[place % 2]
+    return {"pattern": slug if slug in known else usual, "filament": infill["filament"]}
+
+
+def _two(chosen: list[dict[str, str]], lattice: LatticeKind) -> list[dict[str, str]]:
+    """At least two infills: a second one in the same colour, with another of the lattice's usual patterns."""
+    if len(chosen) > 1:
+        return chosen
+    usual = default_patterns(lattice)
+    return [*chosen, {**chosen[0], "pattern": usual[usual[0] == chosen[0]["pattern"]]}]
+
+
+def _repeated(written: Written, chosen: list[dict[str, str]], change: str) -> list[dict[str, Any]]:
+    """The bands or rings that are written, one more or one less."""
+    cells = [row.get("cells", "3") for row in _rows(written)]
+    cells += ["3"] * (len(chosen) - len(cells))
+    found = [{"infill": infill, "cells": count} for infill, count in zip(chosen, cells, strict=False)]
+    if change in ("add band", "add ring") and len(found) < MOST:
+        found.append(dict(found[0]))
+    if change in ("remove band", "remove ring") and len(found) > 1:
+        found.pop()
+    return found
