@@ -17,8 +17,13 @@ from studio.lattice.composition import Composition
 
 __all__ = ["filled", "panel_layers", "panel_up"]
 
-OUTLINE_PX = 1.2
-"""Width on screen whatever the size of the picture: 0.35 mm outlines (ISO 128-2 series, from memory)."""
+OUTLINE: dict[str, Any] = {
+    "stroke": "currentColor",
+    "stroke_width": 1.2,
+    "stroke_linejoin": "round",
+    "vector_effect": "non-scaling-stroke",
+}
+"""0.35 mm on the screen whatever the size of the picture (ISO 128-2 series, from memory)."""
 EDGE: dict[str, Any] = {
     "stroke": "currentColor",
     "stroke_width": 0.6,
@@ -27,14 +32,17 @@ EDGE: dict[str, Any] = {
 }
 
 
-def panel_layers(composition: Composition, colours: Mapping[str, str], crop: Frame | None = None) -> str:
-    """Edging, infills by tile and filament, lattice; with a `crop` only the tiles that may show in it."""
+def panel_layers(
+    composition: Composition, colours: Mapping[str, str], crop: Frame | None = None, *, edges: bool = True
+) -> str:
+    """Edging, infills by tile and filament, lattice; with a `crop` only the tiles that may show in it. With
+    `edges`, what the sheet would swallow is edged, and the panel outlined."""
     lattice = colour_of(colours, composition.design.lattice_filament)
     strips = panel_up(composition, lattice_strips(composition))
     return (
-        _edging(composition, colours)
-        + _infills(composition, colours, crop)
-        + filled("lattice", strips, lattice)
+        _edging(composition, colours, edges)
+        + _infills(composition, colours, crop, edges)
+        + (filled("lattice", strips, lattice) if edges else path(strips, class_="lattice", fill=lattice))
     )
 
 
@@ -45,31 +53,22 @@ def panel_up(composition: Composition, polygons: list[Polygon]) -> str:
     return outline_path(shapely.transform(polygons, lambda points: points - corner))
 
 
-def _edging(composition: Composition, colours: Mapping[str, str]) -> str:
+def _edging(composition: Composition, colours: Mapping[str, str], edges: bool) -> str:
     rails = edging_rails(composition)
     if not rails:
         return ""
     colour = colour_of(colours, composition.design.edging_filament)
-    return path(
-        panel_up(composition, rails),
-        class_="edging",
-        fill=colour,
-        stroke="currentColor",
-        stroke_width=OUTLINE_PX,
-        stroke_linejoin="round",
-        vector_effect="non-scaling-stroke",
-    )
+    return path(panel_up(composition, rails), class_="edging", fill=colour, **(OUTLINE if edges else {}))
 
 
-def _infills(composition: Composition, colours: Mapping[str, str], crop: Frame | None) -> str:
+def _infills(composition: Composition, colours: Mapping[str, str], crop: Frame | None, edges: bool) -> str:
     """A group for each filament, in it a path for each tile."""
     tiles = (tile for tile in tile_paths(composition) if crop is None or _shows(composition, tile, crop))
     groups = ""
     for filament, of_filament in groupby(tiles, key=lambda tile: tile.filament):
         colour = colour_of(colours, composition.filaments[filament])
-        edge, each = (dict(EDGE), {}) if needs_edge(colour) else ({}, {})
-        if edge:
-            each = {"vector_effect": edge.pop("vector_effect")}  # the only one that is not inherited
+        edge = dict(EDGE) if edges and needs_edge(colour) else {}
+        each = {"vector_effect": edge.pop("vector_effect")} if edge else {}  # alone is not inherited
         paths = "".join(path(tile.data, **each) for tile in of_filament)
         groups += element("g", paths, fill=colour, **edge)
     return element("g", groups, class_="infills") if groups else ""

@@ -13,6 +13,8 @@ __all__ = ["element", "letter_text", "path", "segments_path", "svg", "view_box"]
 
 NO_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """Characters that no XML document may hold (XML 1.0, 2.2): one of them in a title breaks a whole PDF."""
+LETTER = 100
+"""Drawing units in a unit of lettering."""
 FONT = "'Source Sans Pro', 'Source Sans 3', sans-serif"
 
 
@@ -63,20 +65,25 @@ def segments_path(segments: Iterable[Segment]) -> str:
 
 
 def letter_text(lettering: Iterable[Lettering], pen: Pen) -> str:
-    """Lettering in the colour of the text round the drawing."""
+    """Lettering in the colour of the text round the drawing, in larger units than the drawing's: browsers
+    let no font be larger than 10 000."""
     texts = "".join(element("text", escape(item.text), **_place(item)) for item in lettering)
-    size = round(pen.capital / CAPITAL_EM)
-    return element(
-        "g",
-        texts,
-        class_="figures",
-        fill="currentColor",
-        font_family=FONT,
-        font_size=size,
-        text_anchor="middle",
+    return (
+        element(
+            "g",
+            texts,
+            class_="figures",
+            fill="currentColor",
+            font_family=FONT,
+            font_size=round(pen.capital / CAPITAL_EM / LETTER),
+            text_anchor="middle",
+            transform=f"scale({LETTER})",
+        )
+        if texts
+        else ""
     )
 
 
 def _place(item: Lettering) -> dict[str, object]:
-    x, y = round(item.x), round(item.y)
+    x, y = round(item.x / LETTER), round(item.y / LETTER)
     return {"transform": f"translate({x} {y})rotate(-90)"} if item.turned else {"x": x, "y": y}

@@ -16,8 +16,8 @@ __all__ = ["Dimensioned", "dimensioned", "margins_mm"]
 
 FIRST_MM, NEXT_MM = 8.0, 7.5
 """On the sheet: from the outline to the first dimension line, and from line to line."""
-BESIDE_MM, BELOW_MM, ONE_MM, NONE_MM = 21.0, 18.0, 11.0, 2.0
-"""Room on the sheet for two dimensions, for one and for none."""
+BESIDE_MM, BELOW_MM, ABOVE_MM, RIGHT_MM, NONE_MM = 21.0, 18.0, 13.5, 11.0, 2.0
+"""Room on the sheet for two dimensions on the left and below, for one above and on the right, for none."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ def dimensioned(composition: Composition, pen: Pen, units: Units = "metric") -> 
 def margins_mm(fit: Fit) -> tuple[float, float, float, float]:
     """Room on the sheet for dimensions: left, top, right, bottom."""
     top, right = _sides_go(fit)
-    return BESIDE_MM, ONE_MM if top else NONE_MM, ONE_MM if right else NONE_MM, BELOW_MM
+    return BESIDE_MM, ABOVE_MM if top else NONE_MM, RIGHT_MM if right else NONE_MM, BELOW_MM
 
 
 def _framed(usual: Frame, lines: list[Segment], pen: Pen) -> Frame:

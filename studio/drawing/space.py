@@ -1,13 +1,15 @@
-"""A panel in its space: opening, floor line and a standing figure in hairlines."""
+"""A panel in its space: opening, floor line, furniture and a standing figure in hairlines."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 
 from studio.drawing.dimension import Dimension
 from studio.drawing.elevation import CAPITAL_MM, DRAWN_MM
 from studio.drawing.figures import Units, figure, size_text
+from studio.drawing.furniture import FURNITURE, GAP_MM, Standing, Thing, in_a_row
 from studio.drawing.markup import element, letter_text, segments_path, svg
 from studio.drawing.rings import PER_MM
-from studio.drawing.sheet import Frame, Pen, frame_of
+from studio.drawing.sheet import Frame, Lettering, Pen, Segment, frame_of
 from studio.drawing.thumbnail import tinted_layers
 from studio.lattice.composition import Composition
 from studio.lattice.design import Space
@@ -23,6 +25,8 @@ standard)."""
 HEAD_MM = 115.0
 """From the eye to the crown (from memory)."""
 APART_MM = 350.0
+FIRST_MM, NEXT_MM, DIMENSIONS_MM = 7.0, 7.5, 18.0
+"""On the sheet: to the first dimension line, from line to line, and room for both."""
 HAIRLINE_PX = 0.7
 
 
@@ -35,24 +39,100 @@ def space_svg(
     ident: str,
     units: Units = "metric",
 ) -> str:
-    """The wall seen from the front. `title` is plain text, `ident` its own on the page."""
-    panel, bottom = frame_of(composition), bottom_mm(composition, space)
-    floor = panel.bottom + PER_MM * bottom
-    opening = _opening(composition, space)
-    person = opening.left - PER_MM * 2 * APART_MM
-    top = min(opening.top, floor - PER_MM * (EYE_MM + HEAD_MM)) - PER_MM * APART_MM / 2
-    walls = Frame(person - PER_MM * APART_MM, top, opening.right + PER_MM * 1.5 * APART_MM, floor)
-    pen = Pen(max(walls.width / DRAWN_MM[0], walls.height / DRAWN_MM[1]), CAPITAL_MM)
-    frame = walls.grown(0, 0, 0, 6 * pen.unit)
+    """The wall seen from the front, with what stands near. `title` is plain text, `ident` its own on the
+    page. Raises Refused for a filament without a colour."""
+    scene = _scene(composition, space)
     content = "".join(tinted_layers(composition, colours))
-    content += _hairlines(_rectangle(opening), "opening", "7 5")
-    content += _hairlines(f"M{round(walls.left)} {round(floor)}H{round(walls.right)}", "floor")
-    content += _hairlines(_person(person, floor), "person")
-    if bottom > 0:
-        content += _height(panel, floor, opening.right + 8 * pen.unit, figure(bottom, units), pen)
-    told = f"The panel on its wall, its lower edge {size_text(bottom, units)} above the floor, beside a"
-    told += f" standing figure with eyes {size_text(EYE_MM, units)} above the floor."
+    content += _hairlines(_rectangle(scene.opening), "opening", "7 5")
+    content += _hairlines(
+        f"M{round(scene.walls.left)} {round(scene.floor)}H{round(scene.walls.right)}", "floor"
+    )
+    content += _hairlines(_person(scene.person, scene.floor), "person")
+    near = (*scene.below, *scene.beside)
+    content += "".join(_hairlines(standing.outline(), standing.thing.name) for standing in near)
+    lines, figures = _heights(scene, units)
+    if lines:
+        content += _hairlines(segments_path(lines), "dimensions")
+    content += letter_text([*(standing.lettering(scene.pen) for standing in near), *figures], scene.pen)
+    frame = scene.walls.grown(0, 0, 0, 2 * scene.pen.unit)
+    told = _told(scene, units)
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing space")
+
+
+@dataclass(frozen=True, slots=True)
+class _Scene:
+    """Where everything is, in drawing units. Dimensions stand right of `base`, what takes the wall itself
+    right of them, the figure left of everything."""
+
+    panel: Frame
+    opening: Frame
+    floor: float
+    below: tuple[Standing, ...]
+    beside: tuple[Standing, ...]
+    base: float
+    person: float
+    walls: Frame
+    pen: Pen
+
+
+def _scene(composition: Composition, space: Space) -> _Scene:
+    panel, bottom = frame_of(composition), bottom_mm(composition, space)
+    floor, apart = panel.bottom + PER_MM * bottom, PER_MM * APART_MM
+    opening = _opening(composition, space, floor)
+    things = [FURNITURE[name] for name in space.stands_near]
+    low = [thing for thing in things if thing.low and bottom > 0]
+    below = in_a_row(low, (panel.left + panel.right - _width(low)) / 2, floor)
+    base = max([opening.right, *(standing.right for standing in below)])
+    person = min([opening.left, *(standing.left for standing in below)]) - 2 * apart
+    others = [thing for thing in things if thing not in low]
+    tops = [EYE_MM + HEAD_MM, *(thing.height_mm for thing in things)]
+    top = min(opening.top, floor - PER_MM * max(tops)) - apart / 2
+    wide = base - person + 2 * apart + (_width(others) + apart if others else 0)
+    room = DIMENSIONS_MM if bottom > 0 else 0.0
+    pen = Pen(max(wide / (DRAWN_MM[0] - room), (floor - top) / DRAWN_MM[1]), CAPITAL_MM)
+    beside = in_a_row(others, base + room * pen.unit + apart / 2, floor)
+    right = max([base + room * pen.unit, *(standing.right for standing in beside)]) + apart
+    walls = Frame(person - apart, top, right, floor)
+    return _Scene(panel, opening, floor, tuple(below), tuple(beside), base, person, walls, pen)
+
+
+def _width(things: Sequence[Thing]) -> float:
+    return PER_MM * (sum(thing.width_mm for thing in things) + GAP_MM * max(0, len(things) - 1))
+
+
+def _heights(scene: _Scene, units: Units) -> tuple[list[Segment], list[Lettering]]:
+    """From the floor to the panel, and by way of what stands below it."""
+    heights = [0.0, *sorted({standing.thing.height_mm for standing in scene.below})[-1:]]
+    bottom = (scene.floor - scene.panel.bottom) / PER_MM
+    first, second = (scene.base + line * scene.pen.unit for line in (FIRST_MM, FIRST_MM + NEXT_MM))
+    found: list[tuple[float, float, float]] = []
+    if bottom > 0:
+        found.append((0.0, bottom, second if len(heights) > 1 else first))
+    if len(heights) > 1:
+        found.append((0.0, heights[1], first))
+        if bottom > heights[1]:
+            found.append((heights[1], bottom, first))
+    lines: list[Segment] = []
+    figures = []
+    for low, high, line in found:
+        ends = (scene.floor - PER_MM * low, scene.floor - PER_MM * high)
+        dimension = Dimension((figure(high - low, units),), *ends, line, scene.base, upright=True)
+        drawn, text = dimension.drawn(scene.pen)
+        lines += drawn
+        figures.append(text)
+    return lines, figures
+
+
+def _told(scene: _Scene, units: Units) -> str:
+    bottom = size_text((scene.floor - scene.panel.bottom) / PER_MM, units)
+    told = (
+        f"The panel on its wall, its lower edge {bottom} above the floor, beside a standing figure with eyes"
+    )
+    told += f" {size_text(EYE_MM, units)} above the floor."
+    for word, standings in (("Below it", scene.below), ("Beside it", scene.beside)):
+        things = [f"a {s.thing.name} {size_text(s.thing.height_mm, units)} high" for s in standings]
+        told += f" {word} {', '.join(things)}." if things else ""
+    return told
 
 
 def bottom_mm(composition: Composition, space: Space) -> float:
@@ -65,12 +145,14 @@ def bottom_mm(composition: Composition, space: Space) -> float:
     return max(0.0, CENTRE_MM - composition.fit.height_mm / 2)
 
 
-def _opening(composition: Composition, space: Space) -> Frame:
-    """The smallest width and height that were measured, the panel in the middle of it."""
+def _opening(composition: Composition, space: Space, floor: float) -> Frame:
+    """The smallest width and height that were measured, the panel in the middle of it, or as near to it as
+    the floor lets it be."""
     panel = frame_of(composition)
     across = (PER_MM * float(min(space.widths_mm)) - panel.width) / 2
     up = (PER_MM * float(min(space.heights_mm)) - panel.height) / 2
-    return panel.grown(across, up, across, up)
+    below = min(up, floor - panel.bottom)
+    return panel.grown(across, 2 * up - below, across, below)
 
 
 def _rectangle(frame: Frame) -> str:
@@ -89,11 +171,6 @@ def _person(x: float, floor: float) -> str:
     right = "".join(f"L{round(x + PER_MM * dx)} {round(neck + PER_MM * dy)}" for dx, dy in half)
     left = "".join(f"L{round(x - PER_MM * dx)} {round(neck + PER_MM * dy)}" for dx, dy in reversed(half))
     return around + "M" + (right + left)[1:] + "z"
-
-
-def _height(panel: Frame, floor: float, line: float, text: str, pen: Pen) -> str:
-    lines, lettering = Dimension((text,), floor, panel.bottom, line, panel.right, upright=True).drawn(pen)
-    return _hairlines(segments_path(lines), "dimensions") + letter_text([lettering], pen)
 
 
 def _hairlines(data: str, class_: str, dashes: str | None = None) -> str:

@@ -105,8 +105,12 @@ def test_figures_keep_their_size_on_the_screen(columns: int) -> None:
     """Capitals of 3 mm on a picture of 185 mm, whatever the panel's size."""
     root = read(draw(panel("square", columns, max(1, columns // 2), 50)))
     width = float(root.get("viewBox", "").split()[2])
-    size = float(root.find("s:g[@class='figures']", NS).get("font-size"))  # type: ignore[union-attr, arg-type]
-    assert size * 0.66 / width * 185 == pytest.approx(3, rel=0.01)
+    figures = root.find("s:g[@class='figures']", NS)
+    assert figures is not None
+    size = float(figures.get("font-size", ""))
+    assert size < 10_000  # the largest that browsers draw
+    assert figures.get("transform") == "scale(100)"
+    assert size * 100 * 0.66 / width * 185 == pytest.approx(3, rel=0.01)
 
 
 def test_edges_only_where_the_sheet_would_swallow_a_colour() -> None:
