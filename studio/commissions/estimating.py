@@ -30,6 +30,7 @@ __all__ = [
     "brief_of",
     "design_of",
     "estimate_option",
+    "in_currency",
     "note_change",
     "reprice",
     "save_design",
@@ -72,7 +73,7 @@ def brief_of(option: Option) -> Brief:
 def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) -> Estimate:
     """The option at the rates under which it was saved, with the workshop as it stands. Raises Refused."""
     book = book_of(option.rate_book)
-    return estimate(_in_currency(brief_of(option), book), book, shop or current_shop(), as_of)
+    return estimate(in_currency(brief_of(option), book), book, shop or current_shop(), as_of)
 
 
 def save_design(
@@ -93,7 +94,7 @@ def save_design(
     brief = replace(before, design=design)
     if around:
         brief = replace(brief, space=around.space, terms=around.terms)
-    found = estimate(_in_currency(brief, book), book, current_shop(), as_of)
+    found = estimate(in_currency(brief, book), book, current_shop(), as_of)
     with transaction.atomic():
         together = locked_in_space(option.commission.space_id)
         refuse_closed(next(each for each in together if each.pk == option.commission_id))
@@ -122,7 +123,7 @@ def use_newer_rates(option: Option, as_of: date) -> Estimate:
         refuse_closed(locked_commission(option.commission_id))
         option.refresh_from_db(from_queryset=Option.objects.all())
         option.rate_book, book = current_book(as_of)
-        found = estimate(_in_currency(brief_of(option), book), book, current_shop(), as_of)
+        found = estimate(in_currency(brief_of(option), book), book, current_shop(), as_of)
         option.revision += 1
         set_figures(option, found)
         option.save()
@@ -166,7 +167,7 @@ def set_figures(option: Option, found: Estimate | None) -> None:
         option.ready_on, option.digest = found.dates.ready_on, found.digest
 
 
-def _in_currency(brief: Brief, book: RateBook) -> Brief:
+def in_currency(brief: Brief, book: RateBook) -> Brief:
     """A commission from before the studio changed its currency is quoted in that of its
     rates."""
     return replace(brief, terms=replace(brief.terms, currency=book.currency))
