@@ -89,9 +89,8 @@ def _centroids(fit: Fit, cells: Cells) -> tuple[Floats, Floats]:
 def _refuse_far(arrangement: Rings, reach: int) -> None:
     begins = sum(ring.cells for ring in arrangement.rings[:-1])
     if begins >= reach:
-        reason = (
-            f"the last ring begins {counted(begins, CELL_SIDES)} from the middle of the rings, "
-            f"and the panel ends after {reach}"
+        place = f"the last ring begins {counted(begins, CELL_SIDES)} from the middle of the rings"
+        remedy = "fewer or thinner rings, or a larger panel"
+        raise Refused.because(
+            "design.arrangement.rings", f"{place}, and the panel ends after {reach}", remedy
         )
-        remedy = f"rings that reach {counted(reach - 1, CELL_SIDES)} at most before the last one"
-        raise Refused.because("design.arrangement.rings", reason, remedy)

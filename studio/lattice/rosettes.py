@@ -53,16 +53,17 @@ def middles_of_rosettes(fit: Fit, apart: int) -> tuple[Steps, Steps]:
 
 
 def _origin(fit: Fit, apart: int) -> tuple[int, int]:
-    """The middle of the whole rosette from which the others lie as symmetrically about the panel's middle as
-    they can; of several such, the one nearest to the panel's middle."""
+    """The middle of the whole rosette from which the others are counted: of those about which they have the
+    panel's symmetry, or else of all, the one nearest to the panel's middle."""
     across, up = np.ogrid[: fit.across.steps + 1, : fit.up.steps + 1]
-    symmetries = np.where(_has_room(fit, across, up), _symmetries(fit, apart, across, up), -1)
-    if symmetries.max() < 0:
+    room = _has_room(fit, across, up)
+    if not room.any():
         remedy = "a larger panel, smaller cells, or one infill all over"
         raise Refused.because("design.arrangement", "the panel has no room for one whole rosette", remedy)
     off_across, off_up = 2 * across - fit.across.steps, 2 * up - fit.up.steps
+    symmetric = room & _is_symmetric(fit, apart, off_across, off_up)
     far_mm = np.hypot(off_across * fit.across.step_mm, off_up * fit.up.step_mm).round(6)
-    best = np.where(symmetries == symmetries.max(), far_mm, np.inf).argmin()
+    best = np.where(symmetric if symmetric.any() else room, far_mm, np.inf).argmin()
     return divmod(int(best), fit.up.steps + 1)
 
 
@@ -75,19 +76,17 @@ def _has_room(fit: Fit, across: Steps, up: Steps) -> Flags:
     return room
 
 
-def _symmetries(fit: Fit, apart: int, across: Steps, up: Steps) -> Steps:
-    """How many of the fit's symmetries rosettes have that are counted from there: an image must be in step
-    with what it is an image of."""
-    off_across, off_up, on_line = 2 * across - fit.across.steps, 2 * up - fit.up.steps, np.zeros((1, 1), int)
-    left_right, top_bottom = _in_step(fit, apart, off_across, on_line), _in_step(fit, apart, on_line, off_up)
+def _is_symmetric(fit: Fit, apart: int, off_across: Steps, off_up: Steps) -> Flags:
+    """Whether rosettes have the fit's symmetry when they are counted from a crossing twice of whose steps lie
+    that far off the middle: its image must be in step with it."""
     match fit.symmetry:
         case "left-right":
-            return left_right.astype(np.int64)
+            return _in_step(fit, apart, off_across, 0 * off_up)
         case "top-bottom":
-            return top_bottom.astype(np.int64)
+            return _in_step(fit, apart, 0 * off_across, off_up)
         case "half-turn":
-            return _in_step(fit, apart, off_across, off_up).astype(np.int64)
-    return left_right.astype(np.int64) + top_bottom
+            return _in_step(fit, apart, off_across, off_up)
+    return _in_step(fit, apart, off_across, 0 * off_up) & _in_step(fit, apart, 0 * off_across, off_up)
 
 
 def _in_step(fit: Fit, apart: int, across: Steps, up: Steps) -> Flags:
