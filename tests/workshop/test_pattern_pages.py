@@ -70,7 +70,7 @@ def test_a_file_is_judged_before_it_is_stored(signed_in: Browser) -> None:
     answer = send(signed_in, json.dumps(FILE).encode())
     page = answer.content.decode()
     assert answer.status_code == 200
-    assert "Fork &amp; &lt;b&gt;, revision 1: it can be printed" in page
+    assert "Fork &amp; &lt;b&gt;, revision&nbsp;1: it can be printed" in page
     assert "at least 10 mm" in page
     assert len(re.findall('class="main"', page)) == 1
     assert not PatternRevision.objects.exists()
@@ -89,7 +89,7 @@ def test_a_byte_order_mark_does_no_harm(signed_in: Browser) -> None:
 def test_the_next_file_is_the_next_revision(signed_in: Browser) -> None:
     store(signed_in)
     page = send(signed_in, json.dumps(FILE | {"strip_factor": 1.5}).encode()).content.decode()
-    assert "revision 2: it can be printed" in page
+    assert "revision&nbsp;2: it can be printed" in page
     store(signed_in, strip_factor=1.5)
     assert "revision 2 of <code>fork</code>" in signed_in.get(PAGE).content.decode()
 
