@@ -48,8 +48,8 @@ def middles_of_rosettes(fit: Fit, apart: int) -> tuple[Steps, Steps]:
     panel, where cells cut by its edge are round them."""
     origin_across, origin_up = _origin(fit, apart)
     across, up = np.ogrid[-1 : fit.across.steps + 2, -1 : fit.up.steps + 2]
-    there = np.nonzero(_in_step(fit, apart, across - origin_across, up - origin_up))
-    return there[0] - 1, there[1] - 1
+    there = np.flatnonzero(_in_step(fit, apart, across - origin_across, up - origin_up))
+    return there // up.size - 1, there % up.size - 1
 
 
 def _origin(fit: Fit, apart: int) -> tuple[int, int]:
@@ -62,8 +62,8 @@ def _origin(fit: Fit, apart: int) -> tuple[int, int]:
         raise Refused.because("design.arrangement", "the panel has no room for one whole rosette", remedy)
     off_across, off_up = 2 * across - fit.across.steps, 2 * up - fit.up.steps
     symmetric = room & _is_symmetric(fit, apart, off_across, off_up)
-    far_mm = np.hypot(off_across * fit.across.step_mm, off_up * fit.up.step_mm).round(6)
-    best = np.where(symmetric if symmetric.any() else room, far_mm, np.inf).argmin()
+    far_squared = (off_across * fit.across.step_mm) ** 2 + (off_up * fit.up.step_mm) ** 2
+    best = np.where(symmetric if symmetric.any() else room, far_squared, np.inf).argmin()
     return divmod(int(best), fit.up.steps + 1)
 
 
