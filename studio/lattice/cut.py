@@ -14,7 +14,9 @@ from studio.lattice.pattern import Form, Pattern
 from studio.lattice.shapes import shape_of
 from studio.lattice.strokes import scale_of, stroke_material
 
-__all__ = ["BEAD_MM", "FINE_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut"]
+__all__ = [
+    "BEAD_MM", "FINE_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut", "hangs_together",
+]  # fmt: skip
 
 NOZZLE_MM = 0.4
 """A wedge narrower than the nozzle fills up in printing, so it is filled in the drawing."""
@@ -51,9 +53,7 @@ class Cut:
 
 
 @lru_cache(maxsize=4096)
-@np.errstate(
-    divide="ignore", invalid="ignore"
-)  # raised inside the geometry library, whose results are judged
+@np.errstate(divide="ignore", invalid="ignore")  # raised inside the geometry library; its results are judged
 def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
     """Cut the pattern for a cell of facing 0: strokes given width, clipped to the opening less clearance,
     wedges closed, a rim where it needs one."""
@@ -66,19 +66,20 @@ def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
     opening = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm, sizes.angle_deg)
     scale = scale_of(lattice, sizes.side_mm, sizes.angle_deg)
     material = stroke_material(design.strokes(form), scale, sizes.infill_strip_mm * design.strip_factor)
-    material = _cut_to(opening, material)
-    rim = design.rim == "always" or (design.rim == "if needed" and not _hangs_together(material))
-    if rim:
-        inside = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm + RIM_MM, sizes.angle_deg)
-        material = _cut_to(opening, material.union(opening.difference(inside)))
-    return _judged(material, rim, opening, design, form, sizes.angle_deg)
+    if design.rim != "always":
+        plain = _judged(_cut_to(opening, material), False, opening, design, form, sizes.angle_deg)
+        if not plain.flaw or design.rim == "never":
+            return plain
+    inside = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm + RIM_MM, sizes.angle_deg)
+    material = _cut_to(opening, material.union(opening.difference(inside)))
+    return _judged(material, True, opening, design, form, sizes.angle_deg)
 
 
 def _judged(
     material: BaseGeometry, rim: bool, opening: Polygon, design: Pattern, form: Form, angle_deg: float
 ) -> Cut:
     """The finished outline, unless it falls apart or has lost one of the pattern's gaps."""
-    if not _hangs_together(material):
+    if not hangs_together(material):
         return Cut(
             flaw=f"the strokes of a {form} cell fall apart or join by less than a bead ({BEAD_MM:g} mm)"
         )
@@ -104,7 +105,7 @@ def _cut_to(opening: Polygon, material: BaseGeometry) -> BaseGeometry:
     return cast(BaseGeometry, kept[0]) if len(kept) == 1 else MultiPolygon(list(kept))
 
 
-def _hangs_together(material: BaseGeometry) -> bool:
+def hangs_together(material: BaseGeometry) -> bool:
     """One part, with no neck in it narrower than a bead, but for tips that would hardly be missed."""
     kept = shapely.get_parts(material.buffer(-BEAD_MM / 2, join_style="mitre"))
     return isinstance(material, Polygon) and int((shapely.area(kept) > CRUMB_MM2).sum()) == 1

@@ -90,13 +90,13 @@ def _arc(stroke: Stroke) -> Iterator[tuple[str, str]]:
 
 def _flaw(stroke: Stroke, path: LineString) -> tuple[str, str] | None:
     """Reason and remedy of what is wrong with a line or a fill in itself."""
+    if path.length < HAIR_MM:
+        return f"the {stroke.kind} has no length", "points that lie apart"
     if isinstance(stroke, Fill):
         area = Polygon(path)
         if not area.is_valid:
             return "the edge of the fill crosses or touches itself", "corners in order round the fill"
         return None if area.area > HAIR_MM else ("the fill has no area", "corners that are not in one line")
-    if path.length < HAIR_MM:
-        return "the line has no length", "points that lie apart"
     if path.length - shapely.union_all([path]).length > HAIR_MM:
         return "the line runs back over itself", "each stretch once"
     return None

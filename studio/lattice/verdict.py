@@ -122,7 +122,7 @@ def _reasons(pattern: Pattern, found: Verdict, strips: Strips) -> Iterator[str]:
         yield f"It cannot be printed{at} with these strips."
     elif found.side_mm and found.density is not None:
         yield f"It can be printed in cells with a side of at least {found.least_side_mm:g} mm{at}."
-        yield f"It covers {found.density:.0%} of the openings at a side of {found.side_mm:g} mm."
+        yield f"It covers {found.density * 100:.0f} % of the openings at a side of {found.side_mm:g} mm."
         yield from _loose(pattern, Sizes(found.side_mm, *strips))
     yield from (_sentence(f"{form.form} cells: {form.reason}") for form in found.forms if form.reason)
     if found.angles:

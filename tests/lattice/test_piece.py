@@ -109,7 +109,7 @@ def test_a_cell_that_the_lattice_does_not_have_is_an_error(lattice, shape, facin
 
 
 @pytest.mark.parametrize("design", DRAWN, ids=ids)
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=8, deadline=None)
 @given(
     over=st.integers(0, 120),
     strip=st.floats(1, 8),

@@ -10,7 +10,8 @@ from studio.lattice.patterns.diamond import DIAMOND
 from studio.lattice.patterns.square import SQUARE
 from studio.lattice.patterns.three_way import THREE_WAY
 from studio.lattice.shapes import family_of
-from studio.problem import Refused
+from studio.lattice.sound import unsound
+from studio.problem import Problem, Refused, refuse_all
 
 __all__ = ["OPEN", "pattern", "pattern_of", "patterns"]
 
@@ -33,11 +34,12 @@ def patterns(lattice: LatticeKind | None = None) -> tuple[Pattern, ...]:
 
 def pattern(slug: str, lattice: LatticeKind | None = None, own: Iterable[Pattern] = ()) -> Pattern:
     """The pattern called `slug`, of the studio's `own` ones or of those that come with the program; with
-    `lattice`, the one for that lattice. Raises Refused when there is none."""
+    `lattice`, the one for that lattice. Raises Refused when there is none, and when an own one's strokes make
+    no sense."""
     family = lattice and family_of(lattice)
     for found in own:
         if found.slug == slug and family in (None, found.lattice):
-            return found
+            return _sound(found)
     if family and (family, slug) in _ALL:
         return _ALL[family, slug]
     anywhere = [p for p in patterns(lattice) if p.slug == slug]
@@ -49,6 +51,14 @@ def pattern(slug: str, lattice: LatticeKind | None = None, own: Iterable[Pattern
 def pattern_of(design: Design, infill: Infill) -> Pattern:
     """The pattern of one of the design's infills. Raises Refused when there is none."""
     return pattern(infill.pattern, design.lattice, design.own_patterns)
+
+
+def _sound(own: Pattern) -> Pattern:
+    refuse_all(
+        Problem("pattern", f"the studio's pattern “{own.slug}”, {p.field}: {p.reason}", p.remedy)
+        for p in unsound(own)
+    )
+    return own
 
 
 def _why_unknown(slug: str, lattice: LatticeKind | None) -> str:
