@@ -81,7 +81,7 @@ class FitsShown:
             own = [(rank, row) for rank, row in ranked if row.fit.lattice == lattice]
             yield Group(
                 lattice=_capital(LATTICES[lattice]),
-                counted=COUNTED[lattice].format("", "").strip().replace("  ", " "),
+                counted=" ".join(COUNTED[lattice].format("", "").split()).removeprefix("× "),
                 given_up=", ".join(own[0][1].given_up),
                 rows=tuple(self._row(rank, row) for rank, row in own),
                 more=table.more[lattice],

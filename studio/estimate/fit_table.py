@@ -1,6 +1,7 @@
 """Every fit of an opening, the four lattices side by side, with a price for the best five."""
 
 from collections.abc import Iterable, Iterator
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import get_args
@@ -10,7 +11,7 @@ from studio.estimate.offered import Offered, offered
 from studio.lattice.bill import count_cells
 from studio.lattice.cells import cells_of
 from studio.lattice.design import Design, LatticeKind
-from studio.lattice.fit import Fit, best_fit, fits
+from studio.lattice.fit import Fit, best_fit, fits, refuse_unprintable
 from studio.lattice.infills import infills_of
 from studio.lattice.least_side import least_side_mm
 from studio.lattice.patterns import pattern_of
@@ -79,7 +80,7 @@ def fit_table(brief: Brief, rate_book: RateBook, shop_state: ShopState) -> FitTa
             unfit.append(Unfit(lattice, _why_none(design, brief)))
             continue
         more[lattice] = len(found[MOST_ROWS_EACH:])
-        least_mm = _least_side_mm(design)
+        least_mm = _least_side_mm(design, min(fit.cell_side_mm for fit in found))
         rows += (_row(design, fit, given_up, least_mm, rate_book) for fit in found[:MOST_ROWS_EACH])
     ranked = sorted(rows, key=lambda row: _rank(row, brief.design.cell_side_mm))
     priced = _priced(ranked, brief, rate_book, shop_state)
@@ -94,8 +95,12 @@ def _why_none(design: Design, brief: Brief) -> tuple[Problem, ...]:
     return ()
 
 
-def _least_side_mm(design: Design) -> float | Problem:
-    """The smallest side at which all the patterns can be printed; the reason where there is none."""
+def _least_side_mm(design: Design, smallest_mm: float) -> float | Problem:
+    """The smallest side at which all the patterns can be printed, or `smallest_mm` where that will do; the
+    reason where no side will."""
+    with suppress(Refused):
+        refuse_unprintable(design, smallest_mm)
+        return smallest_mm
     lengths = (
         float(design.strip_width_mm),
         float(design.infill_strip_mm),

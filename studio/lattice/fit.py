@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.axis import Axis, pitch
+from studio.lattice.axis import Axis, axes, pitch
 from studio.lattice.design import Design, LatticeKind, Space
 from studio.lattice.infills import infills_of
 from studio.lattice.patterns import pattern_of
@@ -18,7 +18,7 @@ from studio.problem import Problem, Refused
 
 __all__ = [
     "GUARD", "LEAST", "MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits",
-    "room_for",
+    "refuse_unprintable", "room_for",
 ]  # fmt: skip
 
 Symmetry = Literal["both", "left-right", "top-bottom", "half-turn"]
@@ -62,15 +62,11 @@ class Fit:
 
     @property
     def across(self) -> Axis:
-        halves, zigzag = self.lattice == "diamond", self.lattice in ("three-way turned", "diamond")
-        step_mm = pitch(self.lattice, self.angle_deg)[0] * self.cell_side_mm / (1 + halves)
-        return Axis(self.columns * (1 + halves), step_mm, zigzag)
+        return axes(self.lattice, self.columns, self.rows, self.cell_side_mm, self.angle_deg)[0]
 
     @property
     def up(self) -> Axis:
-        halves, zigzag = self.lattice == "diamond", self.lattice in ("three-way", "diamond")
-        step_mm = pitch(self.lattice, self.angle_deg)[1] * self.cell_side_mm / (1 + halves)
-        return Axis(self.rows * (1 + halves), step_mm, zigzag)
+        return axes(self.lattice, self.columns, self.rows, self.cell_side_mm, self.angle_deg)[1]
 
 
 def fits(design: Design, space: Space) -> tuple[Fit, ...]:
@@ -98,14 +94,20 @@ def best_fit(design: Design, space: Space) -> Fit:
     return next((fit for fit in ranked if _printable(design, fit.cell_side_mm)), first)
 
 
-def _printable(design: Design, side_mm: float) -> bool:
-    """Whether no pattern is refused for the side of the cell. The pieces are kept: composing uses them."""
+def refuse_unprintable(design: Design, side_mm: float) -> None:
+    """Raise Refused when one of the design's patterns cannot be printed in cells of this side. The pieces are
+    kept: composing uses them."""
     strips = float(design.strip_width_mm), float(design.infill_strip_mm), float(design.clearance_mm)
     angle_deg = float(design.angle_deg)
+    for pattern in {pattern_of(design, infill) for infill in infills_of(design).values()}:
+        for shape, facing in shapes_of(design.lattice):
+            piece_for(pattern, design.lattice, shape, facing, side_mm, *strips, angle_deg)
+
+
+def _printable(design: Design, side_mm: float) -> bool:
+    """Whether no pattern is refused for the side of the cell."""
     try:
-        for pattern in {pattern_of(design, infill) for infill in infills_of(design).values()}:
-            for shape, facing in shapes_of(design.lattice):
-                piece_for(pattern, design.lattice, shape, facing, side_mm, *strips, angle_deg)
+        refuse_unprintable(design, side_mm)
     except Refused as refused:
         return all(problem.field != "design.cell_side_mm" for problem in refused.problems)
     return True

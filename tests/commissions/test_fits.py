@@ -32,7 +32,7 @@ def test_four_lattices_and_the_nearest_panels(signed_in: Browser, fits: str) -> 
     page = read(signed_in, fits)
     for part in ("Three-way</strong>", "Turned three-way</strong>", "Square</strong>", "Diamond</strong>"):
         assert part in page
-    assert "columns × half sides" in page
+    assert all(f">{counted}" in page for counted in ("columns × half sides", "half sides × rows", "boxes"))
     assert "cross instead of" in page
     assert page.count('<td role="cell" class="number price">£') == 5
     assert "priced, with tax" in page
