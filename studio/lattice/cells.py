@@ -138,14 +138,16 @@ def _within(step: float, steps: int) -> float:
 def crossing(fit: Fit, column: int, row: int) -> int:
     """Height, in steps, at which the line between the cells of rows `row - 1` and `row` crosses the upright
     at step `column`. A line that zigzags goes up and down by one step."""
-    if not fit.up.zigzag:
+    up = fit.up
+    if not up.zigzag:
         return row
-    return min(max(row - (column + row + (fit.lattice == "diamond")) % 2, 0), fit.up.steps)
+    return min(max(row - (column + row + (fit.lattice == "diamond")) % 2, 0), up.steps)
 
 
 def crossing_across(fit: Fit, column: int, row: int) -> int:
     """Distance from the left, in steps, at which the line between the cells of columns `column - 1` and
     `column` crosses the level at step `row`."""
-    if not fit.across.zigzag:
+    across = fit.across
+    if not across.zigzag:
         return column
-    return min(max(column - (column + row + (fit.lattice == "diamond")) % 2, 0), fit.across.steps)
+    return min(max(column - (column + row + (fit.lattice == "diamond")) % 2, 0), across.steps)
