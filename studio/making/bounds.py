@@ -8,8 +8,10 @@ from typing import Literal
 from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
 from studio.making.fitting import fit_all
+from studio.making.measured import NO_FACTORS, Factors
 from studio.making.packing import grown_mm2
 from studio.making.plate import Plate
+from studio.making.setup import setup_of
 
 __all__ = ["PlateBound", "plate_bounds"]
 
@@ -32,12 +34,16 @@ class PlateBound:
 
 
 def plate_bounds(
-    plates: Sequence[Plate], parts: Sequence[Part], printers: Sequence[Printer], filaments: Sequence[Filament]
+    plates: Sequence[Plate],
+    parts: Sequence[Part],
+    printers: Sequence[Printer],
+    filaments: Sequence[Filament],
+    factors: Factors = NO_FACTORS,
 ) -> tuple[PlateBound, ...]:
     """A bound for each filament and printer kind, for the pieces that were given to that kind. Pieces count
     with half the gap round them, on a bed that is as much larger: none of the bounds can be beaten."""
-    fits = fit_all(parts, printers, filaments)
-    spools = {filament.name: filament.spool_g for filament in filaments}
+    fits = fit_all(parts, printers, filaments, factors)
+    by_name = {filament.name: filament for filament in filaments}
     pairs = dict.fromkeys((plate.filament, plate.printer) for plate in plates)
     found = []
     for filament, name in pairs:
@@ -45,14 +51,15 @@ def plate_bounds(
         own = [plate for plate in plates if (plate.filament, plate.printer) == (filament, name)]
         counts = [(item.part, item.count) for plate in own for item in plate.parts]
         printer = printers[index]
+        setup = setup_of(printer, by_name[filament], factors)
         minutes = sum(count * fits[part][index].total_s for part, count in counts) / 60
         grams = sum(count * fits[part][index].mass_g for part, count in counts)
         limits: dict[Limit, float] = {
             "bed": sum(count * grown_mm2(parts[part].face, printer.gap_mm) for part, count in counts)
             / _bed_mm2(printer),
             "large pieces": sum(count for part, count in counts if _large(parts[part], printer)),
-            "longest run": minutes / (printer.longest_run_minutes - printer.heat_up_minutes),
-            "spool": grams / spools[filament],
+            "longest run": minutes / setup.longest_minutes,
+            "spool": grams / (by_name[filament].spool_g - printer.start_g),
         }
         limit = max(limits, key=lambda key: ceil(limits[key] - NOISE))
         found.append(PlateBound(filament, name, len(own), ceil(limits[limit] - NOISE), limit))

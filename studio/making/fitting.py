@@ -8,12 +8,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.part import Part
-from studio.making.equipment import Filament, Printer
+from studio.making.equipment import Filament, Printer, Recipe
+from studio.making.measured import NO_FACTORS, Factors
 from studio.making.packing import Lie, lies_of
+from studio.making.setup import Setup, setup_of
 from studio.making.toolpath import hop_seconds, load_of
 from studio.problem import Problem, Refused, refuse_all
 
-__all__ = ["Fitted", "fit_all", "plate_minutes"]
+__all__ = ["Fitted", "fit_all"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -27,15 +29,11 @@ class Fitted:
     total_s: float
 
 
-def plate_minutes(printer: Printer, seconds: NDArray[np.float64]) -> float:
-    """Heating up, then the layers, each with at least the recipe's least time; layers that hold nothing
-    take none."""
-    least = np.where(seconds > 0, printer.recipe.min_layer_s, 0.0)
-    return printer.heat_up_minutes + float(np.maximum(seconds, least).sum()) / 60
-
-
 def fit_all(
-    parts: Sequence[Part], printers: Sequence[Printer], filaments: Sequence[Filament]
+    parts: Sequence[Part],
+    printers: Sequence[Printer],
+    filaments: Sequence[Filament],
+    factors: Factors = NO_FACTORS,
 ) -> tuple[Mapping[int, Fitted], ...]:
     """For each part, the printers (by index) that can make it. Raises Refused where a part has none, with
     every reason."""
@@ -44,7 +42,7 @@ def fit_all(
     found: list[Mapping[int, Fitted]] = []
     problems: list[Problem] = []
     for part in parts:
-        fits, reasons = _tried(part, printers, by_name[part.filament])
+        fits, reasons = _tried(part, printers, by_name[part.filament], factors)
         found.append(fits)
         if not fits:
             problems.append(_no_printer(part, reasons))
@@ -70,25 +68,26 @@ def _unknown(
                     f"name some of {', '.join(names)}, or none for all",
                 )
     for printer in printers:
-        recipe = printer.recipe
-        if recipe.bead_mm < max(recipe.layer_mm, recipe.first_layer_mm):
-            reason = f"a bead of {recipe.bead_mm:g} mm is narrower than its layer is high"
-            yield Problem(
-                f"rate_book.printers.{printer.name}.recipe.bead_mm",
-                reason,
-                "a bead at least as wide as the layers are high",
-            )
+        yield from _beads(f"rate_book.printers.{printer.name}.recipe", printer.recipe)
+        for own in printer.recipes:
+            yield from _beads(f"rate_book.printers.{printer.name}.recipes.{own.of}", own.recipe)
+
+
+def _beads(key: str, recipe: Recipe) -> Iterator[Problem]:
+    if recipe.bead_mm < max(recipe.layer_mm, recipe.first_layer_mm):
+        reason = f"a bead of {recipe.bead_mm:g} mm is narrower than its layer is high"
+        yield Problem(f"{key}.bead_mm", reason, "a bead at least as wide as the layers are high")
 
 
 def _tried(
-    part: Part, printers: Sequence[Printer], filament: Filament
+    part: Part, printers: Sequence[Printer], filament: Filament, factors: Factors
 ) -> tuple[dict[int, Fitted], list[str]]:
     fits: dict[int, Fitted] = {}
     reasons: list[str] = []
     for index, printer in enumerate(printers):
         if filament.printers and printer.name not in filament.printers:
             continue
-        result = _fitted(part, printer, filament)
+        result = _fitted(part, setup_of(printer, filament, factors), filament)
         if isinstance(result, str):
             reasons.append(f"{printer.name}: {result}")
         else:
@@ -96,25 +95,27 @@ def _tried(
     return fits, reasons
 
 
-def _fitted(part: Part, printer: Printer, filament: Filament) -> Fitted | str:
+def _fitted(part: Part, setup: Setup, filament: Filament) -> Fitted | str:
     """The part on this printer, or why it cannot be made there."""
+    printer, recipe = setup.printer, setup.recipe
     lies = lies_of(part, *printer.usable_mm, printer.gap_mm)
     if not lies:
         return _too_large(part, printer)
     if part.depth_mm > printer.height_mm:
         return f"{part.depth_mm - printer.height_mm:.1f} mm too high"
     try:
-        load = load_of(part.face, part.depth_mm, printer.recipe)
+        load = load_of(part.face, part.depth_mm, recipe)
     except Refused as refused:
         return refused.problems[0].reason
-    hop = hop_seconds(printer.recipe, sqrt(part.face.width_mm * part.face.height_mm) + printer.gap_mm)
+    hop = hop_seconds(recipe, sqrt(part.face.width_mm * part.face.height_mm) + printer.gap_mm)
     seconds = load.seconds + hop
-    fitted = Fitted(seconds, load.mass_g(filament.density_g_per_cm3), lies, float(seconds.sum()))
-    minutes = plate_minutes(printer, fitted.seconds)
+    mass_g = setup.factor.grams * load.mass_g(filament.density_g_per_cm3)
+    fitted = Fitted(seconds, mass_g, lies, float(seconds.sum()))
+    minutes = setup.plate_minutes(seconds)
     if minutes > printer.longest_run_minutes:
         return f"one takes {minutes:.0f} minutes, the longest run is {printer.longest_run_minutes:g}"
-    if fitted.mass_g > filament.spool_g:
-        return f"one weighs {fitted.mass_g:.0f} g, a spool of {filament.name} holds {filament.spool_g:g} g"
+    if mass_g > filament.spool_g - printer.start_g:
+        return f"one weighs {mass_g:.0f} g, a spool of {filament.name} holds {filament.spool_g:g} g"
     return fitted
 
 

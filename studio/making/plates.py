@@ -8,9 +8,11 @@ from numpy.typing import NDArray
 
 from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
-from studio.making.fitting import Fitted, fit_all, plate_minutes
+from studio.making.fitting import Fitted, fit_all
+from studio.making.measured import NO_FACTORS, Factors
 from studio.making.packing import Kind, outline_mm2, rows
 from studio.making.plate import Plate, PlatePart, kinds_for
+from studio.making.setup import Setup, setup_of
 
 __all__ = ["plates_for"]
 
@@ -23,7 +25,10 @@ ENDLESS = 10**9
 
 
 def plates_for(
-    parts: Sequence[Part], printers: Sequence[Printer], filaments: Sequence[Filament]
+    parts: Sequence[Part],
+    printers: Sequence[Printer],
+    filaments: Sequence[Filament],
+    factors: Factors = NO_FACTORS,
 ) -> tuple[Plate, ...]:
     """Plates for every part with its spares, filament by filament, the most work first.
 
@@ -32,15 +37,16 @@ def plates_for(
     for each of its printers (list scheduling); then the plates of a filament are evened out as far as that
     needs no more plates. Raises Refused where a part cannot be made.
     """
-    fits = fit_all(parts, printers, filaments)
-    spools = {filament.name: filament.spool_g for filament in filaments}
+    fits = fit_all(parts, printers, filaments, factors)
+    by_name = {filament.name: filament for filament in filaments}
     loads = [0.0] * len(printers)
     plates: list[Plate] = []
     for name in _by_work(parts, fits):
         members = {
             i: part for i, part in enumerate(parts) if part.filament == name and part.count + part.spares
         }
-        group = _Group(members, {i: fits[i] for i in members}, printers, spools[name])
+        setups = [setup_of(printer, by_name[name], factors) for printer in printers]
+        group = _Group(members, {i: fits[i] for i in members}, setups, by_name[name].spool_g)
         drafts = group.balanced(loads)
         for draft in drafts:
             loads[draft.printer] += draft.minutes
@@ -87,10 +93,11 @@ class _Group:
         self,
         parts: dict[int, Part],
         fits: Mapping[int, Mapping[int, Fitted]],
-        printers: Sequence[Printer],
+        setups: Sequence[Setup],
         spool_g: float,
     ) -> None:
-        self.parts, self.fits, self.printers, self.spool_g = parts, fits, printers, spool_g
+        self.parts, self.fits, self.setups, self.spool_g = parts, fits, setups, spool_g
+        self.printers = [setup.printer for setup in setups]
         self.wanted = {index: part.count + part.spares for index, part in parts.items()}
         self.kinds = {k: self._kinds(k) for k in {k for fitted in fits.values() for k in fitted}}
         self.order = sorted(
@@ -148,11 +155,12 @@ class _Group:
         self, index: int, waiting: Sequence[Kind], left: Mapping[int, int], limit_minutes: float
     ) -> _Draft:
         printer = self.printers[index]
-        content = _Content(printer, limit_minutes, self.spool_g, self._layers, self._on(index))
+        setup = self.setups[index]
+        content = _Content(setup, limit_minutes, self.spool_g, self._layers, self._on(index))
         kinds = [Kind(kind.part, kind.lies, left[kind.part]) for kind in waiting]
         rows(kinds, *printer.usable_mm, printer.gap_mm, content.allow)
         return _Draft(
-            index, tuple(content.counts.items()), plate_minutes(printer, content.seconds), content.mass_g
+            index, tuple(content.counts.items()), setup.plate_minutes(content.seconds), content.mass_g
         )
 
     def _on(self, printer: int) -> dict[int, Fitted]:
@@ -184,18 +192,19 @@ class _Content:
     """A plate being filled: counts, seconds of each layer, grams, within its minutes and its spool."""
 
     def __init__(
-        self, printer: Printer, limit_minutes: float, spool_g: float, layers: int, fits: Mapping[int, Fitted]
+        self, setup: Setup, limit_minutes: float, spool_g: float, layers: int, fits: Mapping[int, Fitted]
     ) -> None:
-        self.printer, self.limit_minutes, self.spool_g, self.fits = printer, limit_minutes, spool_g, fits
+        self.setup, self.limit_minutes, self.fits = setup, limit_minutes, fits
+        self.most_g = spool_g - setup.printer.start_g
         self.seconds: NDArray[np.float64] = np.zeros(layers)
         self.counts: dict[int, int] = {}
         self.mass_g = 0.0
-        self.most_s = 60 * printer.heat_up_minutes + layers * printer.recipe.min_layer_s
+        self.most_s = 60 * setup.printer.heat_up_minutes + layers * setup.recipe.min_layer_s
 
     def allow(self, part: int, wanted: int) -> int:
         """How many of `wanted` more parts the plate takes; they are then on it."""
         fit = self.fits[part]
-        most = min(wanted, int((self.spool_g - self.mass_g) / fit.mass_g + 1e-9)) if fit.mass_g else wanted
+        most = min(wanted, int((self.most_g - self.mass_g) / fit.mass_g + 1e-9)) if fit.mass_g else wanted
         count = self._within(fit, most)
         if count:
             self.seconds[: len(fit.seconds)] += count * fit.seconds
@@ -206,13 +215,13 @@ class _Content:
 
     def _within(self, fit: Fitted, most: int) -> int:
         """The largest number, at most `most`, that stays within the minutes."""
-        if self.most_s + most * fit.total_s <= 60 * self.limit_minutes:
+        if self.setup.factor.minutes * (self.most_s + most * fit.total_s) <= 60 * self.limit_minutes:
             return most  # even if every layer took its least time besides
         low, high = 0, most
         while low < high:
             middle = high if high == most else (low + high + 1) // 2
             seconds = self.seconds.copy()
             seconds[: len(fit.seconds)] += middle * fit.seconds
-            fits = plate_minutes(self.printer, seconds) <= self.limit_minutes
+            fits = self.setup.plate_minutes(seconds) <= self.limit_minutes
             low, high = (middle, high) if fits else (low, middle - 1)
         return low

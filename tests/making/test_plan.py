@@ -10,6 +10,7 @@ from studio.lattice.bill import Bill
 from studio.lattice.fit import Fit
 from studio.lattice.part import Part
 from studio.making.equipment import Filament
+from studio.making.measured import Factor
 from studio.making.plan import MakingPlan, make
 from studio.making.toolpath import load_of
 from studio.problem import Refused
@@ -124,3 +125,47 @@ def test_grams_are_what_the_plates_hold(sizes: list[tuple[int, int, int]]) -> No
     values += [value for use in found.filaments for value in (use.panel_g, use.spares_g, use.reprints_g)]
     values += [value for plate in found.plates for value in (plate.minutes, plate.mass_g)]
     assert all(value == round(value, 2) for value in values)
+
+
+def test_changes_of_filament_are_their_own_figure() -> None:
+    found = plan(LEAVES, OTHERS)
+    used = {(p.printer, p.filament) for p in found.plates}
+    plates = {key: sum((p.printer, p.filament) == key for p in found.plates) for key in used}
+    counts = {"Small bed": 3, "Large bed": 1}
+    times = {key: min(number, counts[key[0]]) for key, number in plates.items()}
+    assert found.colour_changes == sum(times.values())
+    assert found.change_minutes == pytest.approx(5 * found.colour_changes)
+    uses = {use.filament: use for use in found.filaments}
+    for name in ("Tea", "Indigo"):
+        assert uses[name].purge_g == pytest.approx(4 * sum(n for (_, f), n in times.items() if f == name))
+    assert found.print_minutes == pytest.approx(sum(p.minutes for p in found.plates))
+
+
+def test_each_plate_starts_with_its_grams() -> None:
+    found = plan(LEAVES, hazard=0.0)
+    (use,) = found.filaments
+    assert use.starts_g == pytest.approx(0.8 * len(found.plates))
+    assert use.mass_g == pytest.approx(use.panel_g + use.spares_g + use.starts_g + use.purge_g)
+    again = plan(LEAVES).filaments[0]
+    runs = sum(1 + expm1(HAZARD * p.minutes / 60) for p in found.plates)
+    assert again.starts_g == pytest.approx(0.8 * runs, abs=0.01)
+
+
+def test_energy_is_that_of_the_plates() -> None:
+    found = plan(LEAVES, SECTIONS, hazard=0.0)
+    watts = sum(6 * 350 + (p.minutes - 6) * 130 for p in found.plates)  # both kinds heat up in 6 minutes
+    assert found.energy_kwh == pytest.approx(watts / 60_000, abs=0.01)
+    assert found.reprint_energy_kwh == 0
+    assert plan(LEAVES, SECTIONS).reprint_energy_kwh > 0
+
+
+def test_the_plan_says_which_factors_it_used() -> None:
+    factors = {("Small bed", "standard"): Factor(1.2, 1.0), ("Attic", "standard"): Factor(2.0, 2.0)}
+    slower = make(bill(SECTIONS), PRINTERS, (TEA, INDIGO), HAZARD, {}, factors)
+    used = {p.printer for p in slower.plates}
+    assert "Small bed" in used
+    assert slower.factors == {("Small bed", "standard"): Factor(1.2, 1.0)}
+    assert plan(SECTIONS).factors == {}
+    heavier = {("Small bed", "standard"): Factor(1.0, 1.1), ("Large bed", "standard"): Factor(1.0, 1.1)}
+    dense = make(bill(LEAVES), PRINTERS, (TEA, INDIGO), HAZARD, {}, heavier)
+    assert dense.panel_mass_g == pytest.approx(1.1 * plan(LEAVES).panel_mass_g, abs=0.02)

@@ -1,0 +1,99 @@
+"""Grams of each filament that a plan takes, and the spools to buy for them."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from studio.lattice.part import Part
+from studio.making.changes import changes_of
+from studio.making.equipment import Filament, Printer
+from studio.making.measured import Factors
+from studio.making.plate import Plate
+from studio.making.setup import Setup, setup_of
+from studio.making.spools import spools_to_buy
+from studio.making.toolpath import load_of
+
+__all__ = ["FilamentUse", "Workshop", "filament_uses"]
+
+
+@dataclass(frozen=True, slots=True)
+class FilamentUse:
+    """Grams of one filament: in the panel's pieces, in spares, and expected for reprints; and whole spools
+    to buy once the shelf is used (stock less promised). `starts_g` is what plates start with, those of
+    expected reprints included, `purge_g` what runs through when it is put on a printer."""
+
+    filament: str
+    panel_g: float
+    spares_g: float
+    reprints_g: float
+    spools_to_buy: int
+    starts_g: float = 0.0
+    purge_g: float = 0.0
+
+    @property
+    def mass_g(self) -> float:
+        return self.panel_g + self.spares_g + self.reprints_g + self.starts_g + self.purge_g
+
+
+class Workshop:
+    """Printers and filaments by name, and what is known of them together."""
+
+    def __init__(self, printers: Sequence[Printer], filaments: Sequence[Filament], factors: Factors) -> None:
+        self.printers = {printer.name: printer for printer in printers}
+        self.filaments = {filament.name: filament for filament in filaments}
+        self.factors = factors
+
+    def setup(self, plate: Plate) -> Setup:
+        return setup_of(self.printers[plate.printer], self.filaments[plate.filament], self.factors)
+
+    def used(self, plates: Sequence[Plate]) -> Factors:
+        """The factors that these plates were computed with."""
+        recipes = {(p.printer, self.filaments[p.filament]) for p in plates}
+        keys = {(name, self.printers[name].recipe_for(filament)[0]) for name, filament in recipes}
+        return {key: factor for key, factor in self.factors.items() if key in keys}
+
+
+def filament_uses(
+    parts: Sequence[Part],
+    plates: Sequence[Plate],
+    extra: Sequence[float],
+    workshop: Workshop,
+    shelf_g: Mapping[str, float],
+) -> Iterator[FilamentUse]:
+    """By filament, in the order of the plates; `extra` is how many more runs each plate is expected to take.
+    To 0.01 g."""
+    changes = changes_of(plates, tuple(workshop.printers.values()))
+    for name in dict.fromkeys(plate.filament for plate in plates):
+        own = [(plate, runs) for plate, runs in zip(plates, extra, strict=True) if plate.filament == name]
+        starts = [workshop.printers[plate.printer].start_g for plate, _ in own]
+        starts_g = sum(start * (1 + runs) for start, (_, runs) in zip(starts, own, strict=True))
+        reprints_g = sum(plate.mass_g * runs for plate, runs in own)
+        purge_g = sum(change.purge_g for change in changes if change.filament == name)
+        masses = [plate.mass_g + start for start, (plate, _) in zip(starts, own, strict=True)]
+        besides = reprints_g + starts_g - sum(starts) + purge_g
+        panel_g, spares_g = _made_g(parts, [plate for plate, _ in own], workshop)
+        yield FilamentUse(
+            filament=name,
+            panel_g=round(panel_g, 2),
+            spares_g=round(spares_g, 2),
+            reprints_g=round(reprints_g, 2),
+            spools_to_buy=spools_to_buy(
+                masses, besides, workshop.filaments[name].spool_g, shelf_g.get(name, 0.0)
+            ),
+            starts_g=round(starts_g, 2),
+            purge_g=round(purge_g, 2),
+        )
+
+
+def _made_g(parts: Sequence[Part], plates: Sequence[Plate], workshop: Workshop) -> tuple[float, float]:
+    """Grams of the parts on these plates: the panel's, and spares. Spares are of the same parts, so each
+    plate holds them in the same share."""
+    panel = spares = 0.0
+    for plate in plates:
+        setup, density = workshop.setup(plate), workshop.filaments[plate.filament].density_g_per_cm3
+        for item in plate.parts:
+            part = parts[item.part]
+            load = load_of(part.face, part.depth_mm, setup.recipe)
+            grams = item.count * load.mass_g(density) * setup.factor.grams
+            spare = part.spares / (part.count + part.spares)
+            panel, spares = panel + grams * (1 - spare), spares + grams * spare
+    return panel, spares

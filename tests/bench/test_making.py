@@ -1,0 +1,53 @@
+"""How long making takes for a panel of 3,000 cells in six colours: with nothing known, and with its pieces
+known."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+from studio.estimate.example import example_question
+from studio.lattice.bill import BedLimit, bill_of
+from studio.lattice.composition import compose
+from studio.lattice.design import Band, Bands, Infill
+from studio.lattice.fit import best_fit
+from studio.making import packing, toolpath
+from studio.making.plan import make
+
+QUESTION = example_question()
+PATTERNS = ("hemp-leaf", "basket-weave", "spoked-ring", "web", "ladder", "tortoiseshell")
+COLOURS = ("Tea", "Indigo", "Chalk", "Moss", "Persimmon", "Sand")
+
+
+def six_colours():
+    """The bill of 2.06 m by 1.25 m in bands of six patterns, each in its own colour."""
+    pairs = zip(PATTERNS, COLOURS, strict=True)
+    bands = tuple(Band(infill=Infill(pattern=pattern, filament=colour), cells=3) for pattern, colour in pairs)
+    design = replace(QUESTION.brief.design, arrangement=Bands(bands=bands))
+    space = replace(QUESTION.brief.space, widths_mm=(Decimal(2060),), heights_mm=(Decimal(1250),))
+    beds = tuple(BedLimit(*printer.usable_mm, printer.height_mm) for printer in QUESTION.rate_book.printers)
+    return bill_of(compose(design, best_fit(design, space)), beds, space.way_in, 90, 2)
+
+
+BILL = six_colours()
+
+
+def forget():
+    """Empty every memo of making."""
+    for module in (packing, toolpath):
+        for value in vars(module).values():
+            if hasattr(value, "cache_clear"):
+                value.cache_clear()
+
+
+def made():
+    book = QUESTION.rate_book
+    return make(BILL, book.printers, book.filaments, book.failures_per_hour, {})
+
+
+def test_cold(benchmark):
+    assert sum(BILL.cells) >= 3000
+    assert len(benchmark.pedantic(made, setup=forget, rounds=15).filaments) >= 6
+
+
+def test_with_warm_pieces(benchmark):
+    made()
+    assert benchmark(made).print_minutes > 0
