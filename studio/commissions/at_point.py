@@ -7,6 +7,7 @@ from studio.commissions.estimating import brief_of
 from studio.commissions.models import Option
 from studio.commissions.single_cells import said_of
 from studio.commissions.vocabulary import vocabulary
+from studio.drawing.rings import PER_MM
 from studio.forms import Form
 from studio.lattice.cells import cell_at
 from studio.lattice.composition import compose
@@ -18,11 +19,13 @@ __all__ = ["cell_page"]
 
 
 def cell_page(option: Option, typed: Form) -> dict[str, Any] | None:
-    """What the fields of a single cell show once a point is known; None where the drawing has no cell."""
-    brief, point = brief_of(option), [_number(typed[f"cell.{way}_mm"]) for way in ("right", "down")]
+    """What the fields of a single cell show once a point is known, in drawing units from the lattice's upper
+    left corner; None where the drawing has no cell."""
+    brief = brief_of(option)
+    right_mm, down_mm = (_number(typed[f"point.{way}"]) / PER_MM for way in "xy")
     try:
         fit = best_fit(brief.design, brief.space)
-        address = cell_at(fit, point[0], fit.lattice_height_mm - point[1])
+        address = cell_at(fit, right_mm, fit.lattice_height_mm - down_mm)
         made = compose(brief.design, fit)
     except Refused:
         return None

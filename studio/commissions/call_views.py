@@ -47,8 +47,8 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
 
 @require_GET
 def cell(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
-    """The fields of a single cell, filled with the one at a point of the drawing (mm to the right and down
-    from the lattice's upper left corner); nothing where there is no cell."""
+    """The fields of a single cell, filled with the one at a point of the drawing; nothing where there is no
+    cell."""
     found = get_option_or_404(public_id, letter)
     typed = Form({name: request.GET[name] for name in request.GET})
     context = cell_page(found, typed)
