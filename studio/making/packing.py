@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 from studio.lattice.face import Face
 from studio.lattice.part import Part
 
-__all__ = ["Kind", "Lie", "Run", "grown_mm2", "lies_of", "outline_mm2", "rows"]
+__all__ = ["Kind", "Lie", "Run", "grown_mm2", "lies_of", "outline_mm2", "rows", "turning"]
 
 NOISE_MM = 1e-6
 """Lengths that differ by less are the same."""
@@ -173,7 +173,7 @@ def _corners(outline: _Outline) -> NDArray[np.float64]:
     return shapely.get_coordinates(shapely.normalize(hull))[:-1][::-1]
 
 
-def _turn(degrees: float) -> NDArray[np.float64]:
+def turning(degrees: float) -> NDArray[np.float64]:
     """Matrix for rows of points; quarter turns are exact."""
     quarters = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0)}
     cosine, sine = quarters.get(degrees, (cos(radians(degrees)), sin(radians(degrees))))
@@ -203,7 +203,7 @@ def _turns(outline: _Outline) -> tuple[float, ...]:
     turns = [0.0, 90.0, *(-np.degrees(np.arctan2(longest[:, 1], longest[:, 0])) % 180).tolist()]
     boxes: dict[tuple[float, float], float] = {}
     for turn in turns:
-        width, height = np.ptp(outline.points() @ _turn(turn), axis=0).round(3).tolist()
+        width, height = np.ptp(outline.points() @ turning(turn), axis=0).round(3).tolist()
         boxes.setdefault((width, height), turn)
     return tuple(boxes.values())
 
@@ -223,7 +223,7 @@ def _lies_at(outline: _Outline, box: bool, gap_mm: float) -> tuple[Lie, ...]:
 def _nested(outline: _Outline, gap_mm: float, degrees: float) -> tuple[Lie, ...]:
     """Side by side, and with every second part raised so that slanted sides lie along each other where that
     saves width."""
-    points = outline.points() @ _turn(degrees)
+    points = outline.points() @ turning(degrees)
     points = points - points.min(axis=0)
     width, height = points.max(axis=0).tolist()
     grown = _grown(points, gap_mm / 2)
