@@ -32,6 +32,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
     """
     offer = offered(brief, rate_book, shop_state)
     dates = dates_of(offer, rate_book, shop_state, as_of)
+    colours = {filament.name: filament.colour for filament in rate_book.filaments}
     error = size_error(offer.bill.fit, offer.bill.sections, rate_book.tolerances)
     return Estimate(
         brief=brief,
@@ -41,7 +42,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         plan=offer.plan,
         price=offer.sheet,
         dates=dates,
-        warnings=warnings_for(brief, offer.bill, offer.plan, error),
+        warnings=warnings_for(brief, offer.bill, offer.plan, error, colours),
         cautions=cautions_for(brief.design, brief.space),
         price_range=None if brief.space.measured else _range(brief, rate_book, shop_state, offer.sheet),
         size_error=error,

@@ -1,7 +1,8 @@
 """What does not stop a price but should be said before it is promised."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 
+from studio.drawing.colour_difference import alike
 from studio.estimate.brief import Brief
 from studio.lattice.bill import Bill
 from studio.lattice.tolerance import SizeError, covering_gap_mm
@@ -14,9 +15,19 @@ HEAVY_MODULE_G = 20_000
 """More than one person should lift: common practice, no source."""
 
 
-def warnings_for(brief: Brief, bill: Bill, plan: MakingPlan, error: SizeError) -> tuple[Problem, ...]:
-    """Every warning that applies, the most consequential first."""
-    parts = (_size(brief, bill, error), _space(brief, bill), _design(brief, bill), _making(bill, plan))
+def warnings_for(
+    brief: Brief, bill: Bill, plan: MakingPlan, error: SizeError, colours: Mapping[str, str]
+) -> tuple[Problem, ...]:
+    """Every warning that applies, the most consequential first. `colours` are those of the rate book's
+    filaments, "#rrggbb" by name."""
+    used = {use.filament: colours[use.filament] for use in plan.filaments}
+    parts = (
+        _size(brief, bill, error),
+        _space(brief, bill),
+        _design(brief, bill),
+        _colours(used),
+        _making(bill, plan),
+    )
     return tuple(warning for part in parts for warning in part)
 
 
@@ -71,6 +82,16 @@ def _design(brief: Brief, bill: Bill) -> Iterator[Problem]:
             "hardly any gap is left for an uneven wall",
             "leave 2 mm or more on each side",
         )
+
+
+def _colours(used: Mapping[str, str]) -> Iterator[Problem]:
+    for pair in alike(used):
+        names = f"{pair.first} and {pair.second}"
+        if pair.sight:
+            reason = f"{names} look alike to people who see red and green less well"
+        else:
+            reason = f"{names} can hardly be told apart"
+        yield Problem("brief.design.arrangement", reason, "choose another colour where they lie together")
 
 
 def _making(bill: Bill, plan: MakingPlan) -> Iterator[Problem]:

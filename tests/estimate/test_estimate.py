@@ -168,11 +168,12 @@ def test_a_square_lattice_goes_the_same_way(pattern):
     width=st.integers(250, 2600),
     height=st.integers(250, 2600),
     side=st.integers(36, 90),
-    lattice=st.sampled_from(["three-way", "square"]),
+    lattice=st.sampled_from(["three-way", "three-way turned", "square", "diamond"]),
     measured=st.booleans(),
 )
 def test_any_panel_fits_adds_up_and_can_be_dated(width, height, side, lattice, measured):
-    pattern = "hemp-leaf" if lattice == "three-way" else "well-crib"
+    pattern = {"square": "well-crib", "diamond": "crossed-diamond"}.get(lattice, "hemp-leaf")
+    book = replace(QUESTION.rate_book, hanger_load_g=60_000)  # two square metres pass 20 kg a module
     design = replace(
         QUESTION.brief.design,
         lattice=lattice,
@@ -180,7 +181,7 @@ def test_any_panel_fits_adds_up_and_can_be_dated(width, height, side, lattice, m
         arrangement=AllOver(infill=Infill(pattern=pattern, filament="Tea")),
     )
     space = Space(widths_mm=(Decimal(width),), heights_mm=(Decimal(height),), measured=measured)
-    found = run(replace(QUESTION.brief, design=design, space=space))
+    found = run(replace(QUESTION.brief, design=design, space=space), book=book)
     assert found.bill.fit.width_mm <= width - 10
     assert found.bill.fit.height_mm <= height - 10
     assert sum(line.amount for line in found.price.lines) == found.price.net
@@ -243,3 +244,18 @@ def test_rates_from_before_tolerances_were_known_still_read():
     document = dump(QUESTION.rate_book)
     del document["tolerances"]
     assert parse(RateBook, document).tolerances == Tolerances()
+
+
+def test_colours_that_look_alike_are_told() -> None:
+    question = example_question()
+    near = tuple(
+        replace(filament, colour="#b98b5b") if filament.name == "Indigo" else filament
+        for filament in question.rate_book.filaments
+    )
+    book = replace(question.rate_book, filaments=near)
+    told = [w.reason for w in estimate(question.brief, book, question.shop_state, question.as_of).warnings]
+    assert (
+        "Tea and Indigo can hardly be told apart" in told or "Indigo and Tea can hardly be told apart" in told
+    )
+    told = estimate(question.brief, question.rate_book, question.shop_state, question.as_of).warnings
+    assert not any("told apart" in warning.reason for warning in told)

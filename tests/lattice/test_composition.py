@@ -9,7 +9,7 @@ from studio.lattice.cell import cell_polygon
 from studio.lattice.composition import SHAPES, compose
 from studio.lattice.design import AllOver, Band, Bands, BorderAndField, Infill
 from studio.problem import Refused
-from tests.lattice.cast import OPEN, PATTERN, STAR, sized
+from tests.lattice.cast import LATTICES, OPEN, PATTERN, STAR, lattices, sized
 
 
 def composed(lattice="three-way", columns=6, rows=8, **changes):
@@ -28,7 +28,7 @@ def test_one_distinct_piece_for_each_shape_and_facing():
     assert (panel.filament == 0).all()
 
 
-@pytest.mark.parametrize("lattice", ["three-way", "square"])
+@pytest.mark.parametrize("lattice", LATTICES)
 def test_every_cell_has_a_piece_of_its_own_kind(lattice):
     panel = composed(lattice)
     for i, piece in enumerate(panel.piece):
@@ -129,7 +129,7 @@ def test_arrays_are_read_only():
 
 
 @settings(max_examples=30, deadline=None)
-@given(st.sampled_from(["three-way", "square"]), st.integers(1, 9), st.integers(2, 9))
+@given(lattices, st.integers(2, 9), st.integers(2, 9))
 def test_cells_cover_the_panel(lattice, columns, rows):
     panel = composed(lattice, columns, rows)
     area = np.take(panel.cell_area_mm2, panel.shape).sum()

@@ -1,10 +1,12 @@
+from itertools import pairwise
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.lattice.split import BedLimit, even, split
 from studio.problem import Refused
-from tests.lattice.cast import fit_of
+from tests.lattice.cast import fit_of, lattices
 
 
 @pytest.mark.parametrize(
@@ -72,24 +74,21 @@ def test_a_bed_smaller_than_a_section_can_be(fit, bed, says):
 
 @settings(deadline=None)
 @given(
-    st.sampled_from(["three-way", "square"]),
-    st.integers(1, 40),
+    lattices,
+    st.integers(2, 40),
     st.integers(2, 60),
-    st.floats(70, 400),
-    st.floats(70, 400),
+    st.floats(140, 400),
+    st.floats(140, 400),
 )
 def test_no_slivers(lattice, columns, rows, width, depth):
-    """Sections of one panel differ by one column at most and by one row, or half side of height, at most."""
-    cuts = split(fit_of(lattice, columns, rows, "44"), [BedLimit(width, depth, 200)])
-    wide = [b - a for a, b in zip(cuts.columns, cuts.columns[1:], strict=False)]
-    high = [b - a for a, b in zip(cuts.rows, cuts.rows[1:], strict=False)]
-    assert max(wide) - min(wide) <= 1
-    assert sum(wide) == columns
-    if lattice == "square":
-        assert max(high) - min(high) <= 1
-        return
-    assert sum(high) == rows + 1
-    assert min(high) >= 2
-    if len(high) > 1:
-        heights = [high[0], *(rows + 1 for rows in high[1:-1]), high[-1]]
-        assert max(heights) - min(heights) <= 1
+    """Sections of one panel differ by one column and one row at most, or by one step of length where lines
+    zigzag, and cells stand out at both ends of a section between two others."""
+    fit = fit_of(lattice, columns, rows, "44")
+    cuts = split(fit, [BedLimit(width, depth, 200)])
+    for axis, ends in ((fit.across, cuts.columns), (fit.up, cuts.rows)):
+        lots = [b - a for a, b in pairwise(ends)]
+        assert sum(lots) == axis.addresses
+        if axis.zigzag and len(lots) > 1:
+            assert min(lots) >= 2
+            lots = [lots[0], *(lot + 1 for lot in lots[1:-1]), lots[-1]]
+        assert max(lots) - min(lots) <= 1
