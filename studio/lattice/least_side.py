@@ -16,7 +16,7 @@ SIDE_STEP_MM, SMALLEST_SIDE_MM, LARGEST_SIDE_MM = 0.5, 10.0, 400.0
 def least_side_mm(
     design: Pattern, strip_mm: float, infill_strip_mm: float, clearance_mm: float, angle_deg: float = 60.0
 ) -> float:
-    """The smallest cell side, in steps of 0.5 mm, at which every form of the pattern can be printed.
+    """The smallest cell side, in steps of 0.5 mm, from which on every form of the pattern can be printed.
     Raises Refused when no side up to 400 mm will do."""
     lengths = strip_mm, infill_strip_mm, clearance_mm, angle_deg
     return max(least_side_of_form_mm(design, form, *lengths) for form in FORMS[design.lattice])
@@ -31,24 +31,31 @@ def least_side_of_form_mm(
     clearance_mm: float,
     angle_deg: float = 60.0,
 ) -> float:
-    """As `least_side_mm`, of one form of cell."""
+    """As `least_side_mm`, of one form of cell. Looked for downwards from the largest, because odd patterns
+    close up again in cells that are larger than some that they fit; between the sides that are tried (each
+    two thirds of the one before) a pattern is taken to behave."""
     refuse_thin_strip(design, infill_strip_mm)
 
     def flaw(steps: int) -> str:
         sizes = Sizes(steps * SIDE_STEP_MM, strip_mm, infill_strip_mm, clearance_mm, angle_deg)
         return cut(design, form, sizes).flaw
 
-    low, high = int(SMALLEST_SIDE_MM / SIDE_STEP_MM), int(LARGEST_SIDE_MM / SIDE_STEP_MM)
-    if reason := flaw(high):
+    least, good = int(SMALLEST_SIDE_MM / SIDE_STEP_MM), int(LARGEST_SIDE_MM / SIDE_STEP_MM)
+    if reason := flaw(good):
         raise Refused.because(
             "design.infill_strip_mm",
             f"{design.name} with strips of {infill_strip_mm:g} mm: {reason}, whatever the cell side",
             "a wider infill strip, narrower ground strips, or another pattern",
         )
-    while low < high:
-        middle = (low + high) // 2
-        low, high = (middle + 1, high) if flaw(middle) else (low, middle)
-    return low * SIDE_STEP_MM
+    bad = max(least, good * 2 // 3)
+    while not flaw(bad):
+        if bad == least:
+            return SMALLEST_SIDE_MM
+        good, bad = bad, max(least, bad * 2 // 3)
+    while good - bad > 1:
+        middle = (bad + good) // 2
+        bad, good = (middle, good) if flaw(middle) else (bad, middle)
+    return good * SIDE_STEP_MM
 
 
 def refuse_thin_strip(design: Pattern, infill_strip_mm: float) -> None:

@@ -25,6 +25,7 @@ ANGLES_DEG = (30.0, 45.0, 60.0, 75.0, 90.0, 105.0, 120.0, 135.0, 150.0)
 """Of a diamond cell: those that a design may have, in steps of 15 degrees."""
 USUAL_SIDE_MM = 44.0
 """As a new design has it; a verdict speaks of this side, or of the least one where that is larger."""
+MOST_SIDES = 100
 TOUCH_MM = 0.05
 """A piece that comes this near to a side touches it."""
 
@@ -85,7 +86,7 @@ def verdict(pattern: Pattern, strip_mm: float, infill_strip_mm: float, clearance
     found = [_least(pattern, form, strips, USUAL_ANGLE_DEG) for form in FORMS[pattern.lattice]]
     sides = [side for side, _ in found if side is not None]
     least = max(sides) if len(sides) == len(found) else None
-    side = None if least is None else max(least, USUAL_SIDE_MM)
+    side = None if least is None else _side(pattern, least, strips)
     forms = tuple(
         _form(pattern, form, *each, None if side is None else Sizes(side, *strips))
         for form, each in zip(FORMS[pattern.lattice], found, strict=True)
@@ -94,6 +95,17 @@ def verdict(pattern: Pattern, strip_mm: float, infill_strip_mm: float, clearance
     covered = None if side is None else density(pattern, side, *strips)
     result = Verdict(least, side, covered, forms, angles, ())
     return replace(result, reasons=tuple(_reasons(pattern, result, strips)))
+
+
+def _side(pattern: Pattern, least: float, strips: Strips) -> float | None:
+    """The side to speak of: the usual one where it is large enough, else the least one; the next larger one
+    that can be printed where a pattern closes up in between."""
+    sides = (max(least, USUAL_SIDE_MM) + more / 2 for more in range(MOST_SIDES))
+    return next((side for side in sides if _printable(pattern, Sizes(side, *strips))), None)
+
+
+def _printable(pattern: Pattern, sizes: Sizes) -> bool:
+    return not any(cut(pattern, form, sizes).flaw for form in FORMS[pattern.lattice])
 
 
 def _least(pattern: Pattern, form: Form, strips: Strips, angle_deg: float) -> tuple[float | None, str]:

@@ -1,18 +1,23 @@
 """Patterns as data: what there is, and the angles and lengths that the traditional ones are known by."""
 
+from itertools import pairwise
 from math import atan2, cos, degrees, dist, pi, radians, sqrt
 from typing import get_args
 
+import networkx as nx
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from shapely import LineString, Point, Polygon
+from shapely import LineString, Point, Polygon, polygonize, union_all
+from shapely.affinity import scale as scaled
 from shapely.affinity import translate
 
 from studio.lattice.cell import cell_corners, cell_polygon
 from studio.lattice.pattern import Arc, Form, Line, Pattern
 from studio.lattice.patterns import pattern, patterns
+from studio.lattice.patterns.layout import arcs_round, whirl
+from studio.lattice.piece import density
 from studio.lattice.shapes import FORMS, family_of, form_of, shapes_of
 from studio.lattice.strokes import ARC_TOLERANCE_MM, arc_points, scale_of
 from studio.problem import Refused
@@ -140,12 +145,46 @@ def test_well_crib_bars_lie_at_the_thirds():
     assert sorted(round(bar.points[0][1] * 6, 9) for bar in bars[2:]) == [-1, 1]
 
 
-def test_basket_weave_makes_regular_hexagons_round_the_crossings():
+def weave_of(columns, rows):
+    """The strokes of a basket weave in every cell of a patch whose opposite edges are the same line (both
+    counts even), cells of side 1, as stretches between points."""
     (weave,) = pattern("basket-weave").whole
-    for corner in cell_corners("three-way", "whole", 0, 1.0):
-        near = [p for p in weave.points[:3] if dist(p, corner) < 0.6]
-        assert [dist(p, corner) for p in near] == pytest.approx([0.5, 0.5])
-        assert dist(*near) == pytest.approx(0.5)
+    for column in range(columns):
+        for row in range(rows):
+            flip = 1 if (column + row) % 2 else -1  # facing 0 or 1, a turn by 180 degrees
+            points = [((column + 0.5) * sqrt(0.75) + flip * x, row / 2 + flip * y) for x, y in weave.points]
+            yield from pairwise(points)
+
+
+def test_basket_weave_is_the_trihexagonal_tiling():
+    """Its vertices are the edges of the hexagonal tiling, joined where those meet (the tiling is the
+    rectification of the hexagonal one: plane geometry): the line graph of the hexagonal lattice. Both are
+    drawn on a torus, so that nothing is cut off at an edge."""
+    columns, rows = 4, 8
+
+    def node(point):
+        return round(point[0] / sqrt(0.75) * 4) % (4 * columns), round(point[1] * 8) % (4 * rows)
+
+    ours = nx.Graph((node(a), node(b)) for a, b in weave_of(columns, rows))
+    theirs = nx.line_graph(nx.hexagonal_lattice_graph(rows // 2, columns, periodic=True))
+    assert {degree for _, degree in ours.degree} == {4}
+    crossings = columns * rows // 2
+    assert (len(ours), ours.size()) == (3 * crossings, 6 * crossings)
+    assert nx.is_isomorphic(ours, theirs)
+
+
+def test_basket_weave_has_two_triangles_to_a_hexagon():
+    """Trihexagonal tiling, vertices 3.6.3.6: triangles and hexagons two to one, counted per vertex."""
+    faces = polygonize([union_all([LineString(pair) for pair in weave_of(6, 12)], grid_size=1e-9)]).geoms
+    corners = {}
+    for face in faces:
+        sides = len(face.exterior.simplify(1e-6).coords) - 1
+        assert face.length == pytest.approx(sides / 2)
+        for x, y in face.exterior.coords[:-1]:
+            corners.setdefault((round(x, 6), round(y, 6)), []).append(sides)
+    inner = [sorted(around) for around in corners.values() if len(around) == 4]
+    assert len(inner) > 50
+    assert all(around == [3, 3, 6, 6] for around in inner)
 
 
 def test_tortoiseshell_makes_regular_hexagons_round_the_crossings():
@@ -208,3 +247,44 @@ def test_mirrored_square_cells_give_16_and_8_rays():
             for end in (line.coords[0], line.coords[-1]):
                 rays[end] = rays.get(end, 4) + 1
     assert (rays[0.5, 0.5], rays[1.5, 0.5]) == (16, 8)
+
+
+def test_whirl_leaves_a_seventh_in_the_middle():
+    """Routh's theorem for thirds: a triangle of 1/7 of the area (Coxeter, Introduction to Geometry, from
+    memory)."""
+    for corners in (((0, 0), (3, 0), (0, 4)), ((0, 0), (1, 0), (0.5, sqrt(0.75)))):
+        bars = [LineString(bar.points) for bar in whirl(corners)]
+        middle = Polygon([bar.coords[1] for bar in bars])
+        assert middle.area / Polygon(corners).area == pytest.approx(1 / 7)
+        for bar, after in zip(bars, bars[1:] + bars[:1], strict=True):
+            assert Point(bar.coords[1]).distance(after) < 1e-12
+
+
+def test_rings_round_the_corners_meet_in_one_point():
+    corners = ((0.0, 0.0), (3.0, 0.0), (0.0, 4.0))
+    arcs = arcs_round(corners, (1.0, 1.0))  # the incentre of a triangle of sides 3, 4 and 5
+    assert [arc.radius for arc in arcs] == pytest.approx([sqrt(2), sqrt(5), sqrt(10)])
+    spans = [arc.end_deg - arc.start_deg for arc in arcs]
+    assert spans == pytest.approx([90, degrees(atan2(4, 3)), degrees(atan2(3, 4))])
+
+
+def test_patterns_are_listed_from_plain_to_dense():
+    for lattice in ("three-way", "square", "diamond"):
+        found = [density(p, 60.0, 3.2, 2.0, 0.15) for p in patterns(lattice)]
+        assert found == sorted(found)
+        assert found[0] == 0 < found[1]
+
+
+def test_diamond_leaf_is_the_hemp_leaf_at_60_degrees():
+    """The upright diagonals of 60 degree diamonds make them pairs of equilateral triangles."""
+    x_mm, y_mm, _ = scale_of("diamond", 1.0)
+    strokes = [
+        LineString(np.multiply(stroke.points, (x_mm, y_mm))) for stroke in pattern("diamond-leaf").whole
+    ]
+    leaves = [LineString(leaf.points) for leaf in pattern("hemp-leaf").whole]
+    for flip in (1, -1):
+        ours = union_all([s for s in strokes[1:] if flip * s.centroid.x > 0])
+        theirs = union_all(
+            [translate(scaled(leaf, flip, 1, origin=(0, 0)), flip * sqrt(3) / 4) for leaf in leaves]
+        )
+        assert ours.hausdorff_distance(theirs) < 1e-9

@@ -1,7 +1,7 @@
 """Pieces: one printable polygon in every cell, exact to the clearance, or refused with the reason."""
 
 from itertools import pairwise
-from math import hypot, sqrt
+from math import hypot, radians, sin, sqrt
 
 import numpy as np
 import pytest
@@ -84,6 +84,15 @@ def test_openings_agree_with_a_general_inward_offset(side, inset):
             assert ours.symmetric_difference(theirs).area < 1e-6
 
 
+@given(side=st.floats(30, 200), strip=st.floats(1, 5), play=st.floats(0, 0.5), angle=st.floats(30, 150))
+def test_a_diamond_s_opening_in_closed_form(side, strip, play, angle):
+    """A rhombus inset by t keeps its angles and the side a - 2t/sin(angle), plane geometry."""
+    opening = opening_polygon("diamond", "whole", 0, side, strip / 2 + play, angle)
+    keeps = side - (strip + 2 * play) / sin(radians(angle))
+    assert opening.length / 4 == pytest.approx(keeps)
+    assert opening.area == pytest.approx(keeps**2 * sin(radians(angle)))
+
+
 def test_half_a_cell_leaves_less_than_half_an_opening():
     whole = opening_polygon("three-way", "whole", 0, 44.0, 1.75)
     half = opening_polygon("three-way", HALF_HANDS[0], 0, 44.0, 1.75)
@@ -161,6 +170,49 @@ def test_pieces_share_a_name_exactly_when_one_is_a_turn_of_the_other(design):
             assert (first.made_as == second.made_as) == turned, (first.made_as, second.made_as)
 
 
+@pytest.mark.parametrize("design", [p for p in DRAWN if p.lattice == "three-way"], ids=ids)
+def test_a_turned_lattice_has_the_same_pieces_turned_by_a_quarter(design):
+    for shape, facing in shapes_of("three-way turned"):
+        upright = piece_for(design, "three-way", shape, facing, *USUAL)
+        turned = piece_for(design, "three-way turned", shape, facing, *USUAL)
+        if upright is None:
+            assert turned is None
+            continue
+        assert turned.made_as == upright.made_as
+        assert turned.outline.area == pytest.approx(upright.outline.area)
+        back = rotate(turned.outline, -90, origin=(0, 0))
+        assert back.symmetric_difference(upright.outline).area < HAIR
+        clear = opening_polygon("three-way turned", shape, facing, 44.0, 1.75)
+        assert clear.buffer(HAIR).covers(turned.outline)
+
+
+@pytest.mark.parametrize("design", [p for p in DRAWN if p.lattice == "diamond"], ids=ids)
+@settings(max_examples=6, deadline=None)
+@given(angle=st.floats(45, 135), over=st.integers(0, 60))
+def test_diamond_pieces_lie_in_their_openings_at_every_angle(design, angle, over):
+    side = least_side_mm(design, 3.2, 2.0, 0.15, angle) + over / 2
+    for shape, facing in shapes_of("diamond"):
+        piece = piece_for(design, "diamond", shape, facing, side, 3.2, 2.0, 0.15, angle)
+        clear = opening_polygon("diamond", shape, facing, side, 1.75, angle)
+        assert piece.outline.is_valid
+        assert clear.buffer(HAIR).covers(piece.outline)
+        for edge in map(LineString, pairwise(clear.exterior.coords)):
+            assert edge.distance(piece.outline) < 0.01
+
+
+def test_halves_of_a_diamond_are_turned_and_quarters_mirrored():
+    for design in DRAWN:
+        if design.lattice == "diamond":
+            found = {(shape, facing): piece.outline for shape, facing, piece in pieces(design)}
+            for way in ("level", "upright"):
+                first, second = (found[f"half, cut {way}", facing] for facing in (0, 1))
+                assert same(scale(first, -1, -1, origin=(0, 0)), second)
+            corner = found["quarter, left hand", 0]
+            assert same(scale(corner, -1, 1, origin=(0, 0)), found["quarter, right hand", 1])
+            assert same(scale(corner, 1, -1, origin=(0, 0)), found["quarter, right hand", 2])
+            assert same(scale(corner, -1, -1, origin=(0, 0)), found["quarter, left hand", 3])
+
+
 def test_a_mirror_image_is_a_part_of_its_own_unless_it_is_also_a_turn():
     names = {
         slug: {
@@ -180,6 +232,8 @@ def test_scales_fill_one_way_and_leave_the_other_open():
     assert filled == {("whole", 0), (HALF_HANDS[0], 0), (HALF_HANDS[2], 2)}
     piece = piece_for(pattern("scales", "three-way"), "three-way", "whole", 0, *USUAL)
     assert same(piece.outline, opening_polygon("three-way", "whole", 0, 44.0, 1.75))
+    keeps = 44 - sqrt(3) * (3.2 + 2 * 0.15)  # a triangle's inset, check value G11
+    assert piece.outline.area == pytest.approx(sqrt(3) / 4 * keeps**2)
 
 
 @pytest.mark.parametrize("lattice", LATTICES)
@@ -297,7 +351,7 @@ def test_the_least_side_works_and_half_a_millimetre_less_does_not(design):
 @pytest.mark.parametrize("design", DRAWN, ids=ids)
 def test_every_side_from_the_least_on_works(design):
     least = least_side_mm(design, 3.2, 2.0, 0.15)
-    for half_mm in range(60):
+    for half_mm in range(30):
         for form in FORMS[design.lattice]:
             sizes = Sizes(least + half_mm / 2, 3.2, 2.0, 0.15)
             assert cut(design, form, sizes).flaw == "", sizes

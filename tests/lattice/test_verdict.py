@@ -115,4 +115,4 @@ def test_every_pattern_gets_a_verdict(whole, rim, strips):
     assert all(form.reason for form in found.forms if not form.printable)
     if found.printable:
         assert 0 < found.density <= 1
-        assert piece_for(design, "square", "whole", 0, found.least_side_mm, *strips) is not None
+        assert piece_for(design, "square", "whole", 0, found.side_mm, *strips) is not None
