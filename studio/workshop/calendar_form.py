@@ -1,21 +1,31 @@
 """The workshop's state as it is typed: working days, hours, stock, what is promised."""
 
+from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from django.db import transaction
 
 from studio.document import dump, parse
 from studio.forms import Form, flat
+from studio.making.days import zone_of
 from studio.making.shop import ShopState
 from studio.people.models import User
+from studio.pricing.ranges import factor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
 from studio.workshop.books import current_shop, locked_studio, refuse_stale, save_shop, shop_revision
 from studio.workshop.models import ShopRevision
 
-__all__ = ["DAYS", "add_promise", "calendar_form", "save_calendar"]
+__all__ = ["DAYS", "ZONES", "add_promise", "calendar_form", "save_calendar", "strays"]
 
 DAYS = tuple(enumerate(("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"), 1))
+ZONES = (
+    "Africa/Johannesburg", "America/Chicago", "America/Los_Angeles", "America/New_York", "America/Sao_Paulo",
+    "America/Toronto", "Asia/Dubai", "Asia/Kolkata", "Asia/Singapore", "Asia/Tokyo", "Australia/Sydney",
+    "Europe/Amsterdam", "Europe/Berlin", "Europe/Dublin", "Europe/London", "Europe/Madrid", "Europe/Oslo",
+    "Europe/Paris", "Europe/Rome", "Europe/Vienna", "Europe/Warsaw", "Europe/Zurich", "Pacific/Auckland",
+)  # fmt: skip
+"""Offered, not required: any IANA name can be typed."""
 
 
 def calendar_form(book: RateBook) -> Form:
@@ -26,6 +36,7 @@ def calendar_form(book: RateBook) -> Form:
     names = dict.fromkeys((*(filament.name for filament in book.filaments), *held))
     values["stock"] = [held.get(name, {"filament": name, "shelf_g": 0, "promised_g": 0}) for name in names]
     values["days_off"] = "\n".join(values["days_off"])
+    values["labour_spread"] = f"{100 * shop.labour_spread:.4g}"
     for number, _name in DAYS:
         values[f"day-{number}"] = number in shop.working_days
     del values["working_days"]
@@ -40,6 +51,7 @@ def save_calendar(form: Form, by: User | None, book: RateBook) -> ShopRevision:
     typed = {name: value for name, value in form.document().items() if name in ShopState.__dataclass_fields__}
     typed["days_off"] = form["days_off"].split()
     typed["subdivision"] = form["subdivision"].strip() or None
+    typed["labour_spread"] = _share(form["labour_spread"])
     typed["working_days"] = [number for number, _name in DAYS if form[f"day-{number}"] == "on"]
     if isinstance(typed.get("stock"), list):
         typed["stock"] = [row for row in typed["stock"] if not _nothing(row)]
@@ -47,16 +59,30 @@ def save_calendar(form: Form, by: User | None, book: RateBook) -> ShopRevision:
         shop = parse(ShopState, typed)
     except Refused as refused:
         raise Refused(*(_at_field(problem, form) for problem in refused.problems)) from None
-    problems = [*_unknown_printers(shop, book), *_hours(shop)]
+    problems = [*_unknown_printers(shop, book), *_hours(shop), *_no_zone(shop)]
     if problems:
         raise Refused(*problems)
     return save_shop(shop, by)
+
+
+def strays(labour_spread: float) -> str:
+    """What a spread means: the factor that 8 of 10 jobs stay within."""
+    times = f"{factor(labour_spread):.1f} times the plan"
+    return f"At {100 * labour_spread:.4g} %, 8 of 10 jobs take at most {times}."
 
 
 def add_promise(form: Form, book: RateBook) -> Form:
     count = sum(name.startswith("promised.") and name.endswith(".printer") for name in form.values)
     new = {"text": "", "printer": book.printers[0].name, "printer_hours": "0", "people_hours": "0"}
     return Form({**form.values, **flat(new, f"promised.{count}")})
+
+
+def _share(percent: str) -> str:
+    """Per cent as a share; what is no number stays as it was typed."""
+    try:
+        return str(Decimal(percent.replace(",", ".")) / 100)
+    except InvalidOperation:
+        return percent
 
 
 def _nothing(row: Any) -> bool:
@@ -70,6 +96,8 @@ def _at_field(problem: Problem, form: Form) -> Problem:
     parts = problem.field.split(".")
     if parts[0] == "days_off":
         return Problem("days_off", problem.reason, "give one date a line, such as 2026-12-24")
+    if parts[0] == "labour_spread":
+        return Problem("labour_spread", f"found “{form['labour_spread'][:40]}”", "give 0 to 150 %")
     if parts[0] == "working_days":
         return Problem("day-1", "no day is a working day", "tick at least one")
     if parts[0] == "stock" and len(parts) > 1:
@@ -90,6 +118,14 @@ def _unknown_printers(shop: ShopState, book: RateBook) -> list[Problem]:
         for index, promise in enumerate(shop.promised)
         if promise.printer not in known
     ]
+
+
+def _no_zone(shop: ShopState) -> list[Problem]:
+    try:
+        zone_of(shop)
+    except Refused as refused:
+        return [Problem("time_zone", problem.reason, problem.remedy) for problem in refused.problems]
+    return []
 
 
 def _hours(shop: ShopState) -> list[Problem]:

@@ -87,7 +87,7 @@ SECTIONS = {
                 "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm", "hanger_load_g",
                 "hanger_safety_factor", "basis", "basis_percent", "referral_percent", "card_percent",
                 "minimum_charge", "rounding_step", "rounding_way", "tax", "tax_rounding", "deposits",
-                "unmeasured_percent", "validity_days",
+                "unmeasured_percent", "validity_days", "tolerances",
             ),
             {
                 "tax": {"code": "", "text": "", "percent": ""},

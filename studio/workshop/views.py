@@ -14,8 +14,8 @@ from django.views.decorators.http import require_http_methods
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
-from studio.workshop.books import current_book, later_books, shop_revision, the_studio
-from studio.workshop.calendar_form import DAYS, add_promise, calendar_form, save_calendar
+from studio.workshop.books import current_book, current_shop, later_books, shop_revision, the_studio
+from studio.workshop.calendar_form import DAYS, ZONES, add_promise, calendar_form, save_calendar, strays
 from studio.workshop.choices import CHOICES
 from studio.workshop.clock import today
 from studio.workshop.models import Studio
@@ -113,7 +113,8 @@ def calendar(request: StudioRequest) -> HttpResponse:
                 return redirect("workshop-calendar")
             if form.problem("revision"):
                 form = replace(form, values={**form.values, "revision": shop_revision()})
-    return workshop_page(request, "calendar", form, book, days=DAYS)
+    told = strays(current_shop().labour_spread)
+    return workshop_page(request, "calendar", form, book, days=DAYS, zones=ZONES, strays=told)
 
 
 def workshop_page(request: StudioRequest, slug: str, form: Form, book: RateBook, **more: Any) -> HttpResponse:

@@ -191,7 +191,7 @@ def test_every_list_grows(signed_in: Browser, slug: str, kind: str) -> None:
 
 def test_no_rate_is_left_out() -> None:
     on_pages = [field for section in SECTIONS.values() for field in section.fields]
-    assert sorted([*on_pages, "set_on", "tolerances"]) == sorted(RateBook.__dataclass_fields__)
+    assert sorted([*on_pages, "set_on"]) == sorted(RateBook.__dataclass_fields__)
 
 
 @pytest.mark.parametrize("slug", ["printers", "filaments", "labour", "price"])
@@ -244,6 +244,25 @@ def test_calendar(signed_in: Browser) -> None:
     assert (shop.working_days, len(shop.days_off), shop.subdivision) == ((1, 2, 3, 4, 5, 6), 2, None)
 
 
+def test_labour_strays_by_a_percentage(signed_in: Browser) -> None:
+    """exp(0.25 × 0.8416 − 0.25²/2) is 1.196: the 0.8 quantile of a log-normal factor with mean 1."""
+    page = signed_in.get("/workshop/calendar/").content.decode()
+    assert "At 25 %, 8 of 10 jobs take at most 1.2 times the plan." in page
+    changed = calendar(labour_spread="12,5", time_zone="Europe/Paris")
+    assert signed_in.post("/workshop/calendar/", changed).status_code == 302
+    assert (current_shop().labour_spread, current_shop().time_zone) == (0.125, "Europe/Paris")
+    assert calendar()["labour_spread"] == "12.5"
+
+
+def test_tolerances_are_rates_like_others(signed_in: Browser) -> None:
+    assert post(signed_in, "price", tolerances__glue_gap_mm="0,08").status_code == 302
+    book = current_book(today())[1]
+    assert (book.tolerances.glue_gap_mm, book.set_on) == (Decimal("0.08"), {"tolerances": today()})
+    answer = post(signed_in, "price", tolerances__scale_percent="6")
+    assert answer.status_code == 422
+    assert "<details open>" in answer.content.decode()
+
+
 def test_promised_jobs(signed_in: Browser) -> None:
     page = signed_in.post("/workshop/calendar/", calendar(add="promised")).content.decode()
     assert 'name="promised.0.printer_hours"' in page
@@ -275,6 +294,11 @@ def test_two_people_do_not_overwrite_each_others_calendar(signed_in: Browser) ->
         ("attended_to_hour", "late"),
         ("people_hours_per_day", "0"),
         ("country", "Atlantis"),
+        ("time_zone", "Middle/Earth"),
+        ("time_zone", ""),
+        ("labour_spread", "much"),
+        ("labour_spread", "-1"),
+        ("labour_spread", "151"),
         ("stock.2.shelf_g", "-5"),
         ("stock.2.shelf_g", "some"),
     ],
