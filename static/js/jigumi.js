@@ -24,16 +24,15 @@ document.addEventListener("change", ({ target }) => {
   }
 }, true);
 
-// a click on the drawing says which single cell is meant: the point goes to the server in mm, from the lattice's
-// upper left corner, where the drawing has its origin and a unit of a thousandth of a millimetre
+// a click on the drawing says which single cell is meant: the server finds it by the point, in the drawing's units
 document.addEventListener("click", ({ target, clientX, clientY }) => {
   const drawing = target.closest?.("#drawing svg.elevation"), cell = document.getElementById("cell");
   if (!drawing || !cell || cell.closest("fieldset").disabled) {
     return;
   }
   const screen = drawing.getScreenCTM(), point = new DOMPoint(clientX, clientY).matrixTransform(screen.inverse());
-  cell.querySelector("[name='point.right_mm']").value = point.x / 1000;
-  cell.querySelector("[name='point.down_mm']").value = point.y / 1000;
+  cell.querySelector("[name='point.x']").value = point.x;
+  cell.querySelector("[name='point.y']").value = point.y;
   cell.closest("details").open = true;
   htmx.trigger(cell, "pointed");
   drawing.querySelector(".pointed")?.remove();
