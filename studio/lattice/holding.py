@@ -18,7 +18,7 @@ class Held(NamedTuple):
 
 HOLDINGS = {
     "crush rib": Held(
-        "pressed in: small ribs on its ends are crushed against the strips",
+        "pressed in: small ribs where it touches the strips are crushed",
         True,
         "it can be pushed out from behind and a spare pressed in",
     ),

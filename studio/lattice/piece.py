@@ -102,12 +102,11 @@ def _printable(design: Pattern, form: Form, sizes: Sizes) -> tuple[Polygon, bool
     refuse_thin_strip(design, sizes.infill_strip_mm)
     result = cut(design, form, sizes)
     if result.flaw:
-        least = least_side_mm(design, *sizes[1:])
-        side = f"of at least {least:g} mm" if least > sizes.side_mm else "that is larger"
+        least = max(least_side_mm(design, *sizes[1:]), sizes.side_mm + 0.5)
         raise Refused.because(
             "design.cell_side_mm",
             f"{design.name} at a cell side of {sizes.side_mm:g} mm: {result.flaw}",
-            f"a cell side {side} with these strips, or another pattern",
+            f"a cell side of at least {least:g} mm with these strips, or another pattern",
         )
     return result.outline, result.rim
 

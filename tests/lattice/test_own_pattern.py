@@ -6,13 +6,16 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.document import dump
+from studio.document import dump, parse
+from studio.lattice.composition import compose
+from studio.lattice.design import AllOver, Infill
 from studio.lattice.own_pattern import LONGEST_TEXT, read_pattern
 from studio.lattice.pattern import MOST_STROKES, Pattern
 from studio.lattice.patterns import patterns
 from studio.lattice.sound import MOST_CROSSINGS, MOST_POINTS, unsound
 from studio.problem import Refused
 from tests.lattice import own
+from tests.lattice.cast import sized
 from tests.lattice.own import KITE, TRELLIS, arc, changed, fill, line
 
 
@@ -146,6 +149,28 @@ def test_tangles_are_refused_before_they_take_long():
     assert f"at most {MOST_CROSSINGS}" in only(changed(whole=fan)).remedy
     zigzag = line(*((-0.5 + i % 2, -0.5 + i / 400) for i in range(400)))
     assert f"at most {MOST_POINTS}" in only(changed(whole=[zigzag] * 3)).remedy
+
+
+def test_a_design_that_carries_a_bad_pattern_is_refused_with_its_stroke():
+    """A brief from a file may hold any pattern that its types allow."""
+    bow_tie, _ = BAD["bow tie"]
+    carried = parse(Pattern, changed(whole=[CENTRE, bow_tie]))
+    infill = Infill(pattern="trellis", filament="Tea")
+    wanted, fit = sized("square", 3, 3, own_patterns=(carried,), arrangement=AllOver(infill=infill))
+    with pytest.raises(Refused) as refused:
+        compose(wanted, fit)
+    (found,) = refused.value.problems
+    assert found.field == "design.arrangement.infill.pattern"
+    assert found.reason == (
+        "the studio's pattern “trellis”, whole.1: the edge of the fill crosses or touches itself"
+    )
+
+
+def test_a_design_is_composed_of_the_pattern_that_it_carries():
+    infill = Infill(pattern="trellis", filament="Tea")
+    own_patterns = (read_pattern(TRELLIS),)
+    wanted, fit = sized("square", 3, 3, own_patterns=own_patterns, arrangement=AllOver(infill=infill))
+    assert [piece.made_as for piece in compose(wanted, fit).pieces] == ["trellis, whole"] * 2
 
 
 @settings(max_examples=150, deadline=None)
