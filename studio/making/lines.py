@@ -115,8 +115,8 @@ def _neighbours(
     order = np.lexsort((along, loop))
     here, along, loop = ends[order], along[order], loop[order]
     last = np.append(loop[1:] != loop[:-1], True)[: len(loop)]
-    first = np.roll(last, 1)
-    there, way = np.roll(here, -1), np.roll(along, -1) - along
+    first = np.concatenate((last[-1:], last[:-1]))
+    there, way = np.concatenate((here[1:], here[:1])), np.concatenate((along[1:], along[:1])) - along
     there[last] = here[first]
     way[last] = along[first] - along[last] + around[loop[last]]
     after, before, ways = np.empty_like(here), np.empty_like(here), np.empty_like(along)

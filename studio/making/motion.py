@@ -1,9 +1,11 @@
 """How long straight moves take."""
 
+from math import sqrt
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-__all__ = ["move_seconds"]
+__all__ = ["move_seconds", "one_move_seconds"]
 
 
 def move_seconds(
@@ -20,3 +22,13 @@ def move_seconds(
     peak = np.minimum(np.sqrt(corner**2 + acceleration_mm_s2 * lengths), speed_mm_s)
     steady = np.maximum(lengths - (peak**2 - corner**2) / acceleration_mm_s2, 0)
     return np.asarray(2 * (peak - corner) / acceleration_mm_s2 + steady / np.maximum(peak, 1e-12))
+
+
+def one_move_seconds(
+    length_mm: float, speed_mm_s: float, acceleration_mm_s2: float, corner_mm_s: float
+) -> float:
+    """The same for one move, without the cost of an array."""
+    corner = min(corner_mm_s, speed_mm_s)
+    peak = min(sqrt(corner**2 + acceleration_mm_s2 * length_mm), speed_mm_s)
+    steady = max(length_mm - (peak**2 - corner**2) / acceleration_mm_s2, 0.0)
+    return 2 * (peak - corner) / acceleration_mm_s2 + steady / max(peak, 1e-12)

@@ -228,11 +228,11 @@ def _nested(outline: _Outline, gap_mm: float, degrees: float) -> tuple[Lie, ...]
     width, height = points.max(axis=0).tolist()
     grown = _grown(points, gap_mm / 2)
     rise = float(grown[:, 1].max() + grown[:, 1].min()) - height
-    middle, box_step = (width / 2, height / 2), width + gap_mm
-    level = Lie(width, height, _steps(grown, middle, box_step, 0.0), degrees)
+    beside = _Beside(_chain(grown, -1), _chain(grown, 1), width, height, width + gap_mm)
+    level = Lie(width, height, beside.steps_mm(0.0), degrees)
     if abs(rise) < NOISE_MM:
         return (level,)
-    raised = Lie(width, height, _steps(grown, middle, box_step, rise), degrees, rise)
+    raised = Lie(width, height, beside.steps_mm(rise), degrees, rise)
     return (level, raised) if sum(raised.steps_mm) < sum(level.steps_mm) - NOISE_MM else (level,)
 
 
@@ -251,28 +251,38 @@ def _grown(points: NDArray[np.float64], by_mm: float) -> NDArray[np.float64]:
     return np.asarray(moved)
 
 
-def _steps(
-    grown: NDArray[np.float64], middle: tuple[float, float], box_step_mm: float, rise_mm: float
-) -> tuple[float, float]:
-    """Steps from a convex part to its half turn, raised by `rise_mm`, and back, at which they stay apart.
-
-    `grown` is the part grown by half the gap with mitred corners, `middle` that of its own box: at every
-    height the right edge of one stays left of the left edge of the next. Slanted sides of an equilateral
-    triangle come to lie 2 g / sqrt(3) apart along the row when all stand level.
-    """
-    centre_x, mirror = middle[0], 2 * middle[1] + rise_mm
-    low, high = grown[:, 1].min(), grown[:, 1].max()
-    heights = np.concatenate((grown[:, 1], mirror - grown[:, 1]))
-    within = (heights >= max(low, mirror - high) - NOISE_MM) & (heights <= min(high, mirror - low) + NOISE_MM)
-    heights = heights[within]
-    (left_x, left_y), (right_x, right_y) = _chain(grown, -1), _chain(grown, 1)
-    right = np.interp(heights, right_y, right_x) + np.interp(mirror - heights, right_y, right_x)
-    left = np.interp(heights, left_y, left_x) + np.interp(mirror - heights, left_y, left_x)
-    to_turned, to_upright = float(right.max() - 2 * centre_x), float(2 * centre_x - left.min())
-    return min(to_turned, box_step_mm), min(to_upright, box_step_mm)
+Chain = tuple[NDArray[np.float64], NDArray[np.float64]]
+"""x and y, upwards, of one side of a convex outline."""
 
 
-def _chain(outline: NDArray[np.float64], way: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+@dataclass(frozen=True, eq=False)
+class _Beside:
+    """A convex part grown by half the gap with mitred corners, beside its half turn: at every height the
+    right edge of one stays left of the left edge of the next. `width_mm` and `height_mm` are those of the
+    part itself. Slanted sides of an equilateral triangle come to lie 2 g / sqrt(3) apart along the row when
+    all stand level."""
+
+    left: Chain
+    right: Chain
+    width_mm: float
+    height_mm: float
+    box_step_mm: float
+
+    def steps_mm(self, rise_mm: float) -> tuple[float, float]:
+        """Steps from a part to its half turn, raised by `rise_mm`, and back, at which they stay apart."""
+        (left_x, left_y), (right_x, right_y) = self.left, self.right
+        mirror = self.height_mm + rise_mm
+        low, high = min(left_y[0], right_y[0]), max(left_y[-1], right_y[-1])
+        own = np.concatenate((left_y, right_y))
+        heights = np.concatenate((own, mirror - own))
+        heights = heights.clip(max(low, mirror - high), min(high, mirror - low))
+        right = np.interp(heights, right_y, right_x) + np.interp(mirror - heights, right_y, right_x)
+        left = np.interp(heights, left_y, left_x) + np.interp(mirror - heights, left_y, left_x)
+        to_turned, to_upright = float(right.max()) - self.width_mm, self.width_mm - float(left.min())
+        return min(to_turned, self.box_step_mm), min(to_upright, self.box_step_mm)
+
+
+def _chain(outline: NDArray[np.float64], way: int) -> Chain:
     """x and y, upwards, of the corners on the right (1) or the left (-1) of a convex outline that runs
     anticlockwise: there its sides rise, or fall."""
     rising = way * _sides(outline)[:, 1] > NOISE_MM

@@ -12,7 +12,7 @@ from studio.making.bead import flow_limit_mm_s, layer_count, spacing_mm
 from studio.making.contours import Contours, Moves, contours_of
 from studio.making.equipment import Recipe
 from studio.making.lines import FillLines
-from studio.making.motion import move_seconds
+from studio.making.motion import move_seconds, one_move_seconds
 
 __all__ = ["PartLoad", "hop_seconds", "load_of"]
 
@@ -165,4 +165,4 @@ class _Layer:
 
 
 def _travel(recipe: Recipe, distance_mm: float) -> float:
-    return float(move_seconds(distance_mm, recipe.travel_mm_s, recipe.acceleration_mm_s2, recipe.corner_mm_s))
+    return one_move_seconds(distance_mm, recipe.travel_mm_s, recipe.acceleration_mm_s2, recipe.corner_mm_s)

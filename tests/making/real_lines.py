@@ -83,8 +83,10 @@ def hatch(shape: shapely.Geometry, apart_mm: float, angle: float, phase: float) 
     heights = np.arange(low + apart_mm * phase, high, apart_mm)
     lines = shapely.linestrings([[(left - 1, y), (right + 1, y)] for y in heights])
     pieces = shapely.get_parts(shapely.intersection(lines, turned))
-    back = [rotate(piece, angle, origin=(0, 0)) for piece in pieces if piece.length > 1e-9]
-    return np.array([shapely.get_coordinates(piece)[[0, -1]] for piece in back]).reshape(-1, 2, 2)
+    pieces = pieces[shapely.length(pieces) > 1e-9]
+    assert (shapely.get_num_coordinates(pieces) == 2).all()
+    back = shapely.from_wkt("MULTIPOINT EMPTY") if not len(pieces) else shapely.MultiLineString(list(pieces))
+    return shapely.get_coordinates(rotate(back, angle, origin=(0, 0))).reshape(-1, 2, 2)
 
 
 def ways_along_edges(

@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.making.motion import move_seconds
+from studio.making.motion import move_seconds, one_move_seconds
 
 # Trapezoidal and triangular profiles: K. Lynch, F. Park, Modern Robotics (2017), ch. 9 (from memory).
 TRAPEZOID = [(100, 100, 1000, 1.1), (40, 150, 3000, 0.316667)]
@@ -41,3 +41,9 @@ def test_distance_integrated_over_the_time_is_the_length(
     t = np.linspace(0, seconds, 20_001)
     ramp = min(corner, speed) + acceleration * np.minimum(t, seconds - t)
     assert np.trapezoid(np.minimum(ramp, speed), t) == pytest.approx(length, rel=1e-4)
+
+
+@given(st.floats(0, 300), st.floats(5, 300), st.floats(100, 20_000), st.floats(0, 50))
+def test_one_move_is_one_of_many(length: float, speed: float, acceleration: float, corner: float) -> None:
+    many = move_seconds([length], speed, acceleration, corner)
+    assert one_move_seconds(length, speed, acceleration, corner) == pytest.approx(float(many[0]))
