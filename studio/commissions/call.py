@@ -6,12 +6,12 @@ from datetime import date
 from typing import Any
 
 from django.urls import reverse
-from django.utils.safestring import SafeString, mark_safe
 
 from studio.clients.space_form import read_space, space_form
 from studio.commissions.answer import Answer, Before, answer_of
 from studio.commissions.closed import is_closed, refuse_closed
 from studio.commissions.design_form import WrittenDesign, design_form, read_design
+from studio.commissions.drawn import colours_of, drawn
 from studio.commissions.estimating import (
     Surroundings,
     brief_of,
@@ -26,8 +26,6 @@ from studio.commissions.single_cells import cell_form, listed, with_cells
 from studio.commissions.strip import old_rates, options_of, strip_of
 from studio.commissions.terms_form import read_terms, terms_form
 from studio.commissions.vocabulary import lattice_in, vocabulary
-from studio.drawing.elevation import elevation_svg
-from studio.drawing.scale import Scale, largest_scale
 from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
 from studio.forms import Form, Linked
@@ -35,7 +33,6 @@ from studio.lattice.design import Design
 from studio.lattice.infills import infills_of
 from studio.people.models import User
 from studio.pricing.money import from_minor
-from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
 from studio.workshop.books import book_of, current_book, the_studio, units_of
 from studio.workshop.house_style import HouseStyle, house_style
@@ -43,9 +40,6 @@ from studio.workshop.models import Studio
 from studio.workshop.own_patterns import usable
 
 __all__ = ["Changed", "change", "colours_of", "form_of", "move_to_newer_rates", "page_of"]
-
-A4_FIELD_MM = (150.0, 230.0)
-"""Of an A4 sheet with margins of 18 mm, what dimensions and a title block leave, upright."""
 
 
 @dataclass(frozen=True)
@@ -138,7 +132,11 @@ def _with_units(values: Mapping[str, str]) -> dict[str, str]:
 
 
 def page_of(
-    option: Option, on: date, form: Form | None = None, changed: Changed | None = None
+    option: Option,
+    on: date,
+    form: Form | None = None,
+    changed: Changed | None = None,
+    view: str = "front",
 ) -> dict[str, Any]:
     """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
     studio, newest, book = the_studio(), current_book(on)[0], book_of(option.rate_book)
@@ -156,10 +154,7 @@ def page_of(
         "removed": removed,
         "form": shown,
         "answer": _answer(found, style, studio, changed),
-        "drawing": _drawing(found, option, book, studio) if found else "",
-        "palette": _palette(found, book) if found else (),
-        "scale": _scale(found) if found else "",
-        "units": studio.units,
+        **drawn(found, option.letter, book, style, units_of(studio), view),
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "old_rates": old_rates(option, newest, style),
         "wrong": bool(shown.problems),
@@ -173,10 +168,6 @@ def page_of(
 
 def _number(text: str) -> int:
     return int(text) if text.isdecimal() and len(text) < 10 else 0
-
-
-def colours_of(book: RateBook) -> dict[str, str]:
-    return {filament.name: filament.colour for filament in book.filaments}
 
 
 def _figures(option: Option) -> Before:
@@ -245,27 +236,3 @@ def _answer(
     if found is None:
         return None
     return answer_of(found, style, units_of(studio), changed.before if changed else None)
-
-
-def _drawing(found: Estimate, option: Option, book: RateBook, studio: Studio) -> SafeString:
-    colours = colours_of(book)
-    title = f"Option {option.letter}, front elevation"
-    return mark_safe(  # noqa: S308 - the drawing package escapes what it is given
-        elevation_svg(
-            found.composition,
-            colours,
-            title=title,
-            units=units_of(studio),
-            ident=f"option-{option.letter}",
-        )
-    )
-
-
-def _palette(found: Estimate, book: RateBook) -> list[tuple[str, str]]:
-    colours = colours_of(book)
-    return [(use.filament, colours[use.filament]) for use in found.plan.filaments]
-
-
-def _scale(found: Estimate) -> Scale:
-    fit = found.bill.fit
-    return largest_scale(fit.width_mm, fit.height_mm, A4_FIELD_MM)

@@ -8,6 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.at_point import cell_page
 from studio.commissions.call import change, form_of, move_to_newer_rates, page_of
+from studio.commissions.drawn import view_of
 from studio.commissions.estimating import Stale
 from studio.commissions.models import Option
 from studio.commissions.option_set import add_option, bring_back, remove_option, undo
@@ -27,7 +28,7 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The page; a change of its words answers htmx with the parts that changed, a browser with the page."""
     found = get_option_or_404(public_id, letter)
     if request.method == "GET":
-        return render(request, "commissions/call.html", page_of(found, today()))
+        return render(request, "commissions/call.html", page_of(found, today(), view=view_of(request)))
     form = Form.posted(request)
     try:
         changed = change(found, form, request.user, today())
@@ -40,8 +41,8 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     if not request.htmx:
         if changed.told:
             messages.info(request, changed.told)
-        return redirect("option", public_id, found.letter)
-    page = page_of(found, today(), None if changed.reworded else form, changed)
+        return _back_to(request, found)
+    page = page_of(found, today(), None if changed.reworded else form, changed, view_of(request))
     return render(request, "commissions/changed.html", {**page, "changed": changed, "told": changed.told})
 
 
@@ -72,7 +73,7 @@ def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResp
     if not request.htmx:
         messages.success(request, told)
         return redirect("option", public_id, found.letter)
-    page = {**page_of(found, today(), None, changed), "changed": changed, "told": told}
+    page = {**page_of(found, today(), None, changed, view_of(request)), "changed": changed, "told": told}
     return render(request, "commissions/changed.html", page)
 
 
@@ -119,6 +120,14 @@ def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResp
     return redirect("option", public_id, found.letter)
 
 
+def _back_to(request: StudioRequest, option: Option) -> HttpResponse:
+    """The option's page, with the drawing as it was seen."""
+    page = redirect("option", option.commission.public_id, option.letter)
+    if (view := view_of(request)) != "front":
+        page["Location"] += f"?view={view}"
+    return page
+
+
 def _tell(request: StudioRequest, refused: Refused) -> None:
     for problem in refused.problems:
         messages.warning(request, sentence(problem))
@@ -132,12 +141,12 @@ def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpRespon
 def _refused(request: StudioRequest, found: Option, form: Form) -> HttpResponse:
     """The last design that worked stays; what was typed stays too, with the problem beside it."""
     template = "commissions/refused.html" if request.htmx else "commissions/call.html"
-    return render(request, template, page_of(found, today(), form), status=422)
+    return render(request, template, page_of(found, today(), form, view=view_of(request)), status=422)
 
 
 def _stale(request: StudioRequest, public_id: str, letter: str, form: Form) -> HttpResponse:
     """As it stands now, beside what was typed here."""
     newer = get_option_or_404(public_id, letter)
     template = "commissions/stale.html" if request.htmx else "commissions/call.html"
-    page = {**page_of(newer, today(), form), "stale": True, "newest": newer.revision}
+    page = {**page_of(newer, today(), form, view=view_of(request)), "stale": True, "newest": newer.revision}
     return render(request, template, page, status=409)

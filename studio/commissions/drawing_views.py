@@ -6,15 +6,18 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from studio.commissions.access import get_option_or_404
-from studio.commissions.call import colours_of
+from studio.commissions.drawn import colours_of
 from studio.commissions.estimating import brief_of
 from studio.commissions.models import Option
-from studio.drawing.elevation import elevation_svg
+from studio.drawing.drawing_sheet import drawing_sheet_svg
 from studio.drawing.thumbnail import thumbnail_svg
+from studio.drawing.title_block import TitleBlock
 from studio.lattice.composition import Composition, compose
 from studio.lattice.fit import best_fit
 from studio.problem import Refused
 from studio.workshop.books import book_of, the_studio, units_of
+from studio.workshop.clock import today
+from studio.workshop.house_style import house_style
 
 __all__ = ["elevation", "thumbnail"]
 
@@ -23,13 +26,14 @@ EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 3"><title>No dra
 
 @require_GET
 def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+    """A sheet of A4 with a title block, to its scale when it is printed at full size."""
     found = get_option_or_404(public_id, letter)
     colours, units = colours_of(book_of(found.rate_book)), units_of(the_studio())
-    title = f"{found.commission.title}, option {found.letter}"
+    block = _title_block(found)
     return _svg(
         request,
         found,
-        lambda made: elevation_svg(made, colours, title=title, units=units, ident="elevation"),
+        lambda made: drawing_sheet_svg(made, colours, block, units=units, ident="elevation"),
     )
 
 
@@ -40,6 +44,22 @@ def thumbnail(request: HttpRequest, public_id: str, letter: str) -> HttpResponse
     colours = colours_of(book_of(found.rate_book))
     title = f"Option {found.letter}"
     return _svg(request, found, lambda made: thumbnail_svg(made, colours, title=title, ident="thumbnail"))
+
+
+def _title_block(option: Option) -> TitleBlock:
+    """What belongs to the commission is named; a number and an issue are a proposal's, which this is not."""
+    commission, studio = option.commission, the_studio()
+    client = commission.client
+    return TitleBlock(
+        studio=studio.name,
+        client=client.name if client and not client.erased_at else "",
+        space=commission.space.name,
+        title=commission.title,
+        shows=f"Front elevation, option {option.letter}",
+        number=commission.public_id,
+        issue=f"revision {option.revision}",
+        date=house_style(studio, option.currency).day(today()),
+    )
 
 
 def _svg(request: HttpRequest, option: Option, draw: Callable[[Composition], str]) -> HttpResponse:

@@ -9,7 +9,7 @@ from typing import Any
 from studio.drawing.figures import CAPITAL_EM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment
 
-__all__ = ["element", "letter_text", "path", "segments_path", "svg", "view_box"]
+__all__ = ["FONT", "LETTER", "element", "escape", "letter_text", "path", "segments_path", "svg", "view_box"]
 
 NO_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """Characters that no XML document may hold (XML 1.0, 2.2): one of them in a title breaks a whole PDF."""
@@ -33,7 +33,9 @@ def path(data: str, **attributes: Any) -> str:
     return f'<path d="{data}"{element("", **attributes)[1:]}'
 
 
-def svg(frame: Frame, content: str, *, title: str, ident: str, class_: str, describe: str = "") -> str:
+def svg(
+    frame: Frame, content: str, *, title: str, ident: str, class_: str, describe: str = "", **more: Any
+) -> str:
     """A whole picture. `ident` must be its own on the page: the title and description are found by it."""
     told, names = element("title", escape(title), id=f"{ident}-title"), f"{ident}-title"
     if describe:
@@ -48,6 +50,7 @@ def svg(frame: Frame, content: str, *, title: str, ident: str, class_: str, desc
         class_=class_,
         fill="none",
         aria_labelledby=names,
+        **more,
     )
 
 

@@ -4,7 +4,10 @@ import re
 
 from playwright.sync_api import Page, expect
 
+from studio.commissions.estimating import brief_of
 from studio.commissions.models import Commission, Option
+from studio.lattice.cells import cell_at
+from studio.lattice.fit import best_fit
 
 
 def started(page: Page) -> None:
@@ -139,3 +142,38 @@ def test_by_keyboard_and_on_a_phone(signed_in_page: Page) -> None:
     assert wide <= 360
     page.get_by_role("heading", name="Cautions").scroll_into_view_if_needed()
     expect(page.locator("#headline")).to_be_in_viewport()  # price and date stick to the top
+
+
+def test_a_chosen_view_of_the_drawing_stays(signed_in_page: Page) -> None:
+    page = signed_in_page
+    started(page)
+    page.get_by_role("link", name="light on").click()
+    expect(page.locator("#drawing svg.lit")).to_be_visible()
+    assert page.url.endswith("?view=lit")
+    side = page.get_by_label("Side of a cell")
+    side.fill("60 mm")
+    side.blur()
+    expect(page.locator("#headline .changed")).to_contain_text("£")
+    expect(page.locator("#drawing svg.lit")).to_be_visible()
+    page.get_by_role("link", name="front", exact=True).click()
+    expect(page.locator("#drawing svg.elevation")).to_be_visible()
+    expect(side).to_have_value("60 mm")
+
+
+def test_a_click_on_the_drawing_names_the_cell_under_it(signed_in_page: Page) -> None:
+    """30 mm to the right and 80 mm down from the lattice's upper left corner."""
+    page = signed_in_page
+    started(page)
+    x, y = page.locator("#drawing svg.elevation").evaluate(
+        "drawing => { const p = new DOMPoint(30_000, 80_000).matrixTransform(drawing.getScreenCTM());"
+        " return [p.x, p.y]; }"
+    )
+    page.mouse.click(x, y)
+    option = Option.objects.get()
+    brief = brief_of(option)
+    fit = best_fit(brief.design, brief.space)
+    address = cell_at(fit, 30, fit.lattice_height_mm - 80)
+    assert address
+    column, row = address
+    expect(page.get_by_label("Column, from the left")).to_have_value(str(column + 1))
+    expect(page.get_by_label("Row, from the bottom")).to_have_value(str(row + 1))

@@ -1,0 +1,112 @@
+"""What the page shows of an option's drawing: one of its views, and what is in it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from django.http import HttpRequest
+from django.utils.safestring import SafeString, mark_safe
+
+from studio.drawing.elevation import elevation_svg
+from studio.drawing.figures import Units
+from studio.drawing.legend import legend
+from studio.drawing.lit import lit_svg
+from studio.drawing.patch import patch_svg
+from studio.drawing.scale import largest_scale
+from studio.drawing.section_plan import section_plan_svg
+from studio.drawing.space import space_svg
+from studio.estimate.result import Estimate
+from studio.pricing.rate_book import RateBook
+from studio.workshop.house_style import HouseStyle
+
+__all__ = ["VIEWS", "PaletteRow", "colours_of", "drawn", "view_of"]
+
+VIEWS = {
+    "front": ("front", "front elevation"),
+    "sections": ("sections", "sections, numbered, and modules in a heavier line"),
+    "lit": ("light on", "shown lit from behind, in a dark room"),
+    "space": ("in its space", "in its space, beside a standing figure"),
+}
+"""What a view is called, and what it says below itself."""
+A4_FIELD_MM = (150.0, 230.0)
+"""Of an A4 sheet with margins of 18 mm, what dimensions and a title block leave, upright."""
+
+
+@dataclass(frozen=True)
+class PaletteRow:
+    """`patch` is a piece's picture, empty for what is no pattern; `count` is empty where none is kept."""
+
+    patch: SafeString
+    name: str
+    filament: str
+    colour: str
+    count: str
+
+
+def view_of(request: HttpRequest) -> str:
+    """The view that was chosen, by address or with a change; the front where it is none of them."""
+    asked = request.POST.get("view") or request.GET.get("view") or ""
+    return asked if asked in VIEWS else "front"
+
+
+def colours_of(book: RateBook) -> dict[str, str]:
+    return {filament.name: filament.colour for filament in book.filaments}
+
+
+def drawn(
+    found: Estimate | None, letter: str, book: RateBook, style: HouseStyle, units: Units, view: str
+) -> dict[str, Any]:
+    """The context of commissions/drawing.html; without an estimate there is no drawing."""
+    context: dict[str, Any] = {
+        "view": view,
+        "views": [(name, words) for name, (words, _) in VIEWS.items()],
+        "view_says": VIEWS[view][1],
+        "units": units,
+    }
+    if found is None:
+        return {**context, "drawing": "", "palette": (), "scale": ""}
+    colours, fit = colours_of(book), found.bill.fit
+    return {
+        **context,
+        "drawing": _shown(found, colours, f"Option {letter}", f"option-{letter}", units, view),
+        "palette": _palette(found, colours, style),
+        "scale": largest_scale(fit.width_mm, fit.height_mm, A4_FIELD_MM) if view == "front" else "",
+    }
+
+
+def _shown(
+    found: Estimate, colours: Mapping[str, str], title: str, ident: str, units: Units, view: str
+) -> SafeString:
+    made = found.composition
+    match view:
+        case "sections":
+            text = section_plan_svg(made, found.bill.sections, title=f"{title}, sections", ident=ident)
+        case "lit":
+            text = lit_svg(made, colours, title=f"{title}, lit", ident=ident, units=units)
+        case "space":
+            words = f"{title} in its space"
+            text = space_svg(made, colours, found.brief.space, title=words, ident=ident, units=units)
+        case _:
+            text = elevation_svg(made, colours, title=f"{title}, front elevation", ident=ident, units=units)
+    return mark_safe(text)  # noqa: S308 - the drawing package escapes what it is given
+
+
+def _palette(found: Estimate, colours: Mapping[str, str], style: HouseStyle) -> list[PaletteRow]:
+    """Pieces by pattern and colour as they are counted without spares, then what holds them."""
+    made, design = found.composition, found.composition.design
+    rows = [
+        PaletteRow(
+            patch=mark_safe(patch_svg(made, entry.pattern, entry.colour)),  # noqa: S308 - as above
+            name=entry.name,
+            filament=entry.filament,
+            colour=entry.colour,
+            count=style.number(entry.count),
+        )
+        for entry in legend(made, colours)
+    ]
+    ground = [("Lattice", design.lattice_filament)]
+    if design.edging_width_mm:
+        ground.append(("Edging", design.edging_filament))
+    return rows + [
+        PaletteRow(SafeString(), name, filament, colours[filament], "") for name, filament in ground
+    ]
