@@ -8,9 +8,12 @@ __all__ = ["CHOICES"]
 
 PRINTER = (
     ("name", "Name"), ("count", "How many of them"), ("power_w", "Power, W"),
+    ("heat_up_w", "Power while heating up, W"),
     ("bed_width_mm", "Bed width, mm"), ("bed_depth_mm", "Bed depth, mm"), ("height_mm", "Height, mm"),
     ("margin_mm", "Margin of the bed, mm"), ("gap_mm", "Gap between parts, mm"),
-    ("heat_up_minutes", "Heating up, min"), ("longest_run_minutes", "Longest run, min"),
+    ("start_g", "Start of a plate, g"), ("change_minutes", "Change of filament, min"),
+    ("purge_g", "Purge at a change, g"), ("heat_up_minutes", "Heating up, min"),
+    ("longest_run_minutes", "Longest run, min"),
     ("life_hours", "Life, h"), ("upkeep_per_hour", "Upkeep of an hour"), ("purchase", "Purchase price"),
     ("scrap_value", "Scrap value"),
 )  # fmt: skip
@@ -22,6 +25,7 @@ RECIPE = (
     ("first_layer_mm_s", "First layer, mm/s"), ("corner_mm_s", "Through corners, mm/s"),
     ("acceleration_mm_s2", "Acceleration, mm/s²"), ("max_flow_mm3_s", "Largest flow, mm³/s"),
     ("min_layer_s", "Least time of a layer, s"), ("retraction_s", "Retraction, s"),
+    ("nozzle_c", "Nozzle, °C"), ("bed_c", "Bed, °C"),
 )  # fmt: skip
 CHOICES: dict[str, Any] = {
     "pers": [(per, per) for per in get_args(Per)],
