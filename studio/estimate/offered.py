@@ -3,7 +3,9 @@
 from collections.abc import Iterable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import prod
+from types import MappingProxyType
 
 from studio.estimate.brief import Brief
 from studio.lattice.bill import Bill, bill_of, hangers_for
@@ -12,6 +14,7 @@ from studio.lattice.design import Design, Space
 from studio.lattice.fit import best_fit
 from studio.lattice.sections import BedLimit
 from studio.making.equipment import Printer
+from studio.making.measured import Factors, Measured, fit_factors
 from studio.making.plan import MakingPlan, make
 from studio.making.shop import ShopState, stock_of
 from studio.pricing.price import price
@@ -68,11 +71,12 @@ def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopStat
     sooner over all printers, those are made. A section that fills a bed may also take longer than a printer's
     longest run: then smaller shares of the beds are tried before giving up.
     """
-    free = _free_grams(book, shop)
+    free, factors = _free_grams(book, shop), _factors(book.measured)
 
     def made(printers: tuple[Printer, ...], share: float) -> tuple[Bill, MakingPlan]:
         bill = _bill(composition, brief.space, book, printers, share)
-        return bill, make(bill, book.printers, book.filaments, book.failures_per_hour, free)
+        plan = make(bill, book.printers, book.filaments, book.failures_per_hour, free, factors)
+        return bill, plan
 
     found: list[Refused] = []
     for share in BED_SHARES:
@@ -87,6 +91,15 @@ def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopStat
                 others.append(made((printer,), share))
         return _sooner(largest, others, book)
     raise placed(found[0]) from None
+
+
+@lru_cache(maxsize=64)
+def _factors(measured: tuple[Measured, ...]) -> Factors:
+    """Fitted once for each list of plates, which is the same in most rate books."""
+    try:
+        return MappingProxyType(fit_factors(measured))
+    except Refused as refused:
+        raise refused.under("rate_book") from None
 
 
 def _smaller_beds(book: RateBook) -> list[Printer]:

@@ -10,6 +10,7 @@ from pydantic import Field
 from studio.document import document
 from studio.lattice.tolerance import Tolerances
 from studio.making.equipment import Filament, Printer
+from studio.making.measured import Measured
 
 __all__ = ["Bought", "Deposit", "Operation", "Per", "RateBook", "TaxCategory"]
 
@@ -77,7 +78,7 @@ class Deposit:
 class RateBook:
     """`roles` maps a role to its cost per hour. `set_on` maps the key of a rate ("filaments.Tea",
     "roles.maker", "operations.place-infill", "price") to the day on which the studio set it: rates without
-    a day are examples.
+    a day are examples. `measured` are the studio's own plates: they correct minutes and grams.
 
     Price: `basis` "margin" (share of the price) or "markup" (share of cost), named and never mixed, over
     all that takes a share of the price (`referral_percent` where the brief has a referral, `card_percent`).
@@ -113,4 +114,5 @@ class RateBook:
     validity_days: Annotated[int, Field(ge=1, le=365)] = 30
     hanger_safety_factor: Annotated[float, Field(ge=1, le=20)] = 4
     tolerances: Tolerances = Tolerances()
+    measured: Annotated[tuple[Measured, ...], Field(max_length=500)] = ()
     set_on: dict[str, date] = field(default_factory=dict)

@@ -191,7 +191,7 @@ def test_every_list_grows(signed_in: Browser, slug: str, kind: str) -> None:
 
 def test_no_rate_is_left_out() -> None:
     on_pages = [field for section in SECTIONS.values() for field in section.fields]
-    assert sorted([*on_pages, "set_on"]) == sorted(RateBook.__dataclass_fields__)
+    assert sorted([*on_pages, "set_on", "measured"]) == sorted(RateBook.__dataclass_fields__)
 
 
 @pytest.mark.parametrize("slug", ["printers", "filaments", "labour", "price"])
