@@ -40,11 +40,8 @@ class FillLines:
 def lines_across(rings: Sequence[Floats], apart_mm: float, phases: int = 1) -> FillLines:
     """Lines `apart_mm` apart across the region within closed rings (k + 1, 2), the first point repeated at
     the end, by the even-odd rule; the mean of `phases` positions of the lines over the region."""
-    turned = _side_by_side(rings, apart_mm)
-    start = np.concatenate([ring[:-1] for ring in turned])
-    end = np.concatenate([ring[1:] for ring in turned])
+    start, end, ring_of = _side_by_side(rings, apart_mm)
     long = np.hypot(*(end - start).T)
-    ring_of = np.repeat(np.arange(len(turned)), [len(ring) - 1 for ring in turned])
     edge, line, share = _crossings(start[:, 1], end[:, 1], apart_mm / phases)
     x = start[edge, 0] + share * (end - start)[edge, 0]
     by_line = np.lexsort((x, line))
@@ -60,19 +57,23 @@ def lines_across(rings: Sequence[Floats], apart_mm: float, phases: int = 1) -> F
     return FillLines(lengths, np.full(len(lengths), one), ways, np.full(len(ways), one), runs * one)
 
 
-def _side_by_side(rings: Sequence[Floats], apart_mm: float) -> list[Floats]:
-    """The rings turned so that lines of each angle are level; one angle's above the other's, by whole
-    spacings, so that no line crosses both."""
-    turned: list[Floats] = []
+def _side_by_side(rings: Sequence[Floats], apart_mm: float) -> tuple[Floats, Floats, Ints]:
+    """Begin and end of each edge and its ring, with the rings turned so that lines of each angle are level;
+    one angle's above the other's, by whole spacings, so that no line crosses both."""
+    points, edges = np.concatenate(rings), np.array([len(ring) - 1 for ring in rings])
+    begins = np.delete(np.arange(len(points)), np.cumsum(edges + 1) - 1)
+    turned = []
     base = 0.0
     for angle in ANGLES.tolist():
         cosine, sine = cos(angle), sin(angle)
-        own = [ring @ np.array([[cosine, -sine], [sine, cosine]]) for ring in rings]
-        low = min(float(ring[:, 1].min()) for ring in own)
-        high = max(float(ring[:, 1].max()) for ring in own)
-        turned += [ring + np.array([0.0, base - low]) for ring in own]
+        own = points @ np.array([[cosine, -sine], [sine, cosine]])
+        low, high = float(own[:, 1].min()), float(own[:, 1].max())
+        own[:, 1] += base - low
+        turned.append(own)
         base += apart_mm * ceil((high - low) / apart_mm + 1)
-    return turned
+    ring_of = np.repeat(np.arange(len(ANGLES) * len(rings)), np.tile(edges, len(ANGLES)))
+    start, end = (np.concatenate([own[at] for own in turned]) for at in (begins, begins + 1))
+    return start, end, ring_of
 
 
 def lines_between(
