@@ -14,7 +14,7 @@ from studio.lattice.bill import Bill
 from studio.lattice.fit import Fit
 from studio.lattice.tolerance import WayError
 from studio.making.plan import MakingPlan
-from studio.pricing.sheet import Line, PriceSheet
+from studio.pricing.sheet import Deposited, Line, PriceSheet
 
 __all__ = ["report"]
 
@@ -162,8 +162,12 @@ def _price(price: PriceSheet) -> dict[str, Any]:
         "tax": str(price.tax),
         "gross": str(price.gross),
         "margin_percent": str(price.margin_percent),
-        "deposits": [_texts(asdict(deposit)) for deposit in price.deposits],
+        "deposits": [_deposit(deposit) for deposit in price.deposits],
     }
+
+
+def _deposit(deposit: Deposited) -> dict[str, Any]:
+    return _texts(asdict(deposit)) | {"taxes": [_texts(asdict(line)) for line in deposit.taxes]}
 
 
 def _line(line: Line) -> dict[str, Any]:

@@ -3,10 +3,11 @@
 from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
+from typing import get_args
 
 from studio.pricing.money import known_currency, minor_unit, round_money
 from studio.pricing.quantities import Quantities
-from studio.pricing.rate_book import RateBook
+from studio.pricing.rate_book import Heading, RateBook
 from studio.pricing.rates import unpriced
 from studio.pricing.terms import Terms
 from studio.problem import Problem
@@ -108,6 +109,13 @@ def _tax(book: RateBook, terms: Terms) -> Iterator[Problem]:
         yield Problem(
             "brief.terms.tax", f"there is no tax category {terms.tax}", f"use one of: {', '.join(codes)}"
         )
+    for heading, code in book.heading_tax.items():
+        field = f"rate_book.heading_tax.{heading}"
+        if heading not in get_args(Heading):
+            headings = ", ".join(get_args(Heading))
+            yield Problem(field, f"clients read no heading {heading}", f"use one of: {headings}")
+        if code not in codes:
+            yield Problem(field, f"there is no tax category {code}", f"use one of: {', '.join(codes)}")
 
 
 def _price(book: RateBook, terms: Terms) -> Iterator[Problem]:

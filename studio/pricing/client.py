@@ -1,14 +1,16 @@
 """What the client sees of a price: headings that add up to net and show neither cost nor margin."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
-from studio.pricing.costs import Cost, Heading
+from studio.pricing.costs import Cost
 from studio.pricing.money import split
+from studio.pricing.offer import Offer
+from studio.pricing.rate_book import Heading
 from studio.pricing.sheet import ClientLine
 from studio.pricing.terms import Discount
 
-__all__ = ["client_lines", "weigh"]
+__all__ = ["TEXTS", "client_lines", "weigh"]
 
 TEXTS: dict[Heading, str] = {
     "panel": "Lattice panel, made to measure",
@@ -32,14 +34,38 @@ def weigh(costs: Iterable[Cost]) -> dict[Heading, Decimal]:
 
 
 def client_lines(
-    net: Decimal, off: Decimal, discount: Discount | None, weights: dict[Heading, Decimal], currency: str
+    net: Decimal,
+    made: Offer,
+    discount: Discount | None,
+    weights: Mapping[Heading, Decimal],
+    taxes: Mapping[Heading, str],
+    currency: str,
 ) -> tuple[ClientLine, ...]:
-    """`net` as lines: the price before the discount `off` is split over the headings by cost (largest
-    remainder), so margin, overhead and rounding are in them; then the discount with its reason."""
-    parts = split(net + off, list(weights.values()), currency)
+    """`net` as lines: what is offered is split over the headings by cost (largest remainder), so margin and
+    overhead are in them; then the discount with its reason, then the rounding.
+
+    Discount and rounding belong to no heading, so each is split over the tax categories of the lines before
+    it, by their amounts (EN 16931 has a category on every allowance and charge). What is taken from a
+    category is never more than it has, since less is taken than there is in all.
+    """
+    parts = split(made.asked + made.off, list(weights.values()), currency)
     lines = tuple(
-        ClientLine(heading, TEXTS[heading], part) for heading, part in zip(weights, parts, strict=True)
+        ClientLine(heading, TEXTS[heading], part, taxes[heading])
+        for heading, part in zip(weights, parts, strict=True)
     )
-    if not off or discount is None:
-        return lines
-    return *lines, ClientLine("discount", f"Discount: {discount.reason}", -off)
+    if discount is not None:
+        text = f"Discount: {discount.reason}"
+        lines = *lines, *_spread("discount", text, -made.off, lines, currency)
+    return *lines, *_spread("rounding", "Rounding", net - made.asked, lines, currency)
+
+
+def _spread(
+    code: str, text: str, amount: Decimal, lines: Sequence[ClientLine], currency: str
+) -> Iterator[ClientLine]:
+    """`amount` as one line for each tax category of `lines` that has a part of it."""
+    sums: dict[str, Decimal] = {}
+    for line in lines:
+        sums[line.tax] = sums.get(line.tax, Decimal(0)) + line.amount
+    for tax, part in zip(sums, split(amount, list(sums.values()), currency), strict=True):
+        if part:
+            yield ClientLine(code, text, part, tax)

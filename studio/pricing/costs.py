@@ -8,7 +8,7 @@ from typing import Literal
 from studio.making.equipment import Filament, Printer
 from studio.pricing.money import round_money
 from studio.pricing.quantities import Quantities, hundredths
-from studio.pricing.rate_book import Bought, Operation, Per, RateBook
+from studio.pricing.rate_book import Bought, Heading, Operation, Per, RateBook
 from studio.pricing.rates import (
     FOUR_PLACES,
     hours,
@@ -21,9 +21,7 @@ from studio.pricing.rates import (
 )
 from studio.pricing.sheet import Group, Input, Line, Working
 
-__all__ = ["Cost", "Heading", "costs", "labour_minutes", "stage_minutes"]
-
-Heading = Literal["panel", "light", "backing", "delivery", "hanging"]
+__all__ = ["Cost", "costs", "labour_minutes", "stage_minutes"]
 
 MEASURED: frozenset[Per] = frozenset(
     ("square metre", "light metre", "sheet square metre", "diffuser square metre")

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
-from fractions import Fraction
 from functools import cache
+from math import lcm
 
 from babel.core import get_global
 from babel.numbers import get_currency_precision
@@ -65,13 +65,21 @@ def split(total: Decimal, weights: Sequence[Decimal], currency: str) -> tuple[De
     Largest remainder (Hamilton, Hare-Niemeyer) on minor units; of equal remainders the first is served
     first. A part of weight 0 gets 0. Raises ValueError when there is something to split and no weight.
     """
-    units, whole = to_minor(abs(total), currency), sum(map(Fraction, weights))
+    units, shares = to_minor(abs(total), currency), _integers(weights)
+    whole = sum(shares)
     if not whole and units:
         raise ValueError("nothing to split by: every weight is 0")
-    quotas = [units * Fraction(weight) / whole if whole else Fraction(0) for weight in weights]
-    parts = [int(quota) for quota in quotas]
-    by_remainder = sorted(range(len(quotas)), key=lambda i: parts[i] - quotas[i])
+    quotas = [divmod(units * share, whole or 1) for share in shares]
+    parts = [part for part, _remainder in quotas]
+    by_remainder = sorted(range(len(quotas)), key=lambda i: -quotas[i][1])
     for i in by_remainder[: units - sum(parts)]:
         parts[i] += 1
     sign = -1 if total < 0 else 1
     return tuple(from_minor(sign * part, currency) for part in parts)
+
+
+def _integers(weights: Sequence[Decimal]) -> list[int]:
+    """Whole numbers in the same proportion, exactly."""
+    ratios = [weight.as_integer_ratio() for weight in weights]
+    common = lcm(*(below for _above, below in ratios))
+    return [above * (common // below) for above, below in ratios]

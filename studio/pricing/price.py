@@ -7,13 +7,14 @@ from studio.pricing.adjust import adjustments
 from studio.pricing.check import problems_in
 from studio.pricing.client import client_lines, weigh
 from studio.pricing.costs import costs, labour_minutes
-from studio.pricing.money import minor_unit, round_money, split
+from studio.pricing.deposits import deposits
+from studio.pricing.money import minor_unit, round_money
 from studio.pricing.offer import Offer, offer
 from studio.pricing.quantities import Quantities
-from studio.pricing.rate_book import RateBook, TaxCategory
+from studio.pricing.rate_book import RateBook
 from studio.pricing.rounding import net_for_gross, to_step
-from studio.pricing.sheet import ClientLine, Deposited, PriceSheet, TaxLine
-from studio.pricing.tax import tax_lines
+from studio.pricing.sheet import ClientLine, PriceSheet, TaxLine
+from studio.pricing.tax import heading_taxes, mean_percent, tax_lines
 from studio.pricing.terms import Terms
 from studio.problem import refuse_all
 
@@ -31,16 +32,17 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
     refuse_all(problems_in(quantities, book, terms))
     found = costs(quantities, book)
     cost = sum((item.line.amount for item in found), 0 * minor_unit(book.currency))
-    made, category = offer(cost, book, terms), _category(book, terms)
-    weights = weigh(found)
+    made, weights = offer(cost, book, terms), weigh(found)
+    codes, by_code = heading_taxes(book, terms), {category.code: category for category in book.tax}
 
     def shown(net: Decimal) -> tuple[ClientLine, ...]:
-        return client_lines(net, made.off, terms.discount, weights, book.currency)
+        return client_lines(net, made, terms.discount, weights, codes, book.currency)
 
     def taxed(net: Decimal) -> tuple[TaxLine, ...]:
-        return tax_lines([(category, line.amount) for line in shown(net)], book.tax_rounding, book.currency)
+        pairs = [(by_code[line.tax], line.amount) for line in shown(net)]
+        return tax_lines(pairs, book.tax_rounding, book.currency)
 
-    net = _rounded(made, category, book, terms, taxed)
+    net = _rounded(made, book, terms, taxed)
     added, left = adjustments(cost, made, net, book, terms)
     taxes = taxed(net)
     tax = sum((line.tax for line in taxes), Decimal(0))
@@ -53,19 +55,14 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
         net=net,
         tax=tax,
         gross=net + tax,
-        deposits=deposits(net, tax, book),
+        deposits=deposits(taxes, book),
         margin_percent=_percent(left, net),
         labour_minutes=labour_minutes(quantities, book),
     )
 
 
-def _category(book: RateBook, terms: Terms) -> TaxCategory:
-    return next(category for category in book.tax if category.code == terms.tax)
-
-
 def _rounded(
     made: Offer,
-    category: TaxCategory,
     book: RateBook,
     terms: Terms,
     taxed: Callable[[Decimal], tuple[TaxLine, ...]],
@@ -75,22 +72,12 @@ def _rounded(
 
     if terms.client_kind == "business":
         return round_money(to_step(made.asked, book.rounding_step, book.rounding_way), book.currency)
-    gross = gross_of(made.asked)
+    before = taxed(made.asked)
+    gross = made.asked + sum(line.tax for line in before)
     goal = to_step(gross, book.rounding_step, book.rounding_way)
     if goal == gross:
         return made.asked
-    return net_for_gross(goal, category.percent, book.currency, gross_of)
-
-
-def deposits(net: Decimal, tax: Decimal, book: RateBook) -> tuple[Deposited, ...]:
-    """Gross by the plan's percentages and the tax in proportion to it, both by largest remainder: the parts
-    add up to gross, tax and net, and none has more tax than gross."""
-    gross = split(net + tax, [part.percent for part in book.deposits], book.currency)
-    taxes = split(tax, gross, book.currency)
-    return tuple(
-        Deposited(part.text, part.percent, whole, whole - share, share)
-        for part, whole, share in zip(book.deposits, gross, taxes, strict=True)
-    )
+    return net_for_gross(goal, mean_percent(before), book.currency, gross_of)
 
 
 def _percent(part: Decimal, whole: Decimal) -> Decimal:

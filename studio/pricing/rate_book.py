@@ -12,12 +12,15 @@ from studio.lattice.tolerance import Tolerances
 from studio.making.equipment import Filament, Printer
 from studio.making.measured import Measured
 
-__all__ = ["Bought", "Deposit", "Operation", "Per", "RateBook", "TaxCategory"]
+__all__ = ["Bought", "Deposit", "Heading", "Operation", "Per", "RateBook", "TaxCategory"]
 
 Name = Annotated[str, Field(min_length=1, max_length=80)]
 Code = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$")]
 Money = Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
 Percent = Annotated[Decimal, Field(ge=0, lt=100, decimal_places=4)]
+
+Heading = Literal["panel", "light", "backing", "delivery", "hanging"]
+"""What a client pays for, as the client reads it."""
 
 Per = Literal[
     "commission", "plate", "infill", "glued infill", "section", "seam key", "site joint", "module",
@@ -58,7 +61,7 @@ class Bought:
     per: Per
     whole: bool = False
     mass_g: Annotated[float, Field(ge=0, le=10**6)] = 0
-    group: Literal["panel", "light", "backing", "delivery", "hanging"] = "panel"
+    group: Heading = "panel"
 
 
 @document
@@ -83,7 +86,11 @@ class RateBook:
     Price: `basis` "margin" (share of the price) or "markup" (share of cost), named and never mixed, over
     all that takes a share of the price (`referral_percent` where the brief has a referral, `card_percent`).
     `rounding_step` 0 means none; rounding is on gross for consumers, on net for businesses, up or to the
-    nearest step."""
+    nearest step.
+
+    `heading_tax` gives client headings a tax category of their own; it holds where the commission's category
+    is the first of `tax`, for one that is outside it (abroad, exempt) is so in every line. Whether tax is due
+    with each deposit (`deposit_is_tax_point`) or with the hand-over is for local tax rules to say."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     filaments: Annotated[tuple[Filament, ...], Field(min_length=1, max_length=200)]
@@ -108,7 +115,9 @@ class RateBook:
     rounding_step: Money = Decimal(5)
     rounding_way: Literal["nearest", "up"] = "nearest"
     tax: Annotated[tuple[TaxCategory, ...], Field(min_length=1, max_length=10)]
+    heading_tax: dict[Heading, Code] = field(default_factory=dict)
     tax_rounding: Literal["per category", "per line"] = "per category"
+    deposit_is_tax_point: bool = False
     deposits: Annotated[tuple[Deposit, ...], Field(min_length=1, max_length=8)]
     unmeasured_percent: Annotated[Decimal, Field(ge=0, le=50)] = Decimal(10)
     validity_days: Annotated[int, Field(ge=1, le=365)] = 30

@@ -46,11 +46,13 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class ClientLine:
-    """What a client may see; no margin, no cost. Client lines add up to net."""
+    """What a client may see; no margin, no cost. Client lines add up to net. `tax` is the code of the line's
+    one tax category; a discount has a line for each category that it takes from."""
 
     code: str
     text: str
     amount: Decimal
+    tax: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,19 +66,22 @@ class TaxLine:
 
 @dataclass(frozen=True, slots=True)
 class Deposited:
+    """One payment; `taxes` are the parts of its net and tax in each category, and add up to them."""
+
     text: str
     percent: Decimal
     gross: Decimal
     net: Decimal
     tax: Decimal
+    taxes: tuple[TaxLine, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class PriceSheet:
     """Invariants: sum of line amounts = net = sum of client lines; net + tax = gross; deposits add up to
-    gross, and their net and tax to net and tax. `cost` is the sum of cost lines before margin;
-    `margin_percent` what is left of the margin on net after every adjustment; `labour_minutes` of all
-    people."""
+    gross, and their net and tax to net and tax, in every tax category. `cost` is the sum of cost lines before
+    margin; `margin_percent` what is left of the margin on net after every adjustment; `labour_minutes` of
+    all people."""
 
     currency: str
     lines: tuple[Line, ...]

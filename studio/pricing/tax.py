@@ -2,15 +2,23 @@
 
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, get_args
 
 from studio.pricing.money import round_money
-from studio.pricing.rate_book import TaxCategory
+from studio.pricing.rate_book import Heading, RateBook, TaxCategory
 from studio.pricing.sheet import TaxLine
+from studio.pricing.terms import Terms
 
-__all__ = ["TaxRounding", "net_from_gross", "tax_lines"]
+__all__ = ["TaxRounding", "heading_taxes", "mean_percent", "net_from_gross", "tax_lines"]
 
 TaxRounding = Literal["per category", "per line"]
+
+
+def heading_taxes(book: RateBook, terms: Terms) -> dict[Heading, str]:
+    """The code of the tax category of each of the client's headings: the commission's, or where that is the
+    rate book's first one the heading's own."""
+    own = book.heading_tax if terms.tax == book.tax[0].code else {}
+    return {heading: own.get(heading, terms.tax) for heading in get_args(Heading)}
 
 
 def tax_lines(
@@ -32,6 +40,13 @@ def _tax_line(category: TaxCategory, amounts: list[Decimal], rounding: TaxRoundi
     bases = amounts if rounding == "per line" else [net]
     tax = sum((round_money(base * category.percent / 100, currency) for base in bases), Decimal(0))
     return TaxLine(category.code, category.text, category.percent, net, tax)
+
+
+def mean_percent(taxes: Iterable[TaxLine]) -> Decimal:
+    """The rate on the whole net, which is not 0, before any rounding of tax."""
+    parts = tuple(taxes)
+    taxed = sum((line.net * line.percent for line in parts), Decimal(0))
+    return taxed / sum((line.net for line in parts), Decimal(0))
 
 
 def net_from_gross(gross: Decimal, percent: Decimal, currency: str) -> Decimal:

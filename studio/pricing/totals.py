@@ -57,7 +57,7 @@ def _tax(tax: TaxLine, sheet: PriceSheet, book: RateBook) -> Working:
     how = "rounded once" if book.tax_rounding == "per category" else "each line's rounded, then added up"
     return Working(
         f"net in this category × rate, {how}",
-        (_money("net", tax.net, sheet), rate_input(book, f"tax.{tax.code}", "rate", tax.percent, "%")),
+        (_money("net", tax.net, sheet), rate_input(book, "tax", "rate", tax.percent, "%")),
     )
 
 
@@ -73,8 +73,16 @@ def _deposit(part: Deposited, sheet: PriceSheet, book: RateBook) -> Working:
             rate_input(book, "deposits", "part", part.percent, "%"),
             _money("net of it", part.net, sheet),
             _money("tax of it", part.tax, sheet),
+            *_by_rate(part, sheet),
         ),
     )
+
+
+def _by_rate(part: Deposited, sheet: PriceSheet) -> tuple[Input, ...]:
+    """The tax of each rate, where there are several."""
+    if len(part.taxes) < 2:
+        return ()
+    return tuple(_money(f"tax at {plain(tax.percent)} %", tax.tax, sheet) for tax in part.taxes)
 
 
 def _left(sheet: PriceSheet) -> Decimal:

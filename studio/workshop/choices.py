@@ -2,6 +2,7 @@
 
 from typing import Any, get_args
 
+from studio.pricing.client import TEXTS
 from studio.pricing.rate_book import Per
 
 __all__ = ["CHOICES"]
@@ -37,6 +38,7 @@ CHOICES: dict[str, Any] = {
     "groups": [(group, group) for group in ("panel", "light", "backing", "delivery", "hanging")],
     "bases": (("margin", "margin, a share of the price"), ("markup", "markup, a share of the cost")),
     "ways": (("nearest", "to the nearest step"), ("up", "up")),
+    "headings": tuple(TEXTS.items()),
     "tax_ways": (("per category", "once for each tax"), ("per line", "on every line")),
     "printer_fields": PRINTER,
     "recipe_fields": [(f"recipe.{name}", label) for name, label in RECIPE],

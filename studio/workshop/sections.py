@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Annotated, Any
+from typing import Annotated, Any, get_args
 
 from django.db import transaction
 from pydantic import Field
@@ -15,7 +15,7 @@ from studio.people.models import User
 from studio.pricing.check import problems_in
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.quantities import Quantities
-from studio.pricing.rate_book import RateBook
+from studio.pricing.rate_book import Heading, RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused
 from studio.workshop.books import LONG_AGO, current_book, later_books, locked_studio, refuse_stale, save_book
@@ -86,8 +86,8 @@ SECTIONS = {
                 "currency", "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent",
                 "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm", "hanger_load_g",
                 "hanger_safety_factor", "basis", "basis_percent", "referral_percent", "card_percent",
-                "minimum_charge", "rounding_step", "rounding_way", "tax", "tax_rounding", "deposits",
-                "unmeasured_percent", "validity_days", "tolerances",
+                "minimum_charge", "rounding_step", "rounding_way", "tax", "heading_tax", "tax_rounding",
+                "deposits", "deposit_is_tax_point", "unmeasured_percent", "validity_days", "tolerances",
             ),
             {
                 "tax": {"code": "", "text": "", "percent": ""},
@@ -106,6 +106,8 @@ def section_form(section: Section, book: RateBook, revision: RateBookRevision, o
     values = {name: value for name, value in dump(book).items() if name in section.fields}
     if "roles" in values:
         values["roles"] = [{"name": name, "rate": rate} for name, rate in values["roles"].items()]
+    if "heading_tax" in values:
+        values["heading_tax"] = dict.fromkeys(get_args(Heading), "") | values["heading_tax"]
     for filament in values.get("filaments", ()):
         filament["printers"] = ", ".join(filament["printers"])
     return Form({**flat(values), "effective_from": on.isoformat(), "revision": str(revision.pk)})
@@ -163,6 +165,8 @@ def _document(typed: dict[str, Any]) -> dict[str, Any]:
         filament["price_per_spool"] = filament.get("price_per_spool") or None
         names = str(filament.get("printers", "")).split(",")
         filament["printers"] = [name.strip() for name in names if name.strip()]
+    if isinstance(typed.get("heading_tax"), dict):
+        typed["heading_tax"] = {heading: code for heading, code in typed["heading_tax"].items() if code}
     if "roles" in typed:
         rows = _rows(typed, "roles")
         problems = list(_bad_roles(rows))

@@ -122,6 +122,7 @@ def workshop_page(request: StudioRequest, slug: str, form: Form, book: RateBook,
     tabs = [("workshop", "", "Studio", "studio")]
     tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in SECTIONS.values()]
     tabs += [("workshop-calendar", "", "Calendar and stock", "calendar")]
+    tabs += [("workshop-measured", "", "Measured plates", "measured")]
     tabs += [("workshop-patterns", "", "Patterns", "patterns")]
     return form_page(
         request,
@@ -133,19 +134,17 @@ def workshop_page(request: StudioRequest, slug: str, form: Form, book: RateBook,
         all_rates=len(rates_of(book)),
         rows=_rows(form),
         printers=[(printer.name, printer.name) for printer in book.printers],
-        roles=_roles(form) or [(role, role) for role in book.roles],
+        roles=_typed(form, "roles.", ".name") or [(role, role) for role in book.roles],
+        tax_codes=[("", "as the commission"), *_typed(form, "tax.", ".code")],
         **CHOICES,
         **more,
     )
 
 
-def _roles(form: Form) -> list[tuple[str, str]]:
-    """The roles as they are typed on the page, saved or not."""
-    return [
-        (text, text)
-        for name, text in form.values.items()
-        if name.startswith("roles.") and name.endswith("name")
-    ]
+def _typed(form: Form, start: str, end: str) -> list[tuple[str, str]]:
+    """The texts of one column of a list as they are typed on the page, saved or not."""
+    texts = [text for name, text in form.values.items() if name.startswith(start) and name.endswith(end)]
+    return [(text, text) for text in texts if text]
 
 
 def _rows(form: Form) -> dict[str, list[str]]:

@@ -51,6 +51,8 @@ def discount(kind, value) -> Terms:
         ({"basis_percent": D(100)}, "rate_book.basis_percent", "take 100 %"),
         ({"basis_percent": D(90), "card_percent": D(10)}, "rate_book.basis_percent", "take 100 %"),
         ({"rounding_step": D("0.005")}, "rate_book.rounding_step", "smallest amount"),
+        ({"heading_tax": {"delivery": "none"}}, "rate_book.heading_tax.delivery", "no tax category none"),
+        ({"heading_tax": {"tea": "standard"}}, "rate_book.heading_tax.tea", "no heading tea"),
         ({"currency": "ZZZ"}, "rate_book.currency", "no currency in use"),
     ],
 )
@@ -108,6 +110,9 @@ def test_every_problem_is_named_at_once() -> None:
         ("tax", [{"code": "standard", "text": "VAT", "percent": "2000"}]),
         ("roles", {"maker": "-18"}),
         ("deposits", []),
+        ("heading_tax", {"tea": "standard"}),
+        ("heading_tax", {"delivery": "no code"}),
+        ("deposit_is_tax_point", "perhaps"),
     ],
 )
 def test_numbers_out_of_range_are_refused_where_the_document_is_read(key, value) -> None:

@@ -61,7 +61,7 @@ def test_light_costs_more_and_has_a_heading_of_its_own() -> None:
     book = example_rate_book()
     with_light = price(lit, book, Terms())
     assert with_light.net > price(plain, book, Terms()).net
-    assert [line.code for line in with_light.client_lines] == ["panel", "light", "backing"]
+    assert [line.code for line in with_light.client_lines] == ["panel", "light", "backing", "rounding"]
 
 
 def test_the_book_reads_back_as_it_was_written() -> None:

@@ -1,5 +1,7 @@
 """Every total can be recomputed from its working."""
 
+from dataclasses import replace
+from datetime import date
 from decimal import Decimal
 
 from studio.pricing.totals import totals
@@ -26,7 +28,10 @@ def test_tax_names_its_rate_and_where_it_comes_from():
     _, tax, working = next(t for t in totals(sheet, BOOK, TERMS) if t[0].endswith("%"))
     given = amounts(working)
     assert (given["net"] * given["rate"] / 100).quantize(Decimal("0.01")) == tax
-    assert working.inputs[1].origin
+    assert working.inputs[1].origin == "example rate"
+    ours = replace(BOOK, set_on={"tax": date(2026, 3, 1)})
+    _, _, working = next(t for t in totals(sheet, ours, TERMS) if t[0].endswith("%"))
+    assert working.inputs[1].origin == "your rate of 2026-03-01"
 
 
 def test_deposits_say_their_net_and_tax():

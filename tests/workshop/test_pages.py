@@ -263,6 +263,27 @@ def test_tolerances_are_rates_like_others(signed_in: Browser) -> None:
     assert "<details open>" in answer.content.decode()
 
 
+def test_parts_of_the_price_have_their_own_tax(signed_in: Browser) -> None:
+    page = post(signed_in, "price", heading_tax__delivery="zero", deposit_is_tax_point="on")
+    assert page.status_code == 302
+    book = current_book(today())[1]
+    assert (book.heading_tax, book.deposit_is_tax_point) == ({"delivery": "zero"}, True)
+    page = signed_in.get("/workshop/price/").content.decode()
+    assert re.search('name="heading_tax.delivery".*?<option value="zero" selected', page, re.DOTALL)
+    kept = typed("price", heading_tax__delivery="")
+    assert signed_in.post("/workshop/price/", kept).status_code == 302
+    assert current_book(today())[1].heading_tax == {}
+
+
+@pytest.mark.parametrize(
+    ("field", "text"),
+    [("heading_tax.delivery", "gone"), ("heading_tax.tea", "zero"), ("heading_tax", "zero")],
+)
+def test_a_tax_that_is_not_there(signed_in: Browser, field: str, text: str) -> None:
+    others = {name: value for name, value in typed("price").items() if not name.startswith("heading_tax")}
+    assert signed_in.post("/workshop/price/", others | {field: text}).status_code == 422
+
+
 def test_promised_jobs(signed_in: Browser) -> None:
     page = signed_in.post("/workshop/calendar/", calendar(add="promised")).content.decode()
     assert 'name="promised.0.printer_hours"' in page

@@ -1,0 +1,148 @@
+"""Prices whose lines have different taxes, by hand and on the public examples of EN 16931 (examples 2 and 5
+of the electronic invoicing validation artefacts)."""
+
+from decimal import Decimal
+
+import pytest
+
+from studio.pricing.price import price
+from studio.pricing.rate_book import Operation, TaxCategory
+from studio.pricing.sheet import PriceSheet, TaxLine
+from studio.pricing.tax import heading_taxes, mean_percent
+from studio.pricing.terms import Discount, Terms
+from tests.pricing.by_hand import a_book, quantities
+
+D = Decimal
+PERS = {"panel": "commission", "light": "lit panel", "delivery": "delivery"}
+
+
+def sheet(
+    amounts: dict[str, str], percents: dict[str, int], currency="GBP", terms=None, **changes
+) -> PriceSheet:
+    """`amounts` are what the headings cost, sold without margin; `percents` are their taxes, of which the
+    first is also the commission's."""
+    codes = {percent: f"rate-{percent}" for percent in percents.values()}
+    book = a_book(
+        "1",
+        currency=currency,
+        basis_percent=D(0),
+        operations=tuple(
+            Operation(code=heading, text=heading, role="maker", minutes=60 * D(amount), per=PERS[heading])
+            for heading, amount in amounts.items()
+        ),
+        tax=tuple(TaxCategory(code=code, text=code, percent=D(p)) for p, code in codes.items()),
+        heading_tax={heading: codes[percent] for heading, percent in percents.items()},
+        **changes,
+    )
+    terms = terms or Terms(currency=currency, client_kind="business", tax=next(iter(codes.values())))
+    return price(quantities(lit_panel=1, delivery=1), book, terms)
+
+
+def taxes(found: PriceSheet) -> list[tuple[Decimal, Decimal, Decimal]]:
+    return [(line.percent, line.net, line.tax) for line in found.taxes]
+
+
+def off(value: str, kind="business", **more) -> Terms:
+    discount = Discount(kind="amount", value=D(value), reason="a trial")
+    return Terms(client_kind=kind, discount=discount, tax="rate-20", **more)
+
+
+def test_one_rate_with_its_half_rounded_up() -> None:
+    """EN 16931 public example 2: 1460.50 at 25 % is 365.125, rounded to 365.13."""
+    found = sheet({"panel": "1460.50"}, {"panel": 25}, "NOK")
+    assert taxes(found) == [(25, D("1460.50"), D("365.13"))]
+
+
+def test_two_rates_and_an_exempt_line() -> None:
+    """EN 16931 public example 2, its three categories: bases 1460.50, 1.00 and 25.00 exempt (there −25.00:
+    our lines are never negative), so net is 50.00 more and tax is the same 365.28."""
+    found = sheet(
+        {"panel": "1460.50", "light": "1.00", "delivery": "25.00"},
+        {"panel": 25, "light": 15, "delivery": 0},
+        "NOK",
+    )
+    assert taxes(found) == [(25, D("1460.50"), D("365.13")), (15, 1, D("0.15")), (0, 25, 0)]
+    assert (found.net, found.tax, found.gross) == (D("1486.50"), D("365.28"), D("1851.78"))
+
+
+def test_a_deposit_of_half_over_two_rates() -> None:
+    """EN 16931 public example 5: 1500.00 at 25 % and 2500.00 at 12 %, half of 4675.00 prepaid."""
+    found = sheet({"panel": "1500", "light": "2500"}, {"panel": 25, "light": 12}, "DKK")
+    assert taxes(found) == [(25, 1500, 375), (12, 2500, 300)]
+    assert found.gross == D("4675.00")
+    for part in found.deposits:
+        assert (part.gross, part.net, part.tax) == (D("2337.50"), D("2000.00"), D("337.50"))
+        assert [(line.percent, line.net, line.tax) for line in part.taxes] == [
+            (25, 750, D("187.50")),
+            (12, 1250, D("150.00")),
+        ]
+
+
+def test_a_discount_is_taken_from_every_category() -> None:
+    """By hand: 100 off 900 at 20 % and 100 at 0 % are 90 and 10, so tax is 20 % of 810."""
+    found = sheet({"panel": "900", "delivery": "100"}, {"panel": 20, "delivery": 0}, terms=off("100"))
+    assert [(line.code, line.amount, line.tax) for line in found.client_lines] == [
+        ("panel", 900, "rate-20"),
+        ("delivery", 100, "rate-0"),
+        ("discount", -90, "rate-20"),
+        ("discount", -10, "rate-0"),
+    ]
+    assert taxes(found) == [(20, 810, 162), (0, 90, 0)]
+    assert sum(line.amount for line in found.lines if line.code == "discount") == -100
+
+
+def test_a_rounding_is_in_every_category() -> None:
+    """By hand: 1000 is rounded up to 1200, and 200 more are 180 and 20."""
+    found = sheet(
+        {"panel": "900", "delivery": "100"},
+        {"panel": 20, "delivery": 0},
+        rounding_step=D(600),
+        rounding_way="up",
+    )
+    assert [(line.amount, line.tax) for line in found.client_lines if line.code == "rounding"] == [
+        (180, "rate-20"),
+        (20, "rate-0"),
+    ]
+    assert taxes(found) == [(20, 1080, 216), (0, 120, 0)]
+
+
+def test_gross_is_rounded_for_consumers_over_mixed_rates() -> None:
+    """By hand: 900 at 20 % and 100 at 0 % are 1180 gross, 18 % on the whole. 1200 gross are 1016.95 net, of
+    which 915.26 and 101.69, and 20 % of 915.26 is 183.05."""
+    consumer = Terms(client_kind="consumer", tax="rate-20")
+    found = sheet(
+        {"panel": "900", "delivery": "100"},
+        {"panel": 20, "delivery": 0},
+        terms=consumer,
+        rounding_step=D(200),
+    )
+    assert (found.net, found.tax, found.gross) == (D("1016.95"), D("183.05"), D("1200.00"))
+    assert taxes(found) == [(20, D("915.26"), D("183.05")), (0, D("101.69"), 0)]
+
+
+def test_tax_on_every_line_takes_discounts_as_lines() -> None:
+    """By hand at 5 %: 0.30 less 0.10 is 0.20 with 0.01 tax; by line 0.015 and −0.005 are 0.02 and −0.01."""
+    terms = Terms(
+        client_kind="business",
+        tax="rate-5",
+        discount=Discount(kind="amount", value=D("0.10"), reason="a trial"),
+    )
+    plain = ({"panel": "0.30"}, {"panel": 5})
+    assert sheet(*plain, terms=terms, tax_rounding="per category").tax == D("0.01")
+    assert taxes(sheet(*plain, terms=terms, tax_rounding="per line")) == [(5, D("0.20"), D("0.01"))]
+
+
+@pytest.mark.parametrize(
+    ("tax", "light"), [("rate-20", "rate-0"), ("rate-0", "rate-0"), ("rate-5", "rate-5")]
+)
+def test_headings_have_their_own_tax_where_the_commission_has_the_first(tax: str, light: str) -> None:
+    categories = tuple(TaxCategory(code=f"rate-{p}", text="Tax", percent=D(p)) for p in (20, 5, 0))
+    book = a_book(tax=categories, heading_tax={"light": "rate-0"})
+    found = heading_taxes(book, Terms(tax=tax))
+    assert (found["light"], found["panel"]) == (light, tax)
+
+
+def test_the_rate_on_the_whole_goes_by_amount() -> None:
+    """By hand: three parts at 20 % and one at 0 % make 15 %."""
+    parts = (TaxLine("a", "A", D(20), D(3), D("0.6")), TaxLine("b", "B", D(0), D(1), D(0)))
+    assert mean_percent(parts) == 15
