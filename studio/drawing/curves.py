@@ -23,6 +23,9 @@ OFF_MM, DEEP_MM = 0.002, 0.1
 LEAST_CHORDS = 3
 MOST = 2 * pi / 3
 """An arc's angle: larger ones are drawn as several."""
+TINY_MM, TINY = 0.3, 0.4 * pi
+"""The rounding of a filled wedge, as fine as the nozzle, is drawn straight: nobody could see it, and it would
+be a third of all bytes."""
 
 
 class Step(NamedTuple):
@@ -74,27 +77,35 @@ def _next(corners: list[complex], at: int) -> tuple[int, float]:
     end, turned = _run(corners, at)
     if end - at < LEAST_CHORDS:
         return at + 1, 0
-    parts = ceil(abs(turned) / MOST)
-    chords = ceil((end - at) / parts)
+    chords = ceil((end - at) / ceil(abs(turned) / MOST))
     wide = _angle(corners[at : at + chords + 1], abs(turned) * chords / (end - at))
     radius = abs(corners[at + chords] - corners[at]) / (2 * sin(wide / 2))
+    if radius < TINY_MM and wide < TINY:
+        return at + chords, 0
     return at + chords, radius if turned > 0 else -radius
 
 
 def _run(corners: list[complex], at: int) -> tuple[int, float]:
-    """How far corners from `at` on lie on the circle of the first three, and the angle to there."""
-    centre = _centre(*corners[at : at + 3]) if at + LEAST_CHORDS < len(corners) else None
+    """How far corners from `at` on lie on one circle, and the angle to there. Where an arc was cut, its first
+    and its last corner lie on a chord, a little inside the circle."""
+    if at + LEAST_CHORDS >= len(corners):
+        return at, 0
+    centre = _centre(*corners[at + 1 : at + 4])
     if centre is None:
         return at, 0
-    radius, turned, way = abs(corners[at] - centre), 0.0, 0.0
+    radius, turned, way, end = abs(corners[at + 1] - centre), 0.0, 0.0, at
     for i in range(at + 1, len(corners)):
         angle = phase((corners[i] - centre) / (corners[i - 1] - centre))
         way = way or angle
-        off, deep = abs(abs(corners[i] - centre) - radius), radius * (1 - cos(angle / 2))
-        if off > OFF_MM or deep > DEEP_MM or angle * way <= 0:
-            return i - 1, turned
-        turned += angle
-    return len(corners) - 1, turned
+        inside = radius - abs(corners[i] - centre)
+        deep = radius * (1 - cos(angle / 2))
+        if not -OFF_MM < inside < DEEP_MM or deep > DEEP_MM or angle * way <= 0:
+            break
+        end, turned = i, turned + angle
+        if inside > OFF_MM:
+            break
+    begins_inside = radius - abs(corners[at] - centre)
+    return (end, turned) if -OFF_MM < begins_inside < DEEP_MM else (at, 0)
 
 
 def _centre(a: complex, b: complex, c: complex) -> complex | None:

@@ -1,4 +1,4 @@
-from math import cos, pi, sin
+from math import asin, cos, hypot, pi, radians, sin, sqrt
 
 import numpy as np
 import pytest
@@ -53,7 +53,30 @@ def test_a_whole_circle_closes() -> None:
     (curve,) = curves_of(disc)
     assert all(step.radius for step in curve.steps)
     assert sum(step.dx for step in curve.steps) == sum(step.dy for step in curve.steps) == 0
-    assert area_mm2(disc) == pytest.approx(disc.area, rel=1e-4)
+    assert area_mm2(disc) == pytest.approx(disc.area, rel=2e-4)
+
+
+def test_an_arc_that_was_cut_amid_its_chords_is_one_arc() -> None:
+    """A ring of 7.5 degrees a chord, cut at 2 and at 91 degrees."""
+    angles = np.radians(np.arange(0, 97.5, 7.5))
+    inner, outer = (np.column_stack((r * np.cos(angles), r * np.sin(angles))) for r in (20, 22))
+    wedge = Polygon([(0, 0), (30 * cos(radians(2)), 30 * sin(radians(2))), (30, 30), (-0.5, 30)])
+    cut = Polygon([*outer, *inner[::-1]]) & wedge
+    (curve,) = curves_of(cut)
+    assert [bool(step.radius) for step in curve.steps].count(True) == 2
+    assert len(curve.steps) <= 4
+    assert area_mm2(cut) == pytest.approx(cut.area, abs=0.0005 * cut.length)
+
+
+def test_a_rounding_as_fine_as_the_nozzle_is_drawn_straight() -> None:
+    """Corners of 0.2 mm that turn by 90, 90 and 60 degrees; the larger ones stay round."""
+    corner = Polygon([(0, 0), (20, 0), (20, 20), (8, 20 + 12 / sqrt(3)), (0, 20)])
+    rounded = corner.buffer(-0.2).buffer(0.2, quad_segs=4)
+    (curve,) = curves_of(rounded)
+    turns = [2 * asin(hypot(s.dx, s.dy) / 2 / abs(s.radius)) for s in curve.steps if s.radius]
+    assert len(turns) >= 2
+    assert min(turns) > radians(72)
+    assert area_mm2(rounded) == pytest.approx(rounded.area, rel=1e-4)
 
 
 def test_what_vanishes_in_rounding_is_left_out() -> None:

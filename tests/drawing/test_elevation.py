@@ -225,3 +225,11 @@ def test_a_detail_of_every_lattice_shows_its_corner(lattice) -> None:  # type: i
         for picture in (root, whole)
     ]
     assert shown[0] == shown[1] > 10
+
+
+@pytest.mark.parametrize("lattice", KINDS)
+def test_three_thousand_cells_of_the_densest_pattern_are_small(lattice) -> None:  # type: ignore[no-untyped-def]
+    """As pages are compressed when they are sent (level 6)."""
+    sizes = {"three-way": (54, 55), "three-way turned": (55, 54), "square": (54, 55), "diamond": (38, 40)}
+    text = draw(real(lattice, *sizes[lattice], side="60"))
+    assert len(gzip.compress(text.encode(), 6)) <= 35_000
