@@ -1,10 +1,10 @@
 """A space as it is typed: up to three widths and heights, the way in, what stands near it."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, get_args
 
 from pydantic import Field
 
@@ -12,12 +12,12 @@ from studio.clients.models import Space as SpaceRow
 from studio.document import document, dump, parse
 from studio.drawing.figures import Units, size_text
 from studio.forms import Form, flat, nested
-from studio.lattice.design import Space
+from studio.lattice.design import Furniture, Space
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.typed_lengths import as_typed, read_lengths, shown_length
 
-__all__ = ["MOUNTINGS", "ReadSpace", "read_space", "save_space", "space_form", "space_words"]
+__all__ = ["FURNITURE", "MOUNTINGS", "ReadSpace", "read_space", "save_space", "space_form", "space_words"]
 
 SIZES = tuple(f"{side}.{index}" for side in ("widths_mm", "heights_mm") for index in range(3))
 LENGTHS = (*SIZES, "gap_mm", "way_in.width_mm", "way_in.length_mm", "floor_to_bottom_mm")
@@ -26,6 +26,8 @@ NEEDED = {"gap_mm": "gap", "way_in.width_mm": "narrowest width", "way_in.length_
 NEW = Space(widths_mm=(Decimal(1000),), heights_mm=(Decimal(1000),))
 """Gives a new space's form its usual gap and way in; its sizes are not shown."""
 SAY = 'type it as it was said, such as 1200, 1.2 m, about 2 m or 47 1/4"'
+FURNITURE: tuple[Furniture, ...] = get_args(Furniture)
+MOST_FURNITURE = 4
 MOUNTINGS = (("wall", "on a wall"), ("free-standing", "free-standing"), ("in a frame", "in a frame"))
 
 
@@ -50,7 +52,8 @@ class ReadSpace:
 def space_form(row: SpaceRow, units: Units) -> Form:
     """The space with its lengths as they were typed; those that nobody typed are written out."""
     space = parse(Space, row.document) if row.document else NEW
-    values = {f"space.{name}": text for name, text in flat(dump(space)).items()}
+    values = {f"space.{name}": text for name, text in flat(dump(replace(space, stands_near=()))).items()}
+    values |= {_stands(thing): "on" if thing in space.stands_near else "off" for thing in FURNITURE}
     for name in LENGTHS:
         if values.get(f"space.{name}"):
             values[f"space.{name}"] = shown_length(values[f"space.{name}"], units)
@@ -74,6 +77,7 @@ def read_space(form: Form, before: Space | None = None) -> ReadSpace:
     if approximate and (before is None or before.measured):
         refuse_all(_measured_after_all(form, values))
     values |= {"measured": "off" if approximate else "on"}
+    values = _furnished(form, values)
     values |= {name: form[f"space.{name}"] for name in (*TICKS, "mounting") if f"space.{name}" in form.values}
     try:
         return ReadSpace(parse(Space, nested(_closed_up(values))), _closed_up(typed))
@@ -81,6 +85,24 @@ def read_space(form: Form, before: Space | None = None) -> ReadSpace:
         places = dict(zip(_closed_up(typed), typed, strict=True))
         placed = (Problem(places.get(p.field, p.field), p.reason, p.remedy) for p in refused.problems)
         raise Refused(*(as_typed(problem, typed) for problem in placed)).under("space") from None
+
+
+def _stands(thing: str) -> str:
+    """The field that says that something stands there."""
+    return f"space.stands.{thing}"
+
+
+def _furnished(form: Form, values: Mapping[str, str]) -> dict[str, str]:
+    """With what is ticked to stand there, where the page asks it. Raises Refused for more than a drawing has
+    room for."""
+    if not any(_stands(thing) in form.values for thing in FURNITURE):
+        return dict(values)
+    others = {name: text for name, text in values.items() if not name.startswith("stands_near.")}
+    there = [thing for thing in FURNITURE if form[_stands(thing)] == "on"]
+    if len(there) > MOST_FURNITURE:
+        reason = f"{len(there)} things are ticked, more than a drawing has room for"
+        raise Refused.because(_stands(there[0]), reason, f"tick at most {MOST_FURNITURE}")
+    return others | {f"stands_near.{place}": thing for place, thing in enumerate(there)}
 
 
 def save_space(form: Form, row: SpaceRow, by: User | None) -> SpaceRow:

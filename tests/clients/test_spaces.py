@@ -156,3 +156,26 @@ def test_a_space_that_is_measured_anew_reprices_its_options(signed_in: Browser) 
     changed = row.commissions.get().options.get()
     assert changed.gross_minor < option.gross_minor
     assert changed.revision == option.revision + 1
+
+
+def test_what_stands_there(signed_in: Browser, address: str) -> None:
+    desk, door = {"space.stands.desk": "on"}, {"space.stands.door": "on", "space.stands.desk": "off"}
+    signed_in.post(address, typed() | desk)
+    assert saved().stands_near == ("desk",)
+    row = Space.objects.get()
+    page = signed_in.get(f"/clients/spaces/{row.public_id}/").content.decode()
+    assert page.count('value="on" checked') == 3  # indoors, a public room, the desk
+    signed_in.post(f"/clients/spaces/{row.public_id}/", typed() | door)
+    assert saved().stands_near == ("door",)
+    assert read_space(Form(typed()), saved()).space.stands_near == ("door",)  # not asked there
+
+
+def test_five_things_are_too_many(signed_in: Browser, address: str) -> None:
+    five = {f"space.stands.{thing}": "on" for thing in ("desk", "bench", "bed", "door", "sofa")}
+    answer = signed_in.post(address, typed() | five)
+    assert answer.status_code == 422
+    page = answer.content.decode()
+    told = "5 things are ticked, more than a drawing has room for. Tick at most 4."
+    assert f'id="f-space-stands-desk-p">{told}</span>' in page
+    assert page.count('value="on" checked') == 7
+    assert not Space.objects.exists()

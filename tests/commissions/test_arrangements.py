@@ -21,7 +21,7 @@ def spoken(page: str) -> str:
     text = re.sub(r"<label.*?</label>|<button.*?</button>|<input type=\"hidden\"[^>]*>", "", text, flags=re.S)
     text = re.sub(r"<select.*?<option [^>]*selected>(.*?)</option>.*?</select>", r"\1", text, flags=re.S)
     text = re.sub(r'<input [^>]*value="(.*?)"[^>]*>', r"\1", text)
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>", "", text)).strip()
+    return re.sub(r"\s+", " ", re.sub("<[^>]+>|&#8288;", "", text)).strip()
 
 
 def kind(name: str) -> dict[str, str]:
@@ -145,16 +145,16 @@ def test_as_large_as_fits_goes_when_columns_are_said(signed_in: Browser, address
 
 def test_a_drift_falls_another_way_at_every_throw(signed_in: Browser, address: str, words: Words) -> None:
     signed_in.post(address, words(**kind("drift")), headers=HTMX)
-    drawn = signed_in.get(f"{address}elevation.svg").content
+    drawn = signed_in.get(f"{address}thumbnail.svg").content
     page = signed_in.post(address, words(change="another throw"), headers=HTMX).content.decode()
     assert 'id="words"' in page  # the number on the page is the new one
     arrangement = design_of(Option.objects.get()).arrangement
     assert isinstance(arrangement, Drift)
     assert arrangement.seed == 2
     assert 'name="design.arrangement.seed" type="text" value="2"' in page
-    assert signed_in.get(f"{address}elevation.svg").content != drawn
+    assert signed_in.get(f"{address}thumbnail.svg").content != drawn
     signed_in.post(f"{address}undo/")
-    assert signed_in.get(f"{address}elevation.svg").content == drawn
+    assert signed_in.get(f"{address}thumbnail.svg").content == drawn
 
 
 @pytest.mark.parametrize(

@@ -208,6 +208,17 @@ def test_space_and_terms_belong_to_all_options(
     assert "to £" in signed_in.get(address).content.decode()
 
 
+def test_what_stands_there_is_ticked_while_the_client_talks(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    signed_in.post(address, words(**{"space.stands.sofa": "on"}), headers=HTMX)
+    assert Space.objects.get().document["stands_near"] == ["sofa"]
+    page = signed_in.get(address).content.decode()
+    assert 'name="space.stands.sofa" type="checkbox" value="on" checked' in page
+    signed_in.post(address, words(**{"space.stands.sofa": "off"}), headers=HTMX)
+    assert Space.objects.get().document["stands_near"] == []
+
+
 def test_a_discount_with_its_reason(signed_in: Browser, option: Option, address: str, words: Words) -> None:
     chosen = {"terms.discount.kind": "percent"}
     assert signed_in.post(address, words(**chosen), headers=HTMX).status_code == 200
