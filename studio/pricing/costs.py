@@ -100,8 +100,9 @@ def _materials(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
             inputs = (
                 Input("panel", f"{plain(use.panel)} g", "computed"),
                 Input("spares", f"{plain(use.spares)} g", "computed"),
+                *([Input("starts and changes", f"{plain(use.starts)} g", "computed")] if use.starts else []),
             )
-            yield _filament(book, filament, "material", use.panel + use.spares, inputs)
+            yield _filament(book, filament, "material", use.panel + use.spares + use.starts, inputs)
 
 
 def _filament(
@@ -128,33 +129,53 @@ def _filament(
 
 def _machines(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
     for printer in book.printers:
-        yield _machine(book, printer, "machine", quantities.minutes.get(printer.name, Decimal(0)))
+        minutes = quantities.minutes.get(printer.name, Decimal(0))
+        changes = quantities.change_minutes.get(printer.name, Decimal(0))
+        yield _machine(book, printer, "machine", minutes, changes)
+    yield _energy(book, "machine", quantities.energy_kwh)
 
 
 def _machine(
-    book: RateBook, printer: Printer, group: Literal["machine", "reprints"], minutes: Decimal
+    book: RateBook,
+    printer: Printer,
+    group: Literal["machine", "reprints"],
+    minutes: Decimal,
+    changes: Decimal = Decimal(0),
 ) -> Cost:
     code = f"{group}.{printer.name}" if group == "machine" else f"{group}.machine.{printer.name}"
     text = f"Printing on {printer.name}" + (", reprints" if group == "reprints" else "")
-    price = machine_hour(printer, book.energy_per_kwh)
-    return Cost(
-        _line(book, code, text, group, hours(minutes), "h", price, _hour(book, printer, minutes)), "panel"
-    )
+    quantity, price = hours(minutes + changes), machine_hour(printer)
+    working = _hour(book, printer, minutes, changes)
+    return Cost(_line(book, code, text, group, quantity, "h", price, working), "panel")
 
 
-def _hour(book: RateBook, printer: Printer, minutes: Decimal) -> Working:
+def _hour(book: RateBook, printer: Printer, minutes: Decimal, changes: Decimal) -> Working:
     key, money = f"printers.{printer.name}", book.currency
+    used = [Input("printing", f"{plain(minutes)} min", "computed")]
+    if changes:
+        used.append(Input("changes of filament", f"{plain(changes)} min", "computed"))
+    run = " + ".join(item.name for item in used)
     return Working(
-        "printing ÷ 60 × ((purchase − scrap value) ÷ life + upkeep + power ÷ 1000 × energy)",
+        f"{f'({run})' if changes else run} ÷ 60 × ((purchase − scrap value) ÷ life + upkeep)",
         (
-            Input("printing", f"{plain(minutes)} min", "computed"),
+            *used,
             rate_input(book, key, "purchase", printer.purchase, money),
             rate_input(book, key, "scrap value", printer.scrap_value, money),
             rate_input(book, key, "life", printer.life_hours, "h"),
             rate_input(book, key, "upkeep", printer.upkeep_per_hour, f"{money}/h"),
-            rate_input(book, key, "power", hundredths(printer.power_w), "W"),
-            rate_input(book, "energy_per_kwh", "energy", book.energy_per_kwh, f"{money}/kWh"),
         ),
+    )
+
+
+def _energy(book: RateBook, group: Literal["machine", "reprints"], kwh: Decimal) -> Cost:
+    """Kilowatt hours by phase (heating up, printing) at one price."""
+    rate = rate_input(book, "energy_per_kwh", "energy", book.energy_per_kwh, f"{book.currency}/kWh")
+    working = Working(
+        "energy used × price of energy", (Input("energy used", f"{plain(kwh)} kWh", "computed"), rate)
+    )
+    text = "Energy for printing" + (", reprints" if group == "reprints" else "")
+    return Cost(
+        _line(book, f"{group}.energy", text, group, kwh, "kWh", book.energy_per_kwh, working), "panel"
     )
 
 
@@ -165,6 +186,7 @@ def _reprints(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
             yield _filament(book, filament, "reprints", use.reprints, again)
     for printer in book.printers:
         yield _machine(book, printer, "reprints", quantities.reprint_minutes.get(printer.name, Decimal(0)))
+    yield _energy(book, "reprints", quantities.reprint_energy_kwh)
 
 
 def _times(operation: Operation, quantities: Quantities) -> Decimal:

@@ -18,6 +18,7 @@ OPERATIONS: tuple[tuple[str, str, str, str, Per, int, Stage], ...] = (
     ("design", "Design and drawings", "designer", "100", "commission", 1, "before"),
     ("samples", "Colour samples", "maker", "8", "colour", 1, "before"),
     ("swap-plate", "Swapping plates", "maker", "4", "plate", 1, "making"),
+    ("change-filament", "Changing filament", "maker", "3", "filament change", 1, "making"),
     ("clean-infill", "Cleaning infills", "maker", "0.08", "infill", 1, "making"),
     ("sort-infill", "Sorting infills", "maker", "0.04", "infill", 1, "making"),
     ("place-infill", "Placing infills", "maker", "0.15", "infill", 1, "making"),

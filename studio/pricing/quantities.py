@@ -1,7 +1,7 @@
 """Everything that pricing counts, as Decimals: the one door from float to money."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 
 from studio.lattice.bill import Bill
@@ -17,22 +17,28 @@ MM2_PER_M2 = 10**6
 
 @dataclass(frozen=True, slots=True)
 class Grams:
-    """One filament's grams to 0.01: in the panel, in spares, and expected for reprints."""
+    """One filament's grams to 0.01: in the panel, in spares, expected for reprints, and for starts: what a
+    plate's beginning and a change of filament take."""
 
     panel: Decimal
     spares: Decimal
     reprints: Decimal
+    starts: Decimal = Decimal(0)
 
 
 @dataclass(frozen=True)
 class Quantities:
-    """`counts` has every Per. Minutes are by printer kind and exclude reprints, which are apart; grams are by
-    filament. All are to 0.01, so that a person can recompute what follows."""
+    """`counts` has every Per. Minutes are by printer kind and exclude reprints and changes of filament, which
+    are apart, as is the energy of reprints; grams are by filament. All are to 0.01, so that a person can
+    recompute what follows."""
 
     counts: Mapping[Per, Decimal]
     minutes: Mapping[str, Decimal]
     reprint_minutes: Mapping[str, Decimal]
     grams: Mapping[str, Grams]
+    change_minutes: Mapping[str, Decimal] = field(default_factory=dict)
+    energy_kwh: Decimal = Decimal(0)
+    reprint_energy_kwh: Decimal = Decimal(0)
 
     @property
     def hung(self) -> bool:
@@ -51,6 +57,9 @@ def count(bill: Bill, plan: MakingPlan, design: Design, terms: Terms) -> Quantit
         minutes=_decimals(plan.minutes_by_printer),
         reprint_minutes=_decimals(plan.reprint_minutes_by_printer),
         grams={use.filament: _grams(use) for use in plan.filaments},
+        change_minutes=_decimals(plan.change_minutes_by_printer),
+        energy_kwh=hundredths(plan.energy_kwh),
+        reprint_energy_kwh=hundredths(plan.reprint_energy_kwh),
     )
 
 
@@ -58,6 +67,7 @@ def _panel(bill: Bill, plan: MakingPlan) -> dict[Per, Decimal]:
     return {
         "commission": Decimal(1),
         "plate": Decimal(len(plan.plates)),
+        "filament change": Decimal(plan.colour_changes),
         "infill": Decimal(sum(part.count for part in bill.infills)),
         "glued infill": Decimal(sum(part.count for part in bill.infills if part.holding == "glue dot")),
         "section": Decimal(len(bill.sections)),
@@ -96,7 +106,8 @@ def _trips(terms: Terms) -> dict[Per, Decimal]:
 
 
 def _grams(use: FilamentUse) -> Grams:
-    return Grams(hundredths(use.panel_g), hundredths(use.spares_g), hundredths(use.reprints_g))
+    grams = (use.panel_g, use.spares_g, use.reprints_g, round(use.starts_g + use.purge_g, 2))
+    return Grams(*map(hundredths, grams))
 
 
 def _decimals(values: Mapping[str, float]) -> dict[str, Decimal]:

@@ -23,8 +23,8 @@ Heading = Literal["panel", "light", "backing", "delivery", "hanging"]
 """What a client pays for, as the client reads it."""
 
 Per = Literal[
-    "commission", "plate", "infill", "glued infill", "section", "seam key", "site joint", "module",
-    "edged module", "colour", "square metre", "hanger", "light metre", "lit panel", "backed panel",
+    "commission", "plate", "filament change", "infill", "glued infill", "section", "seam key", "site joint",
+    "module", "edged module", "colour", "square metre", "hanger", "light metre", "lit panel", "backed panel",
     "sheet square metre", "diffuser square metre", "survey kilometre", "kilometre", "delivery",
     "hanging",
 ]  # fmt: skip

@@ -16,11 +16,10 @@ __all__ = [
 FOUR_PLACES = Decimal("0.0001")
 
 
-def machine_hour(printer: Printer, energy_per_kwh: Decimal) -> Decimal:
-    """Cost of an hour of printing: straight-line wear (purchase less scrap value over life hours), upkeep and
-    energy (P·t, kW times price)."""
-    wear = (printer.purchase - printer.scrap_value) / printer.life_hours
-    return wear + printer.upkeep_per_hour + hundredths(printer.power_w) / 1000 * energy_per_kwh
+def machine_hour(printer: Printer) -> Decimal:
+    """Cost of an hour of printing but for energy, which is counted by phase (heating up, printing) and has a
+    line of its own: straight-line wear (purchase less scrap value over life hours) and upkeep."""
+    return (printer.purchase - printer.scrap_value) / printer.life_hours + printer.upkeep_per_hour
 
 
 def spool_price(filament: Filament) -> Decimal:

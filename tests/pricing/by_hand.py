@@ -81,7 +81,7 @@ def a_plan() -> MakingPlan:
     )
 
 
-def quantities(grams=(), minutes=(), reprints=(), **counts: int | str) -> Quantities:
+def quantities(grams=(), minutes=(), reprints=(), changes=(), energy=0, **counts: int | str) -> Quantities:
     """Nothing but one commission and what is named (underscores for spaces)."""
     zero = dict.fromkeys(get_args(Per), D(0))
     named = {per.replace("_", " "): D(times) for per, times in counts.items()}
@@ -89,7 +89,9 @@ def quantities(grams=(), minutes=(), reprints=(), **counts: int | str) -> Quanti
         counts=zero | {"commission": D(1)} | named,
         minutes={name: D(value) for name, value in dict(minutes).items()},
         reprint_minutes={name: D(value) for name, value in dict(reprints).items()},
-        grams={name: Grams(*map(D, three)) for name, three in dict(grams).items()},
+        grams={name: Grams(*map(D, masses)) for name, masses in dict(grams).items()},
+        change_minutes={name: D(value) for name, value in dict(changes).items()},
+        energy_kwh=D(energy),
     )
 
 

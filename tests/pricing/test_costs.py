@@ -25,25 +25,40 @@ def lines(counted, book) -> dict[str, Line]:
 
 def test_machine_hour_of_a_published_exercise() -> None:
     """Costing exercise (Odisha Board) with its solution: cost 16 000, scrap 1 000, life 10 000 h; repairs 120
-    and standing charges 40 in 160 h; 4 units of power an hour at 0.05. 1.50 + 0.75 + 0.25 + 0.20 = 2.70."""
+    and standing charges 40 in 160 h; 4 units of power an hour at 0.05. 1.50 + 0.75 + 0.25 + 0.20 = 2.70. Ours
+    has energy on a line of its own: an hour is 2.50, and four kilowatt hours are 0.20."""
     machine = Printer(
         name="M",
         purchase=D(16_000),
         scrap_value=D(1_000),
         life_hours=D(10_000),
         upkeep_per_hour=D(120) / 160 + D(40) / 160,
-        power_w=4000,
     )
-    assert machine_hour(machine, D("0.05")) == D("2.70")
+    assert machine_hour(machine) == D("2.50")
+    book = a_book(printers=(machine,), energy_per_kwh=D("0.05"))
+    found = lines(quantities(minutes={"M": 60}, energy=4), book)
+    assert found["machine.M"].amount + found["machine.energy"].amount == D("2.70")
 
 
-def test_energy_is_power_times_time() -> None:
-    """150 W for 8 h are 1.2 kWh (definition of the unit): at 1 a kWh, with nothing else to pay, 1.20."""
-    printer = Printer(name="P", purchase=D(0), upkeep_per_hour=D(0), power_w=150)
-    line = lines(quantities(minutes={"P": 480}), a_book(printers=(printer,), energy_per_kwh=D(1)))[
-        "machine.P"
-    ]
-    assert (line.quantity, line.unit_price, line.amount) == (8, D("0.15"), D("1.20"))
+def test_energy_has_its_own_line() -> None:
+    """150 W for 8 h are 1.2 kWh (definition of the unit; counted in making): at 0.30 a kWh 0.36."""
+    line = lines(quantities(energy="1.2"), a_book(energy_per_kwh=D("0.30")))["machine.energy"]
+    assert (line.quantity, line.unit, line.unit_price, line.amount) == (D("1.2"), "kWh", D("0.30"), D("0.36"))
+
+
+def test_starts_and_changes_of_filament_cost_material_machine_and_labour() -> None:
+    """30 g of starts and purge, 10 minutes of changes on a printer of 6 an hour, two changes of 3 minutes at
+    20 an hour."""
+    change = Operation(code="change", text="Changing", role="maker", minutes=D(3), per="filament change")
+    printer = Printer(name="P", purchase=D(6000), life_hours=D(1000), upkeep_per_hour=D(0))
+    counted = quantities(
+        grams={"Tea": (970, 0, 0, 30)}, minutes={"P": 50}, changes={"P": 10}, filament_change=2
+    )
+    found = lines(counted, a_book(cost="20", printers=(printer,), operations=(change,)))
+    assert found["material.Tea"].amount == 20
+    assert found["machine.P"].amount == 6
+    assert found["labour.change"].amount == 2
+    assert [item.value for item in found["machine.P"].working.inputs][:2] == ["50 min", "10 min"]
 
 
 def test_material_is_grams_of_panel_and_spares_at_the_spools_price() -> None:
