@@ -16,7 +16,7 @@ from studio.workshop.sections import SECTIONS, section_form
 from studio.workshop.set_on import examples
 from studio.workshop.studio_form import studio_form
 
-PAGES = ["", "calendar/", "patterns/", *(f"{slug}/" for slug in SECTIONS)]
+PAGES = ["", "calendar/", "measured/", "patterns/", *(f"{slug}/" for slug in SECTIONS)]
 
 
 def typed(slug: str, **changed: str) -> dict[str, str]:
