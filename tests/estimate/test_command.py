@@ -3,6 +3,7 @@
 import io
 import json
 from copy import deepcopy
+from datetime import timedelta
 from decimal import Decimal
 
 import pytest
@@ -10,6 +11,7 @@ from django.core.management import call_command
 
 from studio.document import dump
 from studio.estimate.example import example_question
+from studio.workshop.clock import today
 
 KEYS = {
     "fit", "cells", "infills", "sections", "filament", "plates", "print_minutes", "labour_minutes",
@@ -161,6 +163,21 @@ def test_a_bad_key_is_named_with_what_was_found(example, tmp_path, path, value, 
     assert error.count("\n") == 1
     assert says in error
     assert "Traceback" not in error
+
+
+@pytest.mark.parametrize("days", [0, 1])
+def test_a_start_today_or_later_is_nothing_to_warn_of(example, tmp_path, days):
+    example["as_of"] = (today() + timedelta(days=days)).isoformat()
+    assert run(example, tmp_path)[2] == ""
+
+
+def test_a_start_in_the_past_is_answered_with_a_warning(example, tmp_path):
+    example["as_of"] = "2026-03-02"
+    status, printed, error = run(example, tmp_path)
+    assert status == 0
+    assert json.loads(printed)["as_of"] == "2026-03-02"
+    ago = f"2026-03-02 is {(today() - example_question().as_of).days} days ago: nothing can start then"
+    assert error == f"estimate: warning: as_of: {ago}; {today().isoformat()} or later\n"
 
 
 def test_a_bed_smaller_than_a_section_can_be(example, tmp_path):

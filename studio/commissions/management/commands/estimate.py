@@ -3,6 +3,7 @@
 import json
 import sys
 from argparse import ArgumentParser
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Any, TextIO
 
@@ -13,7 +14,9 @@ from studio.estimate.brief import Question
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.report import report
-from studio.problem import Refused
+from studio.making.calendar import started_already
+from studio.problem import Problem, Refused
+from studio.workshop.clock import today
 
 LARGEST_FILE_BYTES = 2_000_000
 
@@ -31,10 +34,16 @@ class Command(BaseCommand):
             self._print(dump(example_question()))
             return
         try:
-            self._print(answer(read(options["file"])))
+            question = parse_json(Question, read(options["file"]))
+            self._print(answer(question))
         except Refused as refused:
-            self.stderr.write("estimate: " + " | ".join(one_line(str(p)) for p in refused.problems))
+            self._say("", refused.problems)
             sys.exit(2)
+        self._say("warning: ", started_already(question.as_of, today()))
+
+    def _say(self, kind: str, problems: Iterable[Problem]) -> None:
+        if lines := [one_line(str(problem)) for problem in problems]:
+            self.stderr.write(f"estimate: {kind}" + " | ".join(lines))
 
     def _print(self, document: object) -> None:
         self.stdout.write(json.dumps(document, indent=2, ensure_ascii=False))
@@ -58,9 +67,8 @@ def read(name: str | None, stdin: TextIO | None = None) -> str:
         raise Refused.because("file", "it is not UTF-8 text", "save it as UTF-8") from None
 
 
-def answer(text: str) -> dict[str, Any]:
-    """The estimate for a question in JSON text, as plain values."""
-    question = parse_json(Question, text)
+def answer(question: Question) -> dict[str, Any]:
+    """The estimate for a question, as plain values. Any day is answered, so that old questions stay true."""
     return report(estimate(question.brief, question.rate_book, question.shop_state, question.as_of))
 
 
