@@ -65,8 +65,9 @@ def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _rows(kind: str, form: Form) -> list[str]:
-    """The fields of each band or ring that is typed."""
+def _rows(kind: str, form: Form) -> list[dict[str, str]]:
+    """The fields of each band or ring that is typed, and what follows its last word."""
     first = f"design.arrangement.{kind}."
     count = sum(name.startswith(first) and name.endswith(".cells") for name in form.values)
-    return [f"{first}{row}" for row in range(count)]
+    after = [*[","] * (count - 2), *[""] * (count > 1), "."]
+    return [{"name": f"{first}{row}", "after": after[row]} for row in range(count)]

@@ -21,7 +21,7 @@ def spoken(page: str) -> str:
     text = re.sub(r"<label.*?</label>|<button.*?</button>|<input type=\"hidden\"[^>]*>", "", text, flags=re.S)
     text = re.sub(r"<select.*?<option [^>]*selected>(.*?)</option>.*?</select>", r"\1", text, flags=re.S)
     text = re.sub(r'<input [^>]*value="(.*?)"[^>]*>', r"\1", text)
-    return re.sub(r"\s+", " ", re.sub("<[^>]+>|&#8288;", "", text)).strip()
+    return re.sub(r"\s+", " ", re.sub("<[^>]+>", "", text)).strip()
 
 
 def kind(name: str) -> dict[str, str]:

@@ -66,7 +66,7 @@ def _drawn(template_name: str, context: dict[str, Any]) -> SafeString:
 @register.simple_tag
 def field(form: Form, name: str, label: str, **more: Any) -> SafeString:
     """A line of text: `kind` (text, email, date …), `hint`, `unit`, `mode` (inputmode); `cell` in a table,
-    `word` within a sentence."""
+    `word` within a sentence, `after` for the stop or comma that stays on its line."""
     return _drawn("input", _context(form, name, label, **more))
 
 
