@@ -9,7 +9,9 @@ from studio.drawing.figures import Units, size_text
 from studio.estimate.result import Estimate
 from studio.forms import sentence
 from studio.lattice.patterns import pattern
-from studio.pricing.sheet import Line
+from studio.pricing.rate_book import RateBook
+from studio.pricing.sheet import Line, Working
+from studio.pricing.totals import totals
 from studio.problem import Problem
 from studio.workshop.house_style import HouseStyle
 
@@ -77,16 +79,15 @@ class Answer:
     pieces: tuple[tuple[str, str, str], ...]
     filaments: tuple[tuple[str, str, str], ...]
     groups: tuple[Group, ...]
-    net: str
-    taxes: tuple[tuple[str, str], ...]
-    gross: str
-    deposits: tuple[tuple[str, str], ...]
+    totals: tuple[LineShown, ...]
     warnings: tuple[str, ...]
     cautions: tuple[str, ...]
     examples: int
 
 
-def answer_of(found: Estimate, style: HouseStyle, units: Units, before: Before | None = None) -> Answer:
+def answer_of(
+    found: Estimate, book: RateBook, style: HouseStyle, units: Units, before: Before | None = None
+) -> Answer:
     price, consumer = found.price, found.brief.terms.client_kind == "consumer"
     main, other = (price.gross, price.net) if consumer else (price.net, price.gross)
     was = (before.gross if consumer else before.net) if before else None
@@ -97,22 +98,15 @@ def answer_of(found: Estimate, style: HouseStyle, units: Units, before: Before |
         other_price=f"{style.money(other)} {words[consumer]}",
         price_range=_range(found, style, consumer),
         changed=style.difference(main - was) if was is not None and was != main else "",
-        ready=style.day(found.dates.ready_on),
-        ready_is=f"{found.dates.working_days} working days from deposit and approved colours",
+        ready=style.day(found.dates.held_on),
+        ready_is=_held(found, style),
         moved=_moved(found, before),
         fit=_fit(found, units),
         facts=tuple(_facts(found, style)),
         pieces=tuple(_pieces(found, style)),
         filaments=tuple(_filaments(found, style)),
         groups=tuple(_groups(price.lines, style)),
-        net=style.money(price.net),
-        taxes=tuple(
-            (f"{tax.text}, {style.quantity(tax.percent)} %", style.money(tax.tax)) for tax in price.taxes
-        ),
-        gross=style.money(price.gross),
-        deposits=tuple(
-            (f"{d.text}, {style.quantity(d.percent)} %", style.money(d.gross)) for d in price.deposits
-        ),
+        totals=_totals(found, book, style),
         warnings=tuple(sentence(warning) for warning in _warnings(found)),
         cautions=found.cautions,
         examples=sum("example rate" in {i.origin for i in line.working.inputs} for line in price.lines),
@@ -131,10 +125,18 @@ def _range(found: Estimate, style: HouseStyle, consumer: bool) -> str:
     return f"{style.money(low)} to {style.money(high)}"
 
 
+def _held(found: Estimate, style: HouseStyle) -> str:
+    """The date that is promised holds in 8 of 10 cases; the expected one takes no bad luck."""
+    dates = found.dates
+    told = f"{dates.held_working_days} working days from deposit and approved colours"
+    told += "; holds in 8 of 10 cases"
+    return told if dates.held_on == dates.ready_on else f"{told}, expected {style.day(dates.ready_on)}"
+
+
 def _moved(found: Estimate, before: Before | None) -> str:
-    if before is None or before.ready_on is None or before.ready_on == found.dates.ready_on:
+    if before is None or before.ready_on is None or before.ready_on == found.dates.held_on:
         return ""
-    days = (found.dates.ready_on - before.ready_on).days  # type: ignore[operator]
+    days = (found.dates.held_on - before.ready_on).days  # type: ignore[operator]
     return f"{abs(days)} day{'s' if abs(days) != 1 else ''} {'later' if days > 0 else 'earlier'}"
 
 
@@ -147,7 +149,13 @@ def _fit(found: Estimate, units: Units) -> tuple[str, ...]:
         f"{width} × {height} over all",
         f"left over {across} across, {up} up",
         SYMMETRIES[fit.symmetry],
+        f"the whole may come out {_error(found, units)} from this",
     )
+
+
+def _error(found: Estimate, units: Units) -> str:
+    error = found.size_error
+    return f"±{size_text(error.across_mm, units)} wide and ±{size_text(error.up_mm, units)} high"
 
 
 def _facts(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str]]:
@@ -161,6 +169,7 @@ def _facts(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str]]:
     yield "Colours", f"{bill.colours}, {ground} among them"
     yield "Sections", f"{len(bill.sections)}, carried as {len(bill.modules)}"
     yield "Plates", f"{len(plan.plates)}, {style.hours(plan.print_minutes)} of printing"
+    yield "Energy", f"{style.number(plan.energy_kwh, 1)} kWh"
     yield "Labour", style.hours(found.price.labour_minutes)
     yield "Printed mass", f"{style.number(plan.panel_mass_g / 1000, 2)} kg"
     yield "Margin kept", f"{style.number(found.price.margin_percent, 1)} % of net"
@@ -190,11 +199,24 @@ def _groups(lines: tuple[Line, ...], style: HouseStyle) -> Iterator[Group]:
             yield Group(text, style.money(total), tuple(shown_line(line, style) for line in own))
 
 
+def _totals(found: Estimate, book: RateBook, style: HouseStyle) -> tuple[LineShown, ...]:
+    """From net to the last deposit; cost and margin stand in the groups."""
+    return tuple(
+        LineShown(text, "", style.money(amount), working.formula, _inputs(working))
+        for text, amount, working in totals(found.price, book, found.brief.terms)
+        if text not in ("Cost", "Margin left")
+    )
+
+
 def shown_line(line: Line, style: HouseStyle) -> LineShown:
     return LineShown(
         text=line.text,
         quantity=f"{style.quantity(line.quantity)} {line.unit}",
         amount=style.money(line.amount),
         formula=line.working.formula,
-        inputs=tuple((i.name, i.value, i.origin) for i in line.working.inputs),
+        inputs=_inputs(line.working),
     )
+
+
+def _inputs(working: Working) -> tuple[tuple[str, str, str], ...]:
+    return tuple((item.name, item.value, item.origin) for item in working.inputs)

@@ -84,7 +84,7 @@ def searched(option: Option, budget: Budget, style: HouseStyle, on: date) -> Mee
     found = search(_brief(option, book), budget, _offers(book, shop))
 
     def shown(each: Proposal) -> Shown:
-        ready = dates_of(each.offered, book, shop, on).ready_on
+        ready = dates_of(each.offered, book, shop, on).held_on
         return Shown(
             code=",".join(f"{way}:{level}" for way, level in each.code),
             gives_up=each.gives_up,

@@ -33,6 +33,7 @@ from studio.lattice.design import Design
 from studio.lattice.infills import infills_of
 from studio.people.models import User
 from studio.pricing.money import from_minor
+from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
 from studio.workshop.books import book_of, current_book, the_studio, units_of
 from studio.workshop.house_style import HouseStyle, house_style
@@ -153,7 +154,7 @@ def page_of(
         "strip": strip_of(option, options, studio, on, found, newest),
         "removed": removed,
         "form": shown,
-        "answer": _answer(found, style, studio, changed),
+        "answer": _answer(found, book, style, studio, changed),
         **drawn(found, option.letter, book, style, units_of(studio), view),
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "old_rates": old_rates(option, newest, style),
@@ -231,8 +232,8 @@ def _found(option: Option, on: date, changed: Changed | None) -> tuple[Estimate 
 
 
 def _answer(
-    found: Estimate | None, style: HouseStyle, studio: Studio, changed: Changed | None
+    found: Estimate | None, book: RateBook, style: HouseStyle, studio: Studio, changed: Changed | None
 ) -> Answer | None:
     if found is None:
         return None
-    return answer_of(found, style, units_of(studio), changed.before if changed else None)
+    return answer_of(found, book, style, units_of(studio), changed.before if changed else None)

@@ -164,7 +164,7 @@ def set_figures(option: Option, found: Estimate | None) -> None:
     if found:
         option.net_minor = to_minor(found.price.net, option.currency)
         option.gross_minor = to_minor(found.price.gross, option.currency)
-        option.ready_on, option.digest = found.dates.ready_on, found.digest
+        option.ready_on, option.digest = found.dates.held_on, found.digest
 
 
 def in_currency(brief: Brief, book: RateBook) -> Brief:

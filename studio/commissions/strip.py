@@ -84,4 +84,4 @@ def _ready(option: Option, studio: Studio, on: date, shop: ShopState) -> str:
 
 
 def _day(found: Estimate | None, studio: Studio) -> str:
-    return house_style(studio, "").day(found.dates.ready_on) if found else ""
+    return house_style(studio, "").day(found.dates.held_on) if found else ""

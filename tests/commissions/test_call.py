@@ -26,7 +26,7 @@ def test_the_page_reads_like_speech(signed_in: Browser, address: str) -> None:
         "as large as fits",
         "<svg",
         "with tax",
-        "Net</th>",
+        "<span>Net</span>",
         "Cautions",
     ):
         assert part in page

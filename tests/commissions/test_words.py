@@ -142,7 +142,8 @@ def test_fit_drawing_paragraph_and_proposal_say_the_same_size(units: Units) -> N
     width, height = (figure(size, units) for size in (found.bill.fit.width_mm, found.bill.fit.height_mm))
     unit = " mm" if units == "metric" else ""
     style = HouseStyle("en_GB", "GBP")
-    assert answer_of(found, style, units).fit[1] == f"{width}{unit} × {height}{unit} over all"
+    answer = answer_of(found, question.rate_book, style, units)
+    assert answer.fit[1] == f"{width}{unit} × {height}{unit} over all"
     assert f"itself is {width}{unit} × {height}{unit}." in spoken_paragraph(
         found.brief, found.bill.fit, units
     )
