@@ -23,6 +23,8 @@ Amount = Annotated[float, Field(ge=0, le=10**6)]
 
 LEAST_PLATES = 3
 """Fewer plates do not show how much plates vary."""
+LEAST = 0.01
+"""Minutes and grams are computed to this much; less is nothing, and divides badly."""
 WILD = 10
 """A plate that is this many times off is a slip of the pen, or another plate."""
 CHANCE = 0.8
@@ -160,10 +162,10 @@ def _nonsense(index: int, plate: Measured) -> Iterator[Problem]:
         if plate.failed and ending == "g":
             continue
         for name, value in (("estimated", estimated), ("measured", measured)):
-            if value <= 0:
+            if value < LEAST:
                 reason = f"a plate of {value:g} {unit} is no plate"
                 yield Problem(f"measured.{index}.{name}_{ending}", reason, f"give more than 0 {unit}")
-        if plate.failed or min(estimated, measured) <= 0:
+        if plate.failed or min(estimated, measured) < LEAST:
             continue
         times = max(measured / estimated, estimated / measured)
         if times >= WILD:

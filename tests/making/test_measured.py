@@ -111,6 +111,12 @@ def test_grams_of_zero_are_refused_unless_it_failed() -> None:
     assert experience_of([plate(weighed=0, failed=True)])
 
 
+@pytest.mark.parametrize("tiny", [1e-3, 1e-200, 5e-324])
+def test_amounts_too_small_to_divide_by_are_nothing(tiny: float) -> None:
+    """Squares of 1e-200 are 0 in floats: three such plates would have no slope, nor any hours."""
+    assert len(problems(*(plate(tiny, tiny, tiny, tiny),) * 3)) == 12
+
+
 @pytest.mark.parametrize(("took", "said"), [(1200, "10 times more"), (12, "10 times less")])
 def test_ten_times_off_asks(took: float, said: str) -> None:
     (problem,) = problems(plate(took=took))
