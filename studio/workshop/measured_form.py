@@ -56,7 +56,7 @@ def save_measured(form: Form, change: Change, by: User | None, on: date) -> Rate
     revision, book = current_book(on)
     refuse_stale(form["revision"], str(revision.pk), "somebody saved rates or plates meanwhile")
     changed = change(form, revision, book)
-    _checked(changed, len(book.measured))
+    parse(RateBook, dump(changed))  # its limits: how many plates, how high a rate
     save_book(changed, by, on, frozenset({"failures_per_hour"} if change is _hazard_as_rate else ()))
     for later in later_books(on):
         if book_of(later).measured != changed.measured:
@@ -72,6 +72,10 @@ def _one_more(form: Form, _revision: RateBookRevision, book: RateBook) -> RateBo
         typed |= {name: typed[name] or "0" for name in ("estimated_g", "measured_g")}
     plate = parse(Measured, typed)
     refuse_all(_strangers(plate, book))
+    try:
+        experience_of((*book.measured, plate))
+    except Refused as refused:
+        raise Refused(*_at_fields(refused.problems, f"measured.{len(book.measured)}.")) from None
     return replace(book, measured=(*book.measured, plate))
 
 
@@ -86,6 +90,7 @@ def _as_before(_form: Form, revision: RateBookRevision, book: RateBook) -> RateB
     earlier = before(revision, book)
     if earlier is None:
         raise Refused.because("measured", "the list was never another", "take single plates out instead")
+    experience_of(earlier)
     return replace(book, measured=earlier)
 
 
@@ -123,15 +128,7 @@ def _strangers(plate: Measured, book: RateBook) -> Iterator[Problem]:
         yield Problem("recipe", reason, f"one of {', '.join(known)}")
 
 
-def _checked(book: RateBook, new: int) -> None:
-    """Refuses what makes no sense, at the field of the page where the row `new` is being typed."""
-    try:
-        experience_of(book.measured)
-        parse(RateBook, dump(book))
-    except Refused as refused:
-        raise Refused(*_at_fields(refused.problems, f"measured.{new}.")) from None
-
-
 def _at_fields(problems: Iterable[Problem], prefix: str) -> Iterator[Problem]:
+    """The problems of the new row beside its fields."""
     for problem in problems:
         yield replace(problem, field=problem.field.removeprefix(prefix))

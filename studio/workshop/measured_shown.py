@@ -86,7 +86,7 @@ def _plate(index: int, plate: Measured, style: HouseStyle) -> PlateShown:
 
 
 def _ratio(measured: float, computed: float, style: HouseStyle) -> str:
-    return style.number(measured / computed, 2)
+    return style.number(measured / computed, 2) if computed else ""
 
 
 def _kind(each: Experience, book: RateBook, style: HouseStyle) -> KindShown:

@@ -6,6 +6,7 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
+from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from studio.forms import Form, sentence
@@ -14,7 +15,7 @@ from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
 from studio.workshop.books import current_book, the_studio
 from studio.workshop.clock import today
-from studio.workshop.house_style import house_style
+from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.measured_form import ACTIONS, before, blank, recipes_of, save_measured
 from studio.workshop.measured_plates import ComputedPlate, option_called, options_to_measure, plates_of
 from studio.workshop.measured_shown import failures_shown, kinds_shown, plates_shown
@@ -28,20 +29,19 @@ __all__ = ["measured"]
 def measured(request: StudioRequest) -> HttpResponse:
     """The list, and a new plate; the computed half of it may come from a plate of an option."""
     revision, book = current_book(today())
-    form = blank(revision, book)
+    chosen = _chosen(request.GET.get("option", ""), request.GET.get("plate", ""))
+    empty = blank(revision, book).values | chosen["plate"]
+    form = Form(empty)
     if request.method == "POST":
-        posted = replace(form, values={**form.values, **Form.posted(request).values})
+        posted = Form({**empty, **Form.posted(request).values})
         pressed = next(name for name in ACTIONS if not name or name in request.POST)
         form, saved = posted.attempt(lambda: save_measured(posted, ACTIONS[pressed], request.user, today()))
         if saved:
             messages.success(request, _said(pressed, saved))
-            return redirect("workshop-measured")
+            return redirect(reverse("workshop-measured") + chosen["asked"])
         revision, book = current_book(today())
         if form.problem("revision"):
             form = replace(form, values={**form.values, "revision": str(revision.pk)})
-    chosen = _chosen(request.GET.get("option", ""), request.GET.get("plate", ""))
-    if chosen["plate"]:
-        form = replace(form, values={**form.values, **chosen["plate"]})
     return _page(request, form, revision, book, chosen)
 
 
@@ -64,8 +64,7 @@ def _page(
         book,
         recipes=[(key, key) for key in recipes_of(book)],
         plates=plates_shown(book.measured, style),
-        kinds=kinds_shown(book, style),
-        failures=failures_shown(book, style),
+        **_said_by(book, style),
         undo=None if earlier is None else len(earlier),
         options=[
             (option.pk, f"{option.commission.title}, {option.letter}") for option in options_to_measure()
@@ -74,19 +73,30 @@ def _page(
     )
 
 
+def _said_by(book: RateBook, style: HouseStyle) -> dict[str, Any]:
+    """Rates that were saved under older rules may hold plates that are refused today: they can still be seen
+    and taken out."""
+    try:
+        return {"kinds": kinds_shown(book, style), "failures": failures_shown(book, style)}
+    except Refused as refused:
+        bare = replace(book, measured=())
+        return {"wrong": list(map(sentence, refused.problems)), "failures": failures_shown(bare, style)}
+
+
 def _chosen(key: str, place: str) -> dict[str, Any]:
     """An option's plates, and what one of them fills in; nothing where the address names none."""
-    option = option_called(key)
-    if option is None:
-        return {"option": None, "plate": {}, "plates": []}
-    try:
-        plates = list(plates_of(option).items())
-    except Refused as refused:
-        told = " ".join(map(sentence, refused.problems))
-        return {"option": option, "plate": {}, "plates": [], "told": told}
-    found = plates[int(place)][0] if place in map(str, range(len(plates))) else None
-    title = f"{option.commission.title[:60]}, {option.letter}"
-    return {"option": option, "plate": _filled(found, title) if found else {}, "plates": plates}
+    chosen: dict[str, Any] = {"option": option_called(key), "plate": {}, "plates": [], "asked": ""}
+    if option := chosen["option"]:
+        chosen["asked"] = f"?option={option.pk}"
+        try:
+            plates = list(plates_of(option).items())
+        except Refused as refused:
+            return {**chosen, "told": " ".join(map(sentence, refused.problems))}
+        chosen["plates"] = plates
+        if place in map(str, range(len(plates))):
+            title = f"{option.commission.title[:60]}, {option.letter}"
+            chosen["plate"] = _filled(plates[int(place)][0], title)
+    return chosen
 
 
 def _filled(plate: ComputedPlate, title: str) -> dict[str, str]:

@@ -54,13 +54,12 @@ def printing_spread(plan: MakingPlan, book: RateBook, unmeasured: float) -> tupl
 
 
 def all_hazard(measured: Sequence[Measured]) -> Hazard | None:
-    """Failures per hour over all printers, as if one had run every plate, since the rate book has one rate for
-    all; None before any plate."""
+    """Failures per hour over all printers, as if one had run every plate: the rate book has one rate for all.
+    None before any plate."""
     together = [replace(plate, printer="all", recipe=STANDARD) for plate in measured]
-    return experience_of(together)[0].hazard if together else None
+    return next((each.hazard for each in experience_of(together)), None)
 
 
 def enough(hazard: Hazard | None) -> bool:
     """With no failure yet the rate would be nothing, which is luck."""
     return hazard is not None and hazard.hours >= ENOUGH_HOURS and hazard.failures > 0
-
