@@ -52,7 +52,7 @@ class ClientLine:
     code: str
     text: str
     amount: Decimal
-    tax: str = ""
+    tax: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,7 +73,7 @@ class Deposited:
     gross: Decimal
     net: Decimal
     tax: Decimal
-    taxes: tuple[TaxLine, ...] = ()
+    taxes: tuple[TaxLine, ...]
 
 
 @dataclass(frozen=True, slots=True)

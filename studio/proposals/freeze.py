@@ -19,6 +19,7 @@ from studio.drawing.thumbnail import thumbnail_svg
 from studio.estimate.report import report
 from studio.estimate.result import Estimate
 from studio.lattice.patterns import pattern
+from studio.pricing.totals import Total
 from studio.proposals.included import included
 
 __all__ = [
@@ -50,13 +51,16 @@ class Heading:
 @dataclass(frozen=True, eq=False)
 class OptionSent:
     """One option on its way into an issue. `colours` maps filament names to "#rrggbb"; `paragraph` is the
-    option in words."""
+    option in words. `totals` are there when the client is to have the workings, which show cost and margin;
+    the workings of the lines are in every estimate."""
 
     letter: str
     estimate: Estimate
     colours: Mapping[str, str]
     paragraph: str
     rate_book_sha256: str
+    deposit_is_tax_point: bool = False
+    totals: tuple[Total, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,17 +136,25 @@ def _option(option: OptionSent) -> dict[str, Any]:
     for line in (*computed["lines"], *computed["client_lines"]):
         if line["code"] == "discount":
             line["text"] = DISCOUNT
+    workings = {} if option.totals is None else {"workings": [_total(total) for total in option.totals]}
     return {
+        **workings,
         "letter": option.letter,
         "paragraph": option.paragraph,
         "design": dump(brief.design),
         "space": dump(brief.space),
         "terms": terms,
         "rate_book_sha256": option.rate_book_sha256,
+        "deposit_is_tax_point": option.deposit_is_tax_point,
         "palette": _palette(option),
         "included": list(included(option.estimate)),
         "estimate": computed,
     }
+
+
+def _total(total: Total) -> dict[str, Any]:
+    text, amount, working = total
+    return {"text": text, "amount": str(amount), "working": asdict(working)}
 
 
 def _palette(option: OptionSent) -> list[dict[str, Any]]:

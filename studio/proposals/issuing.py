@@ -16,6 +16,7 @@ from studio.commissions.models import Commission, Option
 from studio.commissions.words import spoken_paragraph
 from studio.drawing.figures import Units
 from studio.people.models import User
+from studio.pricing.totals import totals
 from studio.problem import Refused
 from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
@@ -50,16 +51,18 @@ def issue_proposal(
     now: datetime,
     *,
     after: int | None = None,
+    workings: bool = False,
 ) -> ProposalIssue:
     """A new issue, with its link, of the chosen options; the one before is superseded and its links end.
 
     `after` is the last issue's number where the choice was made, 0 before the first; None asks for no such
-    thing. Raises Conflict when another issue was made since then; Refused when nothing is chosen, an option
-    has no price, the client is unknown, or an option is approved already.
+    thing. With `workings` the client's copy has them as an annex, cost and margin too. Raises Conflict when
+    another issue was made since then; Refused when nothing is chosen, an option has no price, the client is
+    unknown, or an option is approved already.
     """
     for attempt in range(ATTEMPTS):
         _refuse_if_moved(commission, after)
-        sending = _gather(Commission.objects.get(pk=commission.pk), letters, by, now)
+        sending = _gather(Commission.objects.get(pk=commission.pk), letters, by, now, workings)
         number = _next_number(commission, now)
         frozen, pdf = _prepare(sending, number)
         try:
@@ -82,7 +85,9 @@ def _refuse_if_moved(commission: Commission, after: int | None) -> None:
         raise Conflict.because("issue", reason, "look at it, then issue again if something should differ")
 
 
-def _gather(commission: Commission, letters: tuple[str, ...], by: User | None, now: datetime) -> Sending:
+def _gather(
+    commission: Commission, letters: tuple[str, ...], by: User | None, now: datetime, workings: bool
+) -> Sending:
     _refuse_if_settled(commission)
     if commission.client is None:
         raise Refused.because("client", "it is not said whom this is for", "choose or add the client first")
@@ -91,7 +96,7 @@ def _gather(commission: Commission, letters: tuple[str, ...], by: User | None, n
     studio = the_studio()
     today = timezone.localdate(now)
     chosen = _chosen(commission, letters)
-    sent = tuple(_option(option, studio, today) for option in chosen)
+    sent = tuple(_option(option, studio, today, workings) for option in chosen)
     days = min(book_of(option.rate_book).validity_days for option in chosen)
     return Sending(
         commission,
@@ -120,7 +125,7 @@ def _chosen(commission: Commission, letters: tuple[str, ...]) -> list[Option]:
     return found
 
 
-def _option(option: Option, studio: Studio, today: date) -> OptionSent:
+def _option(option: Option, studio: Studio, today: date, workings: bool) -> OptionSent:
     try:
         found = estimate_option(option, today)
     except Refused as refused:
@@ -130,12 +135,15 @@ def _option(option: Option, studio: Studio, today: date) -> OptionSent:
             f"option {option.letter} has no price: {why.reason}",
             f"{why.remedy}, or leave option {option.letter} out",
         ) from None
+    book = book_of(option.rate_book)
     return OptionSent(
         letter=option.letter,
         estimate=found,
-        colours={filament.name: filament.colour for filament in book_of(option.rate_book).filaments},
+        colours={filament.name: filament.colour for filament in book.filaments},
         paragraph=spoken_paragraph(found.brief, found.bill.fit, _units(studio)),
         rate_book_sha256=option.rate_book.sha256,
+        deposit_is_tax_point=book.deposit_is_tax_point,
+        totals=totals(found.price, book, found.brief.terms) if workings else None,
     )
 
 

@@ -2,15 +2,11 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from typing import Any
 
-from babel.dates import format_date
-from babel.numbers import format_decimal
-
-from studio.drawing.figures import Units, size_text
-from studio.pricing.format import format_money
+from studio.proposals.sayer import Sayer
+from studio.proposals.workings import ShownWorking, workings
 
 __all__ = ["Payment", "Shown", "ShownOption", "Sum", "Swatch", "shown"]
 
@@ -25,11 +21,12 @@ class Sum:
 
 @dataclass(frozen=True, slots=True)
 class Payment:
-    """One payment with the tax in it (empty where there is none)."""
+    """One payment with the tax in it (empty where there is none); `by_rate` where it is of several rates."""
 
     text: str
     amount: str
     tax: str
+    by_rate: tuple[Sum, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +42,9 @@ class Swatch:
 @dataclass(frozen=True, slots=True)
 class ShownOption:
     """`price` is the one that this client reads first; for an unmeasured space it is a range, and `range`
-    says why. `totals` leads from the lines' sum to what is paid."""
+    says why. `totals` leads from the lines' sum to what is paid. `ready` is the day that is promised;
+    `tax_point` says when tax is due (empty where there is none). `workings` are empty but where they were
+    chosen."""
 
     letter: str
     paragraph: str
@@ -63,6 +62,8 @@ class ShownOption:
     ready_if: str
     palette: tuple[Swatch, ...]
     included: tuple[str, ...]
+    tax_point: str
+    workings: tuple[ShownWorking, ...]
 
     @property
     def colours(self) -> tuple[Swatch, ...]:
@@ -86,13 +87,25 @@ class Shown:
     def unmeasured(self) -> bool:
         return any(option.range for option in self.options)
 
+    @property
+    def has_workings(self) -> bool:
+        return any(option.workings for option in self.options)
+
+    @property
+    def tax_points(self) -> tuple[str, ...]:
+        """When tax is due, once; by option where rates of different days say different things."""
+        texts = {option.tax_point for option in self.options if option.tax_point}
+        if len(texts) < 2:
+            return tuple(texts)
+        return tuple(f"Option {o.letter}: {o.tax_point}" for o in self.options if o.tax_point)
+
     def option(self, letter: str) -> ShownOption | None:
         return next((option for option in self.options if option.letter == letter), None)
 
 
 def shown(figures: dict[str, Any], discount: str = "") -> Shown:
     """`figures` is a frozen document of a known schema; `discount` is the parties' reason for one."""
-    say = _Sayer(figures["locale"], figures["currency"], figures["units"])
+    say = Sayer(figures["locale"], figures["currency"], figures["units"])
     return Shown(
         number=figures["number"],
         issue=figures["issue"],
@@ -108,34 +121,7 @@ def shown(figures: dict[str, Any], discount: str = "") -> Shown:
     )
 
 
-@dataclass(frozen=True, slots=True)
-class _Sayer:
-    locale: str
-    currency: str
-    units: Units
-
-    def money(self, amount: str) -> str:
-        return format_money(Decimal(amount), self.currency, self.locale)
-
-    def day(self, iso: str) -> str:
-        return format_date(date.fromisoformat(iso), "long", locale=self.locale.replace("-", "_"))
-
-    def number(self, value: int | Decimal) -> str:
-        return format_decimal(value, locale=self.locale.replace("-", "_"))
-
-    def percent(self, percent: str) -> str:
-        return f"{self.number(Decimal(percent))}\u00a0%"
-
-    def size(self, millimetres: float) -> str:
-        return size_text(millimetres, self.units)
-
-    def mass(self, grams: float) -> str:
-        if self.units == "imperial":
-            return f"{self.number(round(Decimal(str(grams)) / Decimal('453.59237'), 1))} lb"
-        return f"{self.number(round(Decimal(str(grams)) / 1000, 1))} kg"
-
-
-def _option(option: dict[str, Any], client_kind: str, discount: str, say: _Sayer) -> ShownOption:
+def _option(option: dict[str, Any], client_kind: str, discount: str, say: Sayer) -> ShownOption:
     found = option["estimate"]
     net, gross = _price(found, "net", say), _price(found, "gross", say)
     price, also = (gross, net) if client_kind == "consumer" else (net, gross)
@@ -148,21 +134,23 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, say: _Sayer
         mass=say.mass(found["panel_mass_g"]),
         price=price,
         also=also,
-        lines=tuple(_line(line, discount, say) for line in found["client_lines"]),
+        lines=tuple(_lines(found, discount, say)),
         totals=tuple(_totals(found, say)),
         deposits=tuple(_deposits(found, say)),
         range=_range(price, found),
-        ready=say.day(found["ready_on"]),
+        ready=say.day(found.get("held_on", found["ready_on"])),
         ready_if=_ready_if(found, say),
         palette=tuple(_swatch(row, say) for row in option["palette"]),
         included=tuple(option["included"]),
+        tax_point=_tax_point(found, option.get("deposit_is_tax_point", False)),
+        workings=tuple(workings(option, say)),
     )
 
 
 PRICES = {"net": "Price without tax", "gross": "Price with tax"}
 
 
-def _price(found: dict[str, Any], which: str, say: _Sayer) -> Sum:
+def _price(found: dict[str, Any], which: str, say: Sayer) -> Sum:
     """Never a single figure for a space that was not measured."""
     if found["price_range"] is None:
         return Sum(PRICES[which], say.money(found[which]))
@@ -170,29 +158,53 @@ def _price(found: dict[str, Any], which: str, say: _Sayer) -> Sum:
     return Sum(f"{PRICES[which]}, unmeasured", f"{low} to {high}")
 
 
-def _line(line: dict[str, Any], discount: str, say: _Sayer) -> Sum:
-    reason = f": {discount}" if line["code"] == "discount" and discount else ""
-    return Sum(line["text"] + reason, say.money(line["amount"]))
+def _lines(found: dict[str, Any], discount: str, say: Sayer) -> Iterator[Sum]:
+    """Where there are several taxes, each line says its own."""
+    percents = {tax["code"]: f" ({say.percent(tax['percent'])} tax)" for tax in found["taxes"]}
+    several = len(percents) > 1
+    for line in found["client_lines"]:
+        reason = f": {discount}" if line["code"] == "discount" and discount else ""
+        text = line["text"] + reason + (percents[line["tax"]] if several else "")
+        yield Sum(text, say.money(line["amount"]))
 
 
-def _cells(cells: dict[str, int], say: _Sayer) -> str:
+def _cells(cells: dict[str, int], say: Sayer) -> str:
     kinds = [(kind, cells[kind]) for kind in ("whole", "half", "quarter") if cells[kind]]
     return ", ".join(f"{say.number(count)} {kind}" for kind, count in kinds)
 
 
-def _totals(found: dict[str, Any], say: _Sayer) -> Iterator[Sum]:
+def _totals(found: dict[str, Any], say: Sayer) -> Iterator[Sum]:
     size = "" if found["price_range"] is None else ", for the size as said"
     yield Sum(PRICES["net"] + size, say.money(found["net"]))
     for tax in found["taxes"]:
-        yield Sum(f"{tax['text']}, {say.percent(tax['percent'])}", say.money(tax["tax"]))
+        base = f" of {say.money(tax['net'])}" if len(found["taxes"]) > 1 else ""
+        yield Sum(f"{tax['text']}, {say.percent(tax['percent'])}{base}", say.money(tax["tax"]))
     yield Sum(PRICES["gross"] + size, say.money(found["gross"]))
 
 
-def _deposits(found: dict[str, Any], say: _Sayer) -> Iterator[Payment]:
+def _deposits(found: dict[str, Any], say: Sayer) -> Iterator[Payment]:
     for part in found["deposits"]:
         tax = say.money(part["tax"]) if Decimal(part["tax"]) else ""
         text = f"{part['text']}, {say.percent(part['percent'])}"
-        yield Payment(text, say.money(part["gross"]), tax)
+        yield Payment(text, say.money(part["gross"]), tax, tuple(_by_rate(part, say)))
+
+
+def _by_rate(part: dict[str, Any], say: Sayer) -> Iterator[Sum]:
+    taxes = [tax for tax in part.get("taxes", ()) if Decimal(tax["tax"])]
+    if len(taxes) > 1:
+        for tax in taxes:
+            yield Sum(f"{say.percent(tax['percent'])} tax", say.money(tax["tax"]))
+
+
+def _tax_point(found: dict[str, Any], with_deposits: bool) -> str:
+    if not Decimal(found["tax"]):
+        return ""
+    if with_deposits:
+        return "Tax is due with each payment, as it says beside it; local tax rules decide."
+    return (
+        "Tax on the whole price is invoiced at hand-over; what stands beside each payment is the tax in it. "
+        "Local tax rules decide."
+    )
 
 
 def _range(price: Sum, found: dict[str, Any]) -> str:
@@ -204,12 +216,12 @@ def _range(price: Sum, found: dict[str, Any]) -> str:
     )
 
 
-def _ready_if(found: dict[str, Any], say: _Sayer) -> str:
-    days = found["working_days"]
+def _ready_if(found: dict[str, Any], say: Sayer) -> str:
+    days = found.get("held_working_days", found["working_days"])
     counted = f"{say.number(days)} working day" + ("" if days == 1 else "s")
     return f"{counted} from cleared deposit and approved colours, if that is by {say.day(found['starts_on'])}"
 
 
-def _swatch(row: dict[str, Any], say: _Sayer) -> Swatch:
+def _swatch(row: dict[str, Any], say: Sayer) -> Swatch:
     count = "" if row["count"] is None else say.number(row["count"])
     return Swatch(row["name"], row["filament"], row["colour"], count)

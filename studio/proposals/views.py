@@ -43,8 +43,11 @@ def for_commission(request: HttpRequest, public_id: str) -> HttpResponse:
 def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
     letters, after = tuple(request.POST.getlist("letters")), _seen(request.POST.get("after", ""))
+    workings = bool(request.POST.get("workings"))
     try:
-        made = issue_proposal(commission, letters, _who(request), timezone.now(), after=after)
+        made = issue_proposal(
+            commission, letters, _who(request), timezone.now(), after=after, workings=workings
+        )
     except Conflict as conflict:
         return _page(request, commission, conflict, status=409, letters=letters)
     except Refused as refused:
@@ -205,6 +208,7 @@ def _page(
         "rows": [(row, page_address(request, row.link) if row.link else "") for row in rows],
         "last_issue": rows[0].issue.number if rows else 0,
         "choices": choices_of(commission, letters),
+        "workings": bool(request.POST.get("workings")),
         "tax_words": tax_words(commission),
         "settled": any(row.decision and row.decision.answer == "approved" for row in rows),
         "problems": refused.problems if refused else (),

@@ -14,8 +14,10 @@ from studio.lattice.design import Space
 from studio.lattice.tolerance import SizeError, WayError
 from studio.making.calendar import Dates
 from studio.making.plan import FilamentUse, MakingPlan
+from studio.pricing.example_rates import example_rate_book
 from studio.pricing.sheet import ClientLine, Deposited, Input, Line, PriceSheet, TaxLine, Working
 from studio.pricing.terms import Discount, Terms
+from studio.pricing.totals import totals
 from studio.proposals.freeze import Heading, OptionSent
 from tests.drawing.panels import COLOURS, panel
 
@@ -58,7 +60,7 @@ def discounted(price: PriceSheet, off: str, reason: str) -> PriceSheet:
         client_lines=(
             replace(panel, amount=panel.amount - less),
             *price.client_lines[1:],
-            ClientLine("discount", text, less),
+            ClientLine("discount", text, less, panel.tax),
         ),
     )
 
@@ -67,6 +69,7 @@ def sheet(net: str = "1000.00", tax: str = "200.00", currency: str = "GBP") -> P
     """One cost, one margin, 20 % tax, half as deposit."""
     whole, taxed = Decimal(net), Decimal(tax)
     cost, half_net, half_tax = whole * 65 / 100, whole / 2, taxed / 2
+    halves = (TaxLine("standard", "VAT", Decimal(20), half_net, half_tax),)
     working = Working("minutes ÷ 60 × rate", (Input("rate", "30.00 an hour", "example rate"),))
     return PriceSheet(
         currency=currency,
@@ -75,8 +78,8 @@ def sheet(net: str = "1000.00", tax: str = "200.00", currency: str = "GBP") -> P
             Line("margin", "Margin", "margin", Decimal(1), "", whole - cost, whole - cost, working),
         ),
         client_lines=(
-            ClientLine("panel", "Lattice panel, made to measure", whole * 9 / 10),
-            ClientLine("delivery", "Delivery", whole / 10),
+            ClientLine("panel", "Lattice panel, made to measure", whole * 9 / 10, "standard"),
+            ClientLine("delivery", "Delivery", whole / 10, "standard"),
         ),
         taxes=(TaxLine("standard", "VAT", Decimal(20), whole, taxed),),
         cost=cost,
@@ -84,11 +87,27 @@ def sheet(net: str = "1000.00", tax: str = "200.00", currency: str = "GBP") -> P
         tax=taxed,
         gross=whole + taxed,
         deposits=(
-            Deposited("On approval", Decimal(50), half_net + half_tax, half_net, half_tax),
-            Deposited("On hand-over", Decimal(50), half_net + half_tax, half_net, half_tax),
+            Deposited("On approval", Decimal(50), half_net + half_tax, half_net, half_tax, halves),
+            Deposited("On hand-over", Decimal(50), half_net + half_tax, half_net, half_tax, halves),
         ),
         margin_percent=Decimal(35),
         labour_minutes=Decimal(600),
+    )
+
+
+def two_taxes() -> PriceSheet:
+    """900.00 at 20 % and 100.00 of delivery at 5 %: 180.00 + 5.00."""
+    plain = sheet(tax="185.00")
+    panel, delivery = plain.client_lines
+    halves = (
+        TaxLine("standard", "VAT", Decimal(20), Decimal(450), Decimal(90)),
+        TaxLine("reduced", "Reduced VAT", Decimal(5), Decimal(50), Decimal("2.50")),
+    )
+    return replace(
+        plain,
+        client_lines=(panel, replace(delivery, tax="reduced")),
+        taxes=tuple(replace(half, net=2 * half.net, tax=2 * half.tax) for half in halves),
+        deposits=tuple(replace(part, taxes=halves) for part in plain.deposits),
     )
 
 
@@ -129,10 +148,11 @@ def estimate(
     )
 
 
-def option(letter: str = "A", **more) -> OptionSent:
-    return OptionSent(
-        letter, estimate(**more), COLOURS, f"Option {letter}. Hemp leaf in tea all over.", "r" * 64
-    )
+def option(letter: str = "A", *, tax_point: bool = False, workings: bool = False, **more) -> OptionSent:
+    found = estimate(**more)
+    explained = totals(found.price, example_rate_book(), found.brief.terms) if workings else None
+    words = f"Option {letter}. Hemp leaf in tea all over."
+    return OptionSent(letter, found, COLOURS, words, "r" * 64, tax_point, explained)
 
 
 def _bill(composed, whole: int, halves: int) -> Bill:

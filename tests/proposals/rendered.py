@@ -8,11 +8,11 @@ RENDERED: dict[str, bytes] = {}
 
 
 def render_once(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Issues get a real PDF, but one for each choice of letters."""
+    """Issues get a real PDF, but one for each choice of letters, with or without the workings."""
     render = issuing.render_pdf
 
     def once(frozen, options):
-        key = "".join(option.letter for option in options)
+        key = "".join(f"{option.letter}{option.totals is not None}" for option in options)
         if key not in RENDERED:
             RENDERED[key] = render(frozen, options)
         return RENDERED[key]

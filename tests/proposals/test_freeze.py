@@ -67,6 +67,18 @@ def test_everything_that_was_computed_is_in_the_figures(frozen):
     assert figures["cautions"] == list(estimate().cautions)
 
 
+def test_totals_with_their_workings_only_when_they_were_chosen(frozen):
+    assert all("workings" not in option for option in json.loads(frozen.figures)["options"])
+    (sent,) = json.loads(freeze(HEADING, (option(workings=True),), PARTIES).figures)["options"]
+    assert [total["text"] for total in sent["workings"]] == [
+        *("Cost", "Net", "VAT, 20 %", "Gross", "On approval, 50 %", "On hand-over, 50 %", "Margin left")
+    ]
+    assert sent["workings"][0]["working"]["inputs"] == [
+        {"name": "labour", "value": "650.00 GBP", "origin": "computed"}
+    ]
+    assert sent["estimate"]["lines"][0]["working"]["formula"] == "minutes ÷ 60 × rate"
+
+
 def test_bytes_are_the_same_each_time_and_canonical(frozen):
     again = freeze(HEADING, (option("A"), option("B", measured=False)), PARTIES)
     assert (again.figures, again.parties, again.drawings) == (frozen.figures, frozen.parties, frozen.drawings)

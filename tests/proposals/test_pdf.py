@@ -12,7 +12,7 @@ from pypdf import PdfReader
 from studio.proposals.freeze import freeze
 from studio.proposals.pdf import _OnlyFonts, render_pdf
 from studio.proposals.shown import shown
-from tests.proposals.by_hand import HEADING, PARTIES, composition, option, sheet
+from tests.proposals.by_hand import HEADING, PARTIES, composition, option, sheet, two_taxes
 
 NASTY = '<b>Büro & "Söhne"</b> {{ x }} <script>alert(1)</script> <img src="http://elsewhere.example/x.png">'
 
@@ -69,6 +69,35 @@ def test_no_figure_differs_from_the_screen():
     assert on_paper == {s.amount for o in screen.options for s in (*o.lines, *o.totals, *o.deposits)} | {
         "£100.00"  # tax within each payment
     }
+
+
+@pytest.mark.parametrize("price", [None, two_taxes()])
+def test_a_clients_copy_shows_no_cost_and_no_margin(price):
+    paper = words(read(rendered("AB", price=price, discount="an old friend")[0]))
+    assert "£1,000.00" in paper
+    for studios_own in ("margin", "Making", "650.00", "350.00", "700.00", "workings", "÷ 60", "example rate"):
+        assert studios_own.lower() not in paper.lower()
+
+
+def test_the_annex_when_it_was_chosen():
+    reader = read(rendered("AB", workings=True)[0])
+    assert len(reader.pages) == 7
+    paper = " ".join(reader.pages[-1].extract_text().split())
+    for text in (
+        "Annex: workings of option B",
+        "Making minutes ÷ 60 × rate: rate 30.00 an hour (example rate) 1 each × 650.00 £650.00",
+        "Margin left",
+        "£350.00",
+    ):
+        assert text in paper
+
+
+def test_payments_with_several_taxes_and_when_tax_is_due():
+    paper = words(read(rendered(price=two_taxes(), tax_point=True)[0]))
+    for text in ("20 % tax £90.00", "5 % tax £2.50", "tax £92.50", "VAT, 20 % of £900.00"):
+        assert text in paper.replace("\u00a0", " ")
+    assert "Tax is due with each payment" in paper
+    assert "local tax rules decide" in paper
 
 
 def test_every_caution_is_there_in_the_size_of_the_text():

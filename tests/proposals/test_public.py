@@ -47,7 +47,11 @@ def test_it_shows_the_stored_figures(visitor, page, issue):
             assert words in shown
     assert all(caution in shown for caution in read(issue).sheet.cautions)
     assert shown.count("<svg") >= 4
-    assert "margin" not in re.sub(r"<svg.*?</svg>", "", shown).lower()
+    without_drawings = re.sub(r"<svg.*?</svg>", "", shown).lower()
+    assert "invoiced at hand-over" in without_drawings
+    for option in read(issue).figures["options"]:
+        costs = {line["text"].lower() for line in option["estimate"]["lines"]} - {"rounding"}
+        assert not [text for text in ("margin", *costs) if text in without_drawings]
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,7 @@ import pytest
 
 from studio.proposals.freeze import freeze
 from studio.proposals.shown import Payment, Sum, shown
-from tests.proposals.by_hand import HEADING, PARTIES, option, sheet
+from tests.proposals.by_hand import HEADING, PARTIES, option, sheet, two_taxes
 
 
 def show(*options, **heading):
@@ -60,12 +60,63 @@ def test_the_reason_of_a_discount_comes_from_the_parties():
 
 
 def test_dates_and_their_condition():
+    """The day that holds in 8 of 10 courses is promised, not the 20th, when the panel is expected to be
+    ready."""
     sheet_ = show(option())
     assert (sheet_.issued_on, sheet_.valid_until) == ("2 March 2026", "1 April 2026")
-    assert sheet_.options[0].ready == "20 March 2026"
+    assert sheet_.options[0].ready == "24 March 2026"
     assert sheet_.options[0].ready_if == (
-        "12 working days from cleared deposit and approved colours, if that is by 5 March 2026"
+        "14 working days from cleared deposit and approved colours, if that is by 5 March 2026"
     )
+
+
+def test_documents_without_a_day_that_holds_promise_the_expected_one():
+    figures = json.loads(freeze(HEADING, (option(),), PARTIES).figures)
+    for key in ("held_on", "held_working_days"):
+        del figures["options"][0]["estimate"][key]
+    found = shown(figures).options[0]
+    assert (found.ready, found.ready_if[:15]) == ("20 March 2026", "12 working days")
+
+
+def test_several_taxes_stand_on_lines_totals_and_payments():
+    found = show(option(price=two_taxes())).options[0]
+    assert [(s.text, s.amount) for s in (*found.lines, *found.totals)] == [
+        ("Lattice panel, made to measure (20\u00a0% tax)", "£900.00"),
+        ("Delivery (5\u00a0% tax)", "£100.00"),
+        ("Price without tax", "£1,000.00"),
+        ("VAT, 20\u00a0% of £900.00", "£180.00"),
+        ("Reduced VAT, 5\u00a0% of £100.00", "£5.00"),
+        ("Price with tax", "£1,185.00"),
+    ]
+    assert found.deposits[0] == Payment(
+        "On approval, 50\u00a0%",
+        "£592.50",
+        tax="£92.50",
+        by_rate=(Sum("20\u00a0% tax", "£90.00"), Sum("5\u00a0% tax", "£2.50")),
+    )
+
+
+def test_when_tax_is_due_is_said_once_or_by_option():
+    assert "Tax is due with each payment" in show(option(tax_point=True)).tax_points[0]
+    at_the_end = show(option(), option("B"))
+    assert len(at_the_end.tax_points) == 1
+    assert "invoiced at hand-over" in at_the_end.tax_points[0]
+    mixed = show(option(), option("B", tax_point=True)).tax_points
+    assert [text[:21] for text in mixed] == ["Option A: Tax on the ", "Option B: Tax is due "]
+    assert all("ocal tax rules decide" in text for text in (*mixed, *at_the_end.tax_points))
+    assert show(option(price=sheet(tax="0.00"))).tax_points == ()
+
+
+def test_workings_are_there_only_when_they_were_chosen():
+    assert show(option()).options[0].workings == ()
+    found = show(option(workings=True))
+    assert found.has_workings
+    labour, margin, *totals, left = found.options[0].workings
+    assert (labour.quantity, labour.amount) == ("1 each × 650.00", "£650.00")
+    assert labour.inputs == "rate 30.00 an hour (example rate)"
+    assert (margin.text, margin.quantity, margin.total) == ("Margin", "", False)
+    assert [total.text for total in totals][:2] == ["Cost", "Net"]
+    assert (left.text, left.amount, left.total) == ("Margin left", "£350.00", True)
 
 
 def test_a_currency_without_decimals():
@@ -87,7 +138,7 @@ def test_units_of_the_studio(units, size, mass):
 def test_numbers_as_the_locale_writes_them():
     found = show(option(), locale="de_DE").options[0]
     assert found.price.amount == "1.200,00\xa0£"
-    assert found.ready == "20. März 2026"
+    assert found.ready == "24. März 2026"
 
 
 def test_colours_are_named_once():

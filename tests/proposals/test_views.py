@@ -50,6 +50,22 @@ def test_issuing(signed_in, page, commission, owner):
     assert "Send to Ms Adeyemi" in answer
 
 
+def test_the_workings_go_along_only_when_ticked(signed_in, page):
+    assert 'name="workings" value="1">' in text(signed_in.get(page))
+    posted = {"letters": ["A"], "after": "0"}
+    signed_in.post(page + "issue/", posted)
+    signed_in.post(page + "issue/", posted | {"after": "1", "workings": "1"})
+    ticked, plain = ProposalIssue.objects.order_by("-number")
+    assert (read(plain).sheet.has_workings, read(ticked).sheet.has_workings) == (False, True)
+    assert text(signed_in.get(page)).count("with the workings: it shows cost and margin") == 1
+
+
+def test_a_refused_form_keeps_its_tick(signed_in, page):
+    answer = signed_in.post(page + "issue/", {"after": "0", "workings": "1"})
+    assert answer.status_code == 422
+    assert 'name="workings" value="1" checked>' in text(answer)
+
+
 @pytest.mark.parametrize("after", ["0", "", "one", "9" * 50])
 def test_a_form_sent_twice_issues_once(signed_in, page, issue, after):
     answer = signed_in.post(page + "issue/", {"letters": ["A"], "after": after})

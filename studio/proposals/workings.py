@@ -1,0 +1,39 @@
+"""The workings that a client may be given with an issue, when the studio chose so, cost and margin too."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from studio.proposals.sayer import Sayer
+
+__all__ = ["ShownWorking", "workings"]
+
+
+@dataclass(frozen=True, slots=True)
+class ShownWorking:
+    """A line or a total of the studio's own with how it comes about."""
+
+    text: str
+    quantity: str
+    amount: str
+    formula: str
+    inputs: str
+    total: bool
+
+
+def workings(option: dict[str, Any], say: Sayer) -> Iterator[ShownWorking]:
+    """The studio's lines, then the totals; nothing where the client is not to have them."""
+    if "workings" not in option:
+        return
+    for line in option["estimate"]["lines"]:
+        quantity, price = say.exact(line["quantity"]), say.rate(line["unit_price"])
+        yield _working(line, f"{quantity} {line['unit']} × {price}" if line["unit"] else "", say)
+    for total in option["workings"]:
+        yield _working(total, "", say, total=True)
+
+
+def _working(row: dict[str, Any], quantity: str, say: Sayer, total: bool = False) -> ShownWorking:
+    inputs = "; ".join(f"{i['name']} {i['value']} ({i['origin']})" for i in row["working"]["inputs"])
+    return ShownWorking(
+        row["text"], quantity, say.money(row["amount"]), row["working"]["formula"], inputs, total
+    )
