@@ -68,7 +68,7 @@ def _houseboat(by: User | None) -> Work:
     """Said on the telephone: no name, no measure."""
     document = lattice.Space(
         widths_mm=(Decimal(900),), heights_mm=(Decimal(600),), measured=False,
-        way_in=lattice.WayIn(width_mm=Decimal(560), length_mm=Decimal(1600)),
+        way_in=lattice.WayIn(width_mm=Decimal(560), length_mm=Decimal(1600)), stands_near=("bed",),
     )  # fmt: skip
     space = Space.objects.create(
         name="Bulkhead of a houseboat, above the bunk",
@@ -82,12 +82,22 @@ def _houseboat(by: User | None) -> Work:
         space=space,
         client=None,
         terms=Terms(delivery="delivered"),
-        designs=(_plain(pattern="six-petals", filament="Sand", lattice_filament="Moss"),),
+        designs=(_plain(pattern="six-petals", filament="Sand", lattice_filament="Moss"), _drifting()),
         said="Rang from the lock, bad line. Wants something light between bunk and galley. Will ring back "
         "with a name and a tape measure.",
         next_step="Ring back for the name and the size",
         next_in_days=2,
     )
+
+
+def _drifting() -> lattice.Design:
+    """A diamond lattice that grows denser towards the galley."""
+    light, dense = (
+        lattice.Infill(pattern=pattern, filament=filament)
+        for pattern, filament in (("crossed-diamond", "Sand"), ("diamond-leaf", "Moss"))
+    )
+    design = _plain(lattice="diamond", pattern="crossed-diamond", lattice_filament="Moss")
+    return replace(design, arrangement=lattice.Drift(first=light, second=dense))
 
 
 def _clinic(by: User | None) -> Work:
@@ -106,6 +116,7 @@ def _clinic(by: User | None) -> Work:
         public_room=True,
         above_people=True,
         floor_to_bottom_mm=Decimal(1150),
+        stands_near=("desk",),
     )
     return Work(
         title="Reception backdrop",
@@ -152,7 +163,15 @@ def _music_school(by: User | None) -> Work:
         widths_mm=(Decimal(840), Decimal(838)), heights_mm=(Decimal(1020), Decimal(1021)), public_room=True
     )
     space = _measured(client, "Practice room 2, between the windows", document, by)
-    rings = _plain(pattern="spoked-ring", filament="Persimmon", lattice_filament="Charcoal")
+    rings = replace(
+        _plain(lattice_filament="Charcoal"),
+        arrangement=lattice.Rings(
+            rings=(
+                lattice.Band(infill=lattice.Infill(pattern="spoked-ring", filament="Persimmon"), cells=2),
+                lattice.Band(infill=lattice.Infill(pattern="hemp-leaf", filament="Sand"), cells=2),
+            )
+        ),
+    )
     bands = replace(
         _plain(lattice_filament="Charcoal"),
         arrangement=lattice.Bands(
