@@ -14,6 +14,7 @@ from studio.pricing.sheet import Line, Working
 from studio.pricing.totals import totals
 from studio.problem import Problem
 from studio.workshop.house_style import HouseStyle
+from studio.workshop.measured_words import factor_words
 
 __all__ = ["Answer", "Before", "LineShown", "answer_of", "shown_line"]
 
@@ -102,7 +103,7 @@ def answer_of(
         ready_is=_held(found, style),
         moved=_moved(found, before),
         fit=_fit(found, units),
-        facts=tuple(_facts(found, style)),
+        facts=tuple(_facts(found, book, style)),
         pieces=tuple(_pieces(found, style)),
         filaments=tuple(_filaments(found, style)),
         groups=tuple(_groups(price.lines, style)),
@@ -158,7 +159,7 @@ def _error(found: Estimate, units: Units) -> str:
     return f"±{size_text(error.across_mm, units)} wide and ±{size_text(error.up_mm, units)} high"
 
 
-def _facts(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str]]:
+def _facts(found: Estimate, book: RateBook, style: HouseStyle) -> Iterator[tuple[str, str]]:
     bill, plan = found.bill, found.plan
     whole, half, quarter = bill.cells
     halves = f", {style.number(half)} half" if half else ""
@@ -169,6 +170,8 @@ def _facts(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str]]:
     yield "Colours", f"{bill.colours}, {ground} among them"
     yield "Sections", f"{len(bill.sections)}, carried as {len(bill.modules)}"
     yield "Plates", f"{len(plan.plates)}, {style.hours(plan.print_minutes)} of printing"
+    for words in factor_words(plan.factors, book.measured, style):
+        yield "Measured", words
     yield "Energy", f"{style.number(plan.energy_kwh, 1)} kWh"
     yield "Labour", style.hours(found.price.labour_minutes)
     yield "Printed mass", f"{style.number(plan.panel_mass_g / 1000, 2)} kg"

@@ -18,6 +18,7 @@ from studio.pricing.totals import totals
 from studio.problem import Refused
 from studio.workshop.books import book_of, current_book, current_shop
 from studio.workshop.house_style import HouseStyle
+from studio.workshop.measured_words import printing_spread
 
 __all__ = ["Money", "Pair", "money_of", "old_and_new"]
 
@@ -76,6 +77,7 @@ class Money:
     worse: tuple[Worse, ...]
     lines: tuple[LineShown, ...]
     totals: tuple[Total, ...]
+    printing_spread: str
     labour_spread: str
     failed: str
 
@@ -96,7 +98,7 @@ def money_of(option: Option, others: list[Option], style: HouseStyle, on: date) 
     shop, book = current_shop(), book_of(option.rate_book)
     found = estimate_option(option, on, shop)
     consumer = found.brief.terms.client_kind == "consumer"
-    spreads = _spreads(found, book, shop)
+    spreads, known = _spreads(found, book, shop)
     return Money(
         price=style.money(found.price.gross if consumer else found.price.net),
         bars=_bars(money_by_group(found), found.price.net, style),
@@ -104,7 +106,8 @@ def money_of(option: Option, others: list[Option], style: HouseStyle, on: date) 
         worse=tuple(_worse(left, style) for left in margins_left(found.price, spreads)),
         lines=tuple(shown_line(line, style) for line in found.price.lines),
         totals=_totals(found, book, found.brief.terms, style),
-        labour_spread=style.quantity(Decimal(str(round(100 * spreads.labour, 1)))),
+        printing_spread=f"{_percent(spreads.printing, style)}, {_spread_from(known)}",
+        labour_spread=_percent(spreads.labour, style),
         failed=style.number(spreads.failed_runs, 1),
     )
 
@@ -139,9 +142,22 @@ def old_and_new(option: Option, on: date, style: HouseStyle, new_style: HouseSty
     )
 
 
-def _spreads(found: Estimate, book: RateBook, shop: ShopState) -> Spreads:
+def _spreads(found: Estimate, book: RateBook, shop: ShopState) -> tuple[Spreads, float]:
+    """And for which share of the printing the studio has measured its own."""
+    printing, known = printing_spread(found.plan, book, PRINTING_SPREAD)
     runs = sum(expected_extra_runs(book.failures_per_hour, plate.minutes / 60) for plate in found.plan.plates)
-    return Spreads(PRINTING_SPREAD, shop.labour_spread, runs)
+    return Spreads(printing, shop.labour_spread, runs), known
+
+
+def _spread_from(known: float) -> str:
+    if known <= 0:
+        return "our own judgement until you have measured plates"
+    judged = "" if known > 0.999 else f", and our own {PRINTING_SPREAD:.0%} where none are measured"
+    return f"as your own plates show{judged}"
+
+
+def _percent(share: float, style: HouseStyle) -> str:
+    return f"{style.quantity(Decimal(str(round(100 * share, 1))))} %"
 
 
 def _bars(shares: tuple[Share, ...], net: Decimal, style: HouseStyle) -> tuple[Bar, ...]:

@@ -38,19 +38,19 @@ def relative_spread(slope: Slope) -> float:
     return sqrt(squares / (len(slope.ratios) - 1))
 
 
-def printing_spread(plan: MakingPlan, book: RateBook, unmeasured: float) -> tuple[float, bool]:
-    """The relative spread of print minutes on the printers that a plan uses, each with the share of its
-    minutes; printers and recipes that are not measured yet have `unmeasured`. And whether any is measured."""
-    known = {(each.printer, each.recipe): each.minutes for each in experience_of(book.measured)}
+def printing_spread(plan: MakingPlan, book: RateBook, unmeasured: float) -> tuple[float, float]:
+    """The relative spread of print minutes on the printers that a plan uses, each by its share of them, with
+    `unmeasured` where printer and recipe have no factors yet; and the share of minutes that have them."""
+    slopes = {(each.printer, each.recipe): each.minutes for each in experience_of(book.measured)}
     printers = {printer.name: printer for printer in book.printers}
     filaments = {filament.name: filament for filament in book.filaments}
-    spreads, minutes, any_known = 0.0, 0.0, False
+    spread = known = 0.0
     for plate in plan.plates:
-        key = printers[plate.printer].recipe_for(filaments[plate.filament])[0]
-        slope = known.get((plate.printer, key))
-        spreads += plate.minutes * (relative_spread(slope) if slope else unmeasured)
-        minutes, any_known = minutes + plate.minutes, any_known or slope is not None
-    return (spreads / minutes if minutes else unmeasured), any_known
+        recipe, _ = printers[plate.printer].recipe_for(filaments[plate.filament])
+        slope, share = slopes.get((plate.printer, recipe)), plate.minutes / plan.print_minutes
+        spread += share * (relative_spread(slope) if slope else unmeasured)
+        known += share if slope else 0
+    return spread, known
 
 
 def all_hazard(measured: Sequence[Measured]) -> Hazard | None:

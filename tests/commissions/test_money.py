@@ -5,14 +5,18 @@ from dataclasses import replace
 from decimal import Decimal
 from typing import Any
 
+import pytest
 from django.test import Client as Browser
 
 from studio.commissions.estimating import estimate_option
 from studio.commissions.models import Option
 from studio.commissions.money import money_of, old_and_new
+from studio.making.measured import Measured
+from studio.pricing.rate_book import RateBook
 from studio.workshop.books import current_book, save_book, the_studio
 from studio.workshop.clock import today
 from studio.workshop.house_style import house_style
+from studio.workshop.measured_words import printing_spread
 from tests.commissions.conftest import Words
 
 
@@ -94,3 +98,48 @@ def test_visitors_and_options_without_a_price(signed_in: Browser, option: Option
     assert Browser().get(f"{address}money/").status_code == 302
     Option.objects.filter(pk=option.pk).update(design={**option.design, "lattice_filament": "No such colour"})
     assert signed_in.get(f"{address}money/").status_code == 302
+
+
+def steady(book: RateBook, *ratios: float) -> RateBook:
+    """Plates of 100 minutes on each printer that took these ratios of them."""
+    plates = [
+        Measured(
+            printer=printer.name,
+            estimated_minutes=100,
+            measured_minutes=100 * ratio,
+            estimated_g=40,
+            measured_g=40,
+        )
+        for printer in book.printers
+        for ratio in ratios
+    ]
+    return replace(book, measured=tuple(plates))
+
+
+def test_print_minutes_spread_as_the_studios_own_plates(option: Option) -> None:
+    """1.08, 1.10 and 1.12 lie round 1.10 with a standard deviation of 0.02: 1.8 % of it."""
+    before = shown(option)
+    assert before.printing_spread == "10 %, our own judgement until you have measured plates"
+    option.rate_book = save_book(steady(current_book(today())[1], 1.08, 1.10, 1.12), None, today())
+    after = shown(option)
+    assert after.printing_spread == "1.8 %, as your own plates show"
+    assert amount(after.worse[0].more) < amount(before.worse[0].more)
+
+
+def test_a_printer_without_measured_plates_has_our_judgement(option: Option) -> None:
+    book = steady(current_book(today())[1], 1.08, 1.10, 1.12)
+    small = [plate for plate in book.measured if plate.printer == "Small bed"]
+    plan = estimate_option(option, today()).plan
+    share = plan.minutes_by_printer["Small bed"] / plan.print_minutes
+    spread, known = printing_spread(plan, replace(book, measured=tuple(small)), 0.5)
+    assert known == pytest.approx(share, abs=1e-4)
+    assert spread == pytest.approx(share * 0.02 / 1.1 + (1 - share) * 0.5, abs=1e-3)
+
+
+def test_an_option_says_which_factors_it_used(signed_in: Browser, option: Option, address: str) -> None:
+    assert "plates measured" not in signed_in.get(address).content.decode()
+    book = save_book(steady(current_book(today())[1], 1.08, 1.10, 1.12), None, today())
+    assert "plates measured" not in signed_in.get(address).content.decode()
+    Option.objects.filter(pk=option.pk).update(rate_book=book)
+    page = signed_in.get(address).content.decode()
+    assert "minutes × 1.10, grams × 1.00 on Small bed, standard recipe (3 plates measured)" in page
