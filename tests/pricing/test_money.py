@@ -1,5 +1,7 @@
 """Rounding, minor units and splitting."""
 
+import sqlite3
+from contextlib import closing
 from decimal import ROUND_HALF_EVEN, Decimal
 
 import pytest
@@ -38,6 +40,15 @@ def test_halves_go_up_and_half_even_would_not() -> None:
     assert round_money(D("1460.50") * D("0.25"), "NOK") == D("365.13")
     assert D("365.125").quantize(D("0.01"), ROUND_HALF_EVEN) == D("365.12")
     assert round_money(D("99.99") / D("1.2"), "GBP") == D("83.33")
+
+
+@given(eighths=st.integers(-(10**12), 10**12))
+def test_halves_are_rounded_as_another_library_rounds_them(eighths: int) -> None:
+    """SQLite rounds halves away from zero. Eighths are exact in binary, so its floats hide nothing; every
+    other one ends in half of 0.01."""
+    with closing(sqlite3.connect(":memory:")) as database:
+        (theirs,) = database.execute("SELECT printf('%.2f', round(?, 2))", (eighths / 8,)).fetchone()
+    assert round_money(D(eighths) / 8, "GBP") == D(theirs)
 
 
 def test_binary_floats_would_round_these_the_wrong_way() -> None:
