@@ -7,8 +7,8 @@ import re
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from studio.commissions.first_design import default_patterns
 from studio.lattice.design import LatticeKind
+from studio.lattice.patterns import usual_patterns
 
 __all__ = ["arranged"]
 
@@ -78,7 +78,7 @@ def _in_lattice(
 ) -> dict[str, str]:
     """An infill in its colour; for a pattern that is not known, one of the lattice's usual two by turns."""
     slug = str(infill.get("pattern"))
-    usual = default_patterns(lattice)[place % 2]
+    usual = usual_patterns(lattice)[place % 2]
     return {"pattern": slug if slug in known else usual, "filament": infill["filament"]}
 
 
@@ -86,7 +86,7 @@ def _two(chosen: list[dict[str, str]], lattice: LatticeKind) -> list[dict[str, s
     """At least two infills: a second one in the same colour, with another of the lattice's usual patterns."""
     if len(chosen) > 1:
         return chosen
-    usual = default_patterns(lattice)
+    usual = usual_patterns(lattice)
     return [*chosen, {**chosen[0], "pattern": usual[usual[0] == chosen[0]["pattern"]]}]
 
 

@@ -2,13 +2,13 @@
 
 from decimal import Decimal
 
-from studio.lattice.design import BorderAndField, Design, Infill, LatticeKind, Space
+from studio.lattice.design import BorderAndField, Design, Infill, Space
 from studio.lattice.fit import best_fit
-from studio.lattice.patterns import OPEN, patterns
+from studio.lattice.patterns import usual_patterns
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
 
-__all__ = ["default_patterns", "first_design"]
+__all__ = ["first_design"]
 
 SIDES_MM = (44, 60, 36, 30, 80, 24, 20)
 """Wanted cell sides, the preferred first."""
@@ -22,7 +22,7 @@ def first_design(space: Space, book: RateBook) -> Design:
     colours = [filament.name for filament in book.filaments if filament.price_per_spool is not None]
     colours = colours or [filament.name for filament in book.filaments]
     field, border, ground = (colours[index % len(colours)] for index in (0, 1, 3))
-    main, second = default_patterns("three-way")
+    main, second = usual_patterns("three-way")
     design = {
         "lattice_filament": ground,
         "edging_filament": ground,
@@ -34,16 +34,6 @@ def first_design(space: Space, book: RateBook) -> Design:
     }
     tried = [Design(cell_side_mm=Decimal(side), **design) for side in SIDES_MM]  # type: ignore[arg-type]
     return next((found for found in tried if _suits(found, space)), tried[0])
-
-
-def default_patterns(lattice: LatticeKind) -> tuple[str, str]:
-    """A pattern for the field and one for the border."""
-    slugs = [pattern.slug for pattern in patterns(lattice) if pattern.slug != OPEN]
-    wanted = [
-        slug for slug in ("hemp-leaf", "square-hemp-leaf", "basket-weave", "well-crib") if slug in slugs
-    ]
-    first, *others = dict.fromkeys((*wanted, *slugs))
-    return first, others[0] if others else first
 
 
 def _suits(design: Design, space: Space) -> bool:

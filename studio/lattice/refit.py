@@ -3,11 +3,12 @@
 from collections.abc import Iterator
 from dataclasses import replace
 from decimal import Decimal
+from itertools import cycle
 
 from studio.lattice.design import Design, Infill, LatticeKind
 from studio.lattice.fit import Fit
 from studio.lattice.infills import infills_of, with_infills
-from studio.lattice.patterns import OPEN, pattern_of, patterns
+from studio.lattice.patterns import pattern_of, usual_patterns
 from studio.lattice.shapes import family_of
 from studio.problem import Refused
 
@@ -15,20 +16,17 @@ __all__ = ["held_to", "in_lattice"]
 
 
 def in_lattice(design: Design, lattice: LatticeKind) -> tuple[Design, tuple[str, ...]]:
-    """The design in another lattice, as many cells as fit, and what had to give way in plain words. A pattern
-    that the lattice does not have becomes its first one, in the same colour; single cells of another lattice
-    have no place."""
+    """The design in another lattice, as many cells as fit, and what had to give way in plain words. Patterns
+    that the lattice does not have become its two usual ones by turns, in the same colours; single cells of
+    another lattice have no place."""
     if lattice == design.lattice:
         return design, ()
     own = tuple(each for each in design.own_patterns if each.lattice == family_of(lattice))
     bare = replace(design, lattice=lattice, columns=None, rows=None, touch_ups=(), own_patterns=own)
-    first = next(each for each in patterns(lattice) if each.slug != OPEN)
-
-    def known(infill: Infill) -> Infill:
-        return infill if _has(bare, infill) else replace(infill, pattern=first.slug)
-
-    carried = with_infills(bare, known)
-    return carried, tuple(_given_up(design, carried, first.name))
+    lacking = dict.fromkeys(infill.pattern for infill in _main_first(bare) if not _has(bare, infill))
+    instead = dict(zip(lacking, cycle(usual_patterns(lattice)), strict=False))
+    carried = with_infills(bare, lambda i: replace(i, pattern=instead.get(i.pattern, i.pattern)))
+    return carried, tuple(_given_up(design, carried))
 
 
 def held_to(design: Design, fit: Fit) -> Design:
@@ -42,6 +40,12 @@ def held_to(design: Design, fit: Fit) -> Design:
     )
 
 
+def _main_first(design: Design) -> list[Infill]:
+    """The design's infills, that of the field before that of its border."""
+    found = infills_of(design)
+    return [found[field] for field in sorted(found, key=lambda field: field != "arrangement.field")]
+
+
 def _has(design: Design, infill: Infill) -> bool:
     try:
         pattern_of(design, infill)
@@ -50,14 +54,15 @@ def _has(design: Design, infill: Infill) -> bool:
     return True
 
 
-def _given_up(design: Design, carried: Design, instead: str) -> Iterator[str]:
+def _given_up(design: Design, carried: Design) -> Iterator[str]:
     old, new = infills_of(replace(design, touch_ups=())), infills_of(carried)
-    names = {
-        pattern_of(design, infill).name.lower(): None
-        for field, infill in old.items()
-        if infill != new[field] and _has(design, infill)
-    }
+    changed = [field for field, infill in old.items() if infill != new[field] and _has(design, infill)]
+    changed.sort(key=lambda field: field != "arrangement.field")
+    names, others = (
+        " and ".join(dict.fromkeys(pattern_of(of, found[field]).name.lower() for field in changed))
+        for of, found in ((design, old), (carried, new))
+    )
     if names:
-        yield f"{instead.lower()} instead of {' and '.join(names)}"
+        yield f"{others} instead of {names}"
     if design.touch_ups:
         yield "without the single cells"

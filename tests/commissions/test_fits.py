@@ -33,7 +33,7 @@ def test_four_lattices_and_the_nearest_panels(signed_in: Browser, fits: str) -> 
     for part in ("Three-way</strong>", "Turned three-way</strong>", "Square</strong>", "Diamond</strong>"):
         assert part in page
     assert all(f">{counted}" in page for counted in ("columns × half sides", "half sides × rows", "boxes"))
-    assert "cross instead of" in page
+    assert "square hemp leaf" in page
     assert page.count('<td role="cell" class="number price">£') == 5
     assert "priced, with tax" in page
     for part in ("As large as fits", "Narrower", "Lower", "Wider", "Higher", "more than there is"):
@@ -62,7 +62,7 @@ def test_taking_one_is_one_change_that_can_be_undone(
     lattice, columns, rows, side = code.split("/")
     assert (design["lattice"], design["columns"], design["rows"]) == (lattice, columns, rows)
     assert float(design["cell_side_mm"]) == float(side)
-    assert taken.design["arrangement"]["field"]["pattern"] == "cross"
+    assert taken.design["arrangement"]["field"]["pattern"] == "square-hemp-leaf"
     assert (
         taken.design["arrangement"]["field"]["filament"] == option.design["arrangement"]["field"]["filament"]
     )

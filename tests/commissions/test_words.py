@@ -9,7 +9,6 @@ import pytest
 
 from studio.commissions.answer import answer_of
 from studio.commissions.difference import difference
-from studio.commissions.first_design import default_patterns
 from studio.commissions.words import colour_word, spoken_paragraph
 from studio.drawing.elevation import elevation_svg
 from studio.drawing.figures import Units, figure
@@ -31,7 +30,7 @@ from studio.lattice.design import (
     TouchUp,
 )
 from studio.lattice.fit import best_fit
-from studio.lattice.patterns import pattern
+from studio.lattice.patterns import pattern, usual_patterns
 from studio.workshop.house_style import HouseStyle
 
 TEA = Infill(pattern="hemp-leaf", filament="Tea")
@@ -78,7 +77,7 @@ def test_lattices() -> None:
 
 
 def only(lattice: LatticeKind) -> Infill:
-    return Infill(pattern=default_patterns(lattice)[0], filament="Tea")
+    return Infill(pattern=usual_patterns(lattice)[0], filament="Tea")
 
 
 RINGS = (Band(infill=TEA, cells=2), Band(infill=INDIGO, cells=1))

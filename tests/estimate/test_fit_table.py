@@ -103,8 +103,8 @@ def test_patterns_that_gave_way_are_said(example):
     assert said == {
         "three-way": (),
         "three-way turned": (),
-        "square": ("cross instead of basket weave and hemp leaf",),
-        "diamond": ("crossed diamond instead of basket weave and hemp leaf",),
+        "square": ("square hemp leaf and well crib instead of hemp leaf and basket weave",),
+        "diamond": ("crossed diamond and diamond leaf instead of hemp leaf and basket weave",),
     }
 
 

@@ -25,9 +25,9 @@ def test_a_turned_lattice_has_the_same_patterns():
 def test_patterns_that_the_lattice_does_not_have_keep_their_colours():
     wanted = design(arrangement=BORDERED, columns=9, rows=9)
     carried, given_up = in_lattice(wanted, "square")
-    assert given_up == ("cross instead of basket weave and hemp leaf",)
+    assert given_up == ("square hemp leaf and well crib instead of hemp leaf and basket weave",)
     assert [(each.pattern, each.filament) for each in infills_of(carried).values()] == [
-        ("cross", "Indigo"), ("cross", "Tea"),
+        ("well-crib", "Indigo"), ("square-hemp-leaf", "Tea"),
     ]  # fmt: skip
     assert (carried.columns, carried.rows) == (None, None)
 

@@ -13,11 +13,12 @@ from studio.lattice.shapes import family_of
 from studio.lattice.sound import unsound
 from studio.problem import Problem, Refused, refuse_all
 
-__all__ = ["OPEN", "pattern", "pattern_of", "patterns"]
+__all__ = ["OPEN", "pattern", "pattern_of", "patterns", "usual_patterns"]
 
 OPEN = "open"
 """The pattern that leaves its cell empty, in every lattice."""
 
+_USUAL = ("hemp-leaf", "square-hemp-leaf", "crossed-diamond", "basket-weave", "well-crib", "diamond-leaf")
 _OPEN = tuple(
     Pattern(slug=OPEN, name="Open", shows="Leaves the cell empty.", lattice=family)
     for family in get_args(Family)
@@ -46,6 +47,13 @@ def pattern(slug: str, lattice: LatticeKind | None = None, own: Iterable[Pattern
     if not anywhere:
         raise Refused.because("pattern", _why_unknown(slug, lattice), _what_exists(slug, lattice, own))
     return anywhere[0]
+
+
+def usual_patterns(lattice: LatticeKind) -> tuple[str, str]:
+    """The slugs of a pattern for the field and one for the border, where nobody chose."""
+    slugs = [each.slug for each in patterns(lattice) if not each.is_open]
+    first, second, *_others = dict.fromkeys((*(slug for slug in _USUAL if slug in slugs), *slugs))
+    return first, second
 
 
 def pattern_of(design: Design, infill: Infill) -> Pattern:
