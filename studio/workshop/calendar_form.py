@@ -68,7 +68,10 @@ def save_calendar(form: Form, by: User | None, book: RateBook) -> ShopRevision:
 def strays(labour_spread: float) -> str:
     """What a spread means: the factor that 8 of 10 jobs stay within."""
     times = f"{factor(labour_spread):.1f} times the plan"
-    return f"At {100 * labour_spread:.4g} %, 8 of 10 jobs take at most {times}."
+    return (
+        f"At {100 * labour_spread:.4g} %, 8 of 10 jobs take at most {times}. "
+        "It is the sigma of the logarithm; 25 % is an example until you have measured."
+    )
 
 
 def add_promise(form: Form, book: RateBook) -> Form:
