@@ -73,13 +73,23 @@ class Form:
         return document
 
     def without(self, place: str) -> "Form":
-        """Without the line at `place` of a list, such as "filaments.3"; as it is when none is there."""
-        kind, _dot, index = place.partition(".")
+        """Without the line at `place` of a list, such as "filaments.3" or "printers.0.recipes.1"; as it is
+        when none is there."""
+        *folders, index = place.split(".")
         typed = self.document()
-        rows = typed.get(kind)
+        rows: Any = typed
+        for folder in folders:
+            rows = _inside(rows, folder)
         if isinstance(rows, list) and index in map(str, range(len(rows))):
             del rows[int(index)]
         return Form(flat(typed))
+
+
+def _inside(value: Any, part: str) -> Any:
+    """One step into nested values; None where there is none."""
+    if isinstance(value, list):
+        return value[int(part)] if part in map(str, range(len(value))) else None
+    return value.get(part) if isinstance(value, dict) else None
 
 
 def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -> HttpResponse:

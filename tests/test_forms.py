@@ -80,3 +80,16 @@ def test_a_line_is_taken_away_where_it_is() -> None:
     assert form.without("rows.1").values == {"rows.0": "x", "name": "z"}
     for place in ("rows.7", "rows.-1", "name.0", "rows", ""):
         assert form.without(place).values == {"rows.0": "x", "rows.1": "y", "name": "z"}
+
+
+def test_a_line_within_a_line_is_taken_away() -> None:
+    form = Form({"rows.0.parts.0": "x", "rows.0.parts.1": "y", "rows.1.name": "z"})
+    assert form.without("rows.0.parts.0").values == {"rows.0.parts.0": "y", "rows.1.name": "z"}
+    for place in (
+        "rows.1.parts.0",
+        "rows.9.parts.0",
+        "rows.0.parts.0.0",
+        "rows.1.name.0",
+        f"rows.{'9' * 5000}.0",
+    ):
+        assert form.without(place).values == form.values

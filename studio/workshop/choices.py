@@ -4,6 +4,7 @@ from typing import Any, get_args
 
 from studio.pricing.client import TEXTS
 from studio.pricing.rate_book import Per
+from studio.workshop.own_recipes import EXAMPLES
 
 __all__ = ["CHOICES"]
 
@@ -28,6 +29,20 @@ RECIPE = (
     ("min_layer_s", "Least time of a layer, s"), ("retraction_s", "Retraction, s"),
     ("nozzle_c", "Nozzle, °C"), ("bed_c", "Bed, °C"),
 )  # fmt: skip
+HINTS = {
+    "power_w": "On average while it prints.",
+    "heat_up_w": "Until bed and nozzle are hot.",
+    "margin_mm": "Left free on every side.",
+    "start_g": "Laid beside the pieces before they begin.",
+    "change_minutes": "Until another filament is on.",
+    "purge_g": "Of the new filament, until the old one is out.",
+    "heat_up_minutes": "Before every plate, with levelling.",
+    "longest_run_minutes": "No plate takes longer: 900 are 15 hours.",
+    "min_layer_s": "Cooling: few small pieces are slow because of it.",
+    "corner_mm_s": "Kept where a move turns.",
+    "nozzle_c": "For the workshop; nothing is computed from it.",
+    "bed_c": "For the workshop; nothing is computed from it.",
+}
 CHOICES: dict[str, Any] = {
     "pers": [(per, per) for per in get_args(Per)],
     "diameters": (("1.75", "1.75"), ("2.85", "2.85")),
@@ -40,6 +55,7 @@ CHOICES: dict[str, Any] = {
     "ways": (("nearest", "to the nearest step"), ("up", "up")),
     "headings": tuple(TEXTS.items()),
     "tax_ways": (("per category", "once for each tax"), ("per line", "on every line")),
-    "printer_fields": PRINTER,
-    "recipe_fields": [(f"recipe.{name}", label) for name, label in RECIPE],
+    "printer_fields": [(name, label, HINTS.get(name, "")) for name, label in PRINTER],
+    "recipe_fields": [(f"recipe.{name}", label, HINTS.get(name, "")) for name, label in RECIPE],
+    "example_recipes": tuple(EXAMPLES),
 }  # fmt: skip

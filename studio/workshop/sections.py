@@ -20,6 +20,7 @@ from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused
 from studio.workshop.books import LONG_AGO, current_book, later_books, locked_studio, refuse_stale, save_book
 from studio.workshop.models import RateBookRevision
+from studio.workshop.own_recipes import add_recipe, recipe_problems
 from studio.workshop.set_on import examples, rates_of
 
 __all__ = ["SECTIONS", "Section", "add_row", "caught_up", "examples_in", "save_section", "section_form"]
@@ -126,7 +127,7 @@ def save_section(section: Section, form: Form, by: User | None, on: date) -> Rat
     typed |= {name: value for name, value in form.document().items() if name in section.fields}
     found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
     problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, _terms(found))]
-    problems += _unknown_printers(found)
+    problems += [*_unknown_printers(found), *recipe_problems(found)]
     if problems:
         raise Refused(*problems)
     confirmed = [key for key in rates_of(found) if form["ours"] == "on" and _in_section(key, section)]
@@ -147,6 +148,8 @@ def examples_in(section: Section, book: RateBook) -> tuple[str, ...]:
 
 def add_row(form: Form, section: Section, kind: str) -> Form:
     """One line more at the end of a list; a printer is like the last, or like the example."""
+    if kind.startswith("printers."):
+        return add_recipe(form, kind)
     typed = form.document()
     rows = typed.setdefault(kind, []) if kind in section.rows else None
     if isinstance(rows, list):

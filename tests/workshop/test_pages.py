@@ -5,8 +5,10 @@ from datetime import timedelta
 from decimal import Decimal
 
 import pytest
+from django.http import HttpResponse
 from django.test import Client as Browser
 
+from studio.making.example_recipes import example_recipes
 from studio.pricing.rate_book import RateBook
 from studio.workshop.books import current_book, current_shop, save_book, the_studio
 from studio.workshop.calendar_form import calendar_form
@@ -27,6 +29,13 @@ def typed(slug: str, **changed: str) -> dict[str, str]:
 
 def post(browser: Browser, slug: str, **changed: str):
     return browser.post(f"/workshop/{slug}/", typed(slug, **changed))
+
+
+def typed_on(page: HttpResponse) -> dict[str, str]:
+    """The lines of text of a page, as a browser would post them."""
+    field = r'<input [^>]*name="([^"]+)" (?:type="(?!check)[^"]*" )?value="([^"]*)"'
+    found = re.findall(field, page.content.decode())
+    return {name: text for name, text in found if name != "csrfmiddlewaretoken" and text != "off"}
 
 
 @pytest.mark.parametrize("place", PAGES)
@@ -187,6 +196,36 @@ def test_every_list_grows(signed_in: Browser, slug: str, kind: str) -> None:
     count = len({number for _kind, number, *_rest in here})
     field = ".".join([kind, str(count), *here[-1][2:]])
     assert f'name="{field}"' in post(signed_in, slug, add=kind).content.decode()
+
+
+def test_recipes_for_materials_come_and_go(signed_in: Browser) -> None:
+    page = post(signed_in, "printers", add="printers.0.recipes").content.decode()
+    assert 'name="printers.0.recipes.0.recipe.layer_mm"' in page
+    fields = typed_on(post(signed_in, "printers", add="printers.1.recipes.PETG"))
+    assert fields["printers.1.recipes.0.of"] == "PETG"
+    assert signed_in.post("/workshop/printers/", fields).status_code == 302
+    small, large = current_book(today())[1].printers
+    assert (small.recipes, large.recipes) == ((), example_recipes()[:1])
+    assert post(signed_in, "printers").status_code == 302
+    assert current_book(today())[1].printers == (small, large)
+    gone = typed_on(post(signed_in, "printers", remove="printers.1.recipes.0"))
+    assert signed_in.post("/workshop/printers/", gone).status_code == 302
+    assert current_book(today())[1].printers[1].recipes == ()
+
+
+@pytest.mark.parametrize(("name", "remedy"), [("", "at least 1 character"), ("standard", "Keep one")])
+def test_a_recipe_is_for_something_of_its_own(signed_in: Browser, name: str, remedy: str) -> None:
+    fields = typed_on(post(signed_in, "printers", add="printers.0.recipes"))
+    answer = signed_in.post("/workshop/printers/", fields | {"printers.0.recipes.0.of": name})
+    assert answer.status_code == 422
+    assert remedy in answer.content.decode()
+
+
+@pytest.mark.parametrize(
+    "place", ["printers.", "printers.0", "printers.9.recipes", "printers.0.name.x", "printers.x.recipes"]
+)
+def test_recipes_of_printers_that_are_not_there(signed_in: Browser, place: str) -> None:
+    assert typed_on(post(signed_in, "printers", add=place)).keys() == typed("printers").keys()
 
 
 def test_no_rate_is_left_out() -> None:

@@ -40,6 +40,15 @@ def add_day(prefix: str, number: int) -> str:
 
 
 @register.filter
+def lines(form: Form, kind: str) -> list[str]:
+    """The lines of a list on the page, by the start of their fields' names."""
+    numbers = (
+        name.removeprefix(f"{kind}.").partition(".")[0] for name in form.values if name.startswith(f"{kind}.")
+    )
+    return [f"{kind}.{number}" for number in dict.fromkeys(numbers) if number.isdecimal()]
+
+
+@register.filter
 def typed(form: Form, name: str) -> str:
     return form[name]
 
