@@ -66,6 +66,11 @@ class ShownOption:
     workings: tuple[ShownWorking, ...]
 
     @property
+    def several_taxes(self) -> bool:
+        """Net and gross, and more than one tax between them."""
+        return len(self.totals) > 3
+
+    @property
     def colours(self) -> tuple[Swatch, ...]:
         """Each filament once, in the order of the palette."""
         return tuple({swatch.filament: swatch for swatch in reversed(self.palette)}.values())[::-1]
