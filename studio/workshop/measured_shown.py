@@ -125,9 +125,11 @@ def _range(slope: Slope, computed: float, unit: str, style: HouseStyle) -> str:
 
 
 def _failures(hazard: Hazard, style: HouseStyle) -> str:
-    runs = f"{hazard.failures} in {style.number(hazard.hours, 1)} h"
-    limits = f"{_rate(hazard.low, style)} to {_rate(hazard.high, style)}"
-    return f"{runs}: {_rate(hazard.per_hour, style)} an hour, {limits} in 8 of 10 cases"
+    hours, high = f"{style.number(hazard.hours, 1)} h", _rate(hazard.high, style)
+    if not hazard.failures:
+        return f"none in {hours}: at most {high} an hour in 8 of 10 cases"
+    told = f"{_rate(hazard.per_hour, style)} an hour, {_rate(hazard.low, style)} to {high} in 8 of 10 cases"
+    return f"{hazard.failures} in {hours}: {told}"
 
 
 def _rate(per_hour: float, style: HouseStyle) -> str:

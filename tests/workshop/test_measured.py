@@ -186,6 +186,12 @@ def test_enough_failures_become_the_rate(signed_in: Browser) -> None:
     assert (book.failures_per_hour, book.set_on["failures_per_hour"]) == (0.0167, today())
 
 
+def test_no_failure_has_a_limit_only(signed_in: Browser) -> None:
+    """The mean of which nothing came out in 9 of 10 cases at most: ln 10 = 2.3026, over 500 h."""
+    save_book(replace(current_book(today())[1], measured=several(500, 0)), None, today())
+    assert "none in 500.0 h: at most 0.0046 an hour" in signed_in.get(PLACE).content.decode()
+
+
 @pytest.mark.parametrize(("hours", "failures"), [(99, 2), (500, 0)])
 def test_too_little_is_no_rate(signed_in: Browser, hours: float, failures: int) -> None:
     save_book(replace(current_book(today())[1], measured=several(hours, failures)), None, today())
