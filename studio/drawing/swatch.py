@@ -1,5 +1,7 @@
 """A small patch of a pattern, for pickers and legends: the cells round a crossing."""
 
+from contextlib import suppress
+from functools import lru_cache
 from math import sqrt
 
 import shapely
@@ -19,12 +21,14 @@ from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern as pattern_named
 from studio.lattice.piece import least_side_mm, piece_for
+from studio.problem import Refused
 
-__all__ = ["swatch_svg"]
+__all__ = ["swatch_side_mm", "swatch_svg"]
 
 SIDE_MM, STRIP_MM, INFILL_MM, CLEARANCE_MM = 44.0, 3.2, 2.0, 0.15
 """As a new design has them; the side grows where a pattern needs it."""
 ANGLE_DEG = 60.0
+LARGER_MM = (66.0, 100.0, 150.0, 225.0, 300.0, 400.0)
 
 
 def swatch_svg(
@@ -40,8 +44,7 @@ def swatch_svg(
     faint in the colour of the text. Raises Refused for an unknown pattern and for what is no colour."""
     colour = colour_of({title: colour}, title)
     design = pattern if isinstance(pattern, Pattern) else pattern_named(pattern, lattice)
-    least = least_side_mm(design, STRIP_MM, INFILL_MM, CLEARANCE_MM) if not design.is_open else SIDE_MM
-    side = max(SIDE_MM, least)
+    side = swatch_side_mm(design)
     cells = [(facing, x * side, y * side) for facing, x, y in _patch(lattice)]
     made = [
         translate(piece.outline, x, y)
@@ -58,6 +61,23 @@ def swatch_svg(
         filled("infills", "".join(curves_path(curves_of(piece)) for piece in made), colour) if made else ""
     )
     return svg(frame, drawn, title=title, ident=ident, class_="drawing swatch")
+
+
+@lru_cache(maxsize=512)
+def swatch_side_mm(design: Pattern) -> float:
+    """The cell side at which a pattern is shown: the usual one, or the next larger that it can be printed in.
+    Odd patterns close up again in cells that are larger than the least; the largest of all always works, or
+    there is no least. Raises Refused for what cannot be printed at all."""
+    if design.is_open:
+        return SIDE_MM
+    least = least_side_mm(design, STRIP_MM, INFILL_MM, CLEARANCE_MM)
+    sides = sorted({max(SIDE_MM, least), *(side for side in LARGER_MM if side > max(SIDE_MM, least))})
+    for side in (*sides, least):
+        with suppress(Refused):
+            for facing in (0, 1):
+                piece_for(design, design.lattice, "whole", facing, side, STRIP_MM, INFILL_MM, CLEARANCE_MM)
+            return side
+    return least
 
 
 def _patch(lattice: LatticeKind) -> tuple[tuple[int, float, float], ...]:

@@ -3,11 +3,11 @@
 from dataclasses import dataclass
 from functools import lru_cache
 
-from studio.drawing.swatch import swatch_svg
+from studio.drawing.swatch import swatch_side_mm, swatch_svg
 from studio.lattice.design import Design
 from studio.lattice.pattern import Pattern
 from studio.lattice.piece import density, least_side_mm
-from studio.lattice.verdict import USUAL_SIDE_MM, Verdict, verdict
+from studio.lattice.verdict import Verdict, verdict
 from studio.problem import Problem, Refused
 
 __all__ = ["STRIPS_MM", "Facts", "facts", "judged", "refuse_unprintable"]
@@ -19,8 +19,8 @@ COLOUR = "#b08d57"
 
 @dataclass(frozen=True)
 class Facts:
-    """`least_side_mm` is the smallest cell side, `covered` the share of the clear openings at 44 mm or at
-    that side where it is larger; both None, and `swatch` (SVG) empty, where it cannot be printed."""
+    """`least_side_mm` is the smallest cell side, `covered` the share of the clear openings at the side
+    at which it is shown; both None, and `swatch` (SVG) empty, where it cannot be printed."""
 
     pattern: Pattern
     swatch: str = ""
@@ -41,7 +41,7 @@ def facts(pattern: Pattern) -> Facts:
         return Facts(pattern)
     ident = f"{pattern.lattice}-{pattern.slug}-{pattern.revision}"
     swatch = swatch_svg(pattern, pattern.lattice, COLOUR, title=pattern.name, ident=ident)
-    return Facts(pattern, swatch, least_mm, density(pattern, max(USUAL_SIDE_MM, least_mm), *STRIPS_MM))
+    return Facts(pattern, swatch, least_mm, density(pattern, swatch_side_mm(pattern), *STRIPS_MM))
 
 
 @lru_cache(maxsize=256)

@@ -3,8 +3,10 @@ from xml.etree import ElementTree as ET
 import numpy as np
 import pytest
 
-from studio.drawing.swatch import swatch_svg
+from studio.document import parse_json
+from studio.drawing.swatch import swatch_side_mm, swatch_svg
 from studio.lattice.design import LatticeKind
+from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern, patterns
 from studio.lattice.piece import piece_for
 from studio.problem import Refused
@@ -51,3 +53,15 @@ def test_bad_input_is_refused() -> None:
         swatch_svg("no-such-pattern", "square", "#b08d57", title="x", ident="s")
     with pytest.raises(Refused):
         swatch_svg("hemp-leaf", "three-way", 'red"', title="x", ident="s")
+
+
+def test_a_pattern_that_closes_up_again_in_the_usual_cell_is_shown_in_a_larger_one() -> None:
+    """Printable in the smallest cells and the largest, but not at 44 mm: a gap is narrower than a bead."""
+    odd = parse_json(
+        Pattern,
+        '{"slug": "fork", "name": "Fork", "lattice": "square", "rim": "always", "whole":'
+        '[{"kind": "line", "points": [[0, 0], [0.06, 0.25], [1, 0]]},'
+        ' {"kind": "line", "points": [[0.2, 0.4], [0, 0], [0, 1]]}]}',
+    )
+    assert swatch_side_mm(odd) > 44
+    assert "<path" in swatch_svg(odd, "square", "#b08d57", title="Fork", ident="fork")
