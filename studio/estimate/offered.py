@@ -1,6 +1,6 @@
 """From a brief to a price: composed, billed, made and priced, without a calendar."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -13,10 +13,12 @@ from studio.lattice.composition import Composition, compose
 from studio.lattice.design import Design, Space
 from studio.lattice.fit import best_fit
 from studio.lattice.sections import BedLimit
+from studio.making.cuts import cuts_of, days_to_make
 from studio.making.equipment import Printer
 from studio.making.measured import Factors, Measured, fit_factors
-from studio.making.plan import MakingPlan, make
+from studio.making.plan import MakingPlan, Plate, make
 from studio.making.shop import ShopState, stock_of
+from studio.pricing.costs import stage_minutes
 from studio.pricing.price import price
 from studio.pricing.quantities import Quantities, count
 from studio.pricing.rate_book import RateBook
@@ -42,7 +44,7 @@ class Offered:
     sheet: PriceSheet
 
 
-Made = dict[tuple[Design, Space], tuple[Composition, Bill, MakingPlan]]
+Made = dict[tuple[Design, Space], tuple[Composition, Bill, tuple[MakingPlan, ...]]]
 """What was made for a design in a space, so that a change of terms alone makes nothing anew."""
 
 
@@ -56,16 +58,39 @@ def offered(brief: Brief, book: RateBook, shop: ShopState, made: Made | None = N
             composition = compose(design, best_fit(design, brief.space))
         except Refused as refused:
             raise placed(refused) from None
-        bill, plan = _made(composition, brief, book, shop)
-        hangers = _hangers(bill, plan, design, book) if brief.space.mounting == "wall" else 0
-        kept[key] = composition, replace(bill, hangers=hangers), plan
-    composition, bill, plan = kept[key]
-    quantities = count(bill, plan, design, brief.terms)
+        bill, plans = _made(composition, brief, book, shop)
+        hangers = _hangers(bill, plans[0], design, book) if brief.space.mounting == "wall" else 0
+        kept[key] = composition, replace(bill, hangers=hangers), plans
+    composition, bill, plans = kept[key]
+    plan, quantities = _soonest(
+        [(plan, count(bill, plan, design, brief.terms)) for plan in plans], book, shop
+    )
     return Offered(composition, bill, plan, quantities, price(quantities, book, brief.terms))
 
 
-def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopState) -> tuple[Bill, MakingPlan]:
-    """Bill and plan, in the largest sections that the printers can make.
+def _soonest(
+    plans: Sequence[tuple[MakingPlan, Quantities]], book: RateBook, shop: ShopState
+) -> tuple[MakingPlan, Quantities]:
+    """The plan that is made on the earliest day; of several the one with the fewest plates, then the first.
+
+    The price counts plates, so no more of the workshop than its hours and its swaps has a say here: see
+    days_to_make.
+    """
+
+    def cost(offer: tuple[MakingPlan, Quantities]) -> tuple[float, int]:
+        plan, quantities = offer
+        labour = stage_minutes(quantities, book)
+        before, after = float(labour["before"]), float(labour["making"] + labour["after"])
+        hazard = book.failures_per_hour
+        return days_to_make(plan.plates, before, after, shop, book.printers, hazard), len(plan.plates)
+
+    return min(plans, key=cost) if len(plans) > 1 else plans[0]
+
+
+def _made(
+    composition: Composition, brief: Brief, book: RateBook, shop: ShopState
+) -> tuple[Bill, tuple[MakingPlan, ...]]:
+    """Bill and plans, in the largest sections that the printers can make.
 
     Sections that fit only the largest bed wait for one printer: where sections for a smaller bed finish much
     sooner over all printers, those are made. A section that fills a bed may also take longer than a printer's
@@ -73,10 +98,12 @@ def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopStat
     """
     free, factors = _free_grams(book, shop), _factors(book.measured)
 
+    def planned(bill: Bill, plates: tuple[Plate, ...] | None = None) -> MakingPlan:
+        return make(bill, book.printers, book.filaments, book.failures_per_hour, free, factors, plates)
+
     def made(printers: tuple[Printer, ...], share: float) -> tuple[Bill, MakingPlan]:
         bill = _bill(composition, brief.space, book, printers, share)
-        plan = make(bill, book.printers, book.filaments, book.failures_per_hour, free, factors)
-        return bill, plan
+        return bill, planned(bill)
 
     found: list[Refused] = []
     for share in BED_SHARES:
@@ -89,7 +116,12 @@ def _made(composition: Composition, brief: Brief, book: RateBook, shop: ShopStat
         for printer in _smaller_beds(book):
             with suppress(Refused):  # what does not go on a smaller bed stays on the larger one
                 others.append(made((printer,), share))
-        return _sooner(largest, others, book)
+        bill, plan = _sooner(largest, others, book)
+        plans = [plan]
+        with suppress(Refused):  # hours in which nothing is made are for the calendar to refuse
+            cuts = cuts_of(bill.parts, book.printers, book.filaments, factors, shop)
+            plans += (planned(bill, plates) for plates in cuts if plates != plan.plates)
+        return bill, tuple(plans)
     raise placed(found[0]) from None
 
 

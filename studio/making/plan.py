@@ -54,14 +54,16 @@ def make(
     failures_per_hour: float,
     shelf_g: Mapping[str, float],
     factors: Factors = NO_FACTORS,
+    plates: tuple[Plate, ...] | None = None,
 ) -> MakingPlan:
     """The plan for all parts of a bill, spares included, to 0.01 of a minute and of a gram.
 
     `failures_per_hour` is the hazard of a running printer; `shelf_g` the grams of each filament that nobody
-    is promised, used for the spools to buy and nothing else; `factors` those of fit_factors. Raises Refused
-    where a part cannot be made, or plates fail too often.
+    is promised, used for the spools to buy and nothing else; `factors` those of fit_factors; `plates` those
+    of cuts_of, or else of plates_for. Raises Refused where a part cannot be made, or plates fail too often.
     """
-    plates = plates_for(bill.parts, printers, filaments, factors)
+    if plates is None:
+        plates = plates_for(bill.parts, printers, filaments, factors)
     refuse_all(hopeless(plates, failures_per_hour))
     extra = [expected_extra_runs(failures_per_hour, plate.minutes / 60) for plate in plates]
     workshop = Workshop(printers, filaments, factors)

@@ -1,6 +1,6 @@
 """Plates: pieces by filament onto the beds of the printers that may print it."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -13,8 +13,9 @@ from studio.making.measured import NO_FACTORS, Factors
 from studio.making.packing import Kind, outline_mm2, rows
 from studio.making.plate import Plate, PlatePart, kinds_for
 from studio.making.setup import Setup, setup_of
+from studio.making.wanted import Wanted
 
-__all__ = ["plates_for"]
+__all__ = ["Job", "plates_for"]
 
 SLACKS = (1.01, 1.03, 1.1, 1.25)
 """How far above the mean a balanced plate's minutes may lie; tried in this order."""
@@ -37,21 +38,57 @@ def plates_for(
     for each of its printers (list scheduling); then the plates of a filament are evened out as far as that
     needs no more plates. Raises Refused where a part cannot be made.
     """
-    fits = fit_all(parts, printers, filaments, factors)
-    by_name = {filament.name: filament for filament in filaments}
-    loads = [0.0] * len(printers)
-    plates: list[Plate] = []
-    for name in _by_work(parts, fits):
-        members = {
-            i: part for i, part in enumerate(parts) if part.filament == name and part.count + part.spares
-        }
-        setups = [setup_of(printer, by_name[name], factors) for printer in printers]
-        group = _Group(members, {i: fits[i] for i in members}, setups, by_name[name].spool_g)
-        drafts = group.balanced(loads)
-        for draft in drafts:
-            loads[draft.printer] += draft.minutes
-        plates += (_plate(draft, name, parts, printers) for draft in drafts)
-    return tuple(plates)
+    return Job(parts, printers, filaments, factors).evened()
+
+
+class Job:
+    """Parts of a bill and what each of them takes on each printer, to be cut into plates in several ways.
+    Raises Refused where a part cannot be made."""
+
+    def __init__(
+        self,
+        parts: Sequence[Part],
+        printers: Sequence[Printer],
+        filaments: Sequence[Filament],
+        factors: Factors = NO_FACTORS,
+    ) -> None:
+        self.parts, self.printers = parts, printers
+        fits = fit_all(parts, printers, filaments, factors)
+        by_name = {filament.name: filament for filament in filaments}
+        self._groups: dict[str, _Group] = {}
+        for name in _by_work(parts, fits):
+            own = {i: part for i, part in enumerate(parts) if part.filament == name}
+            members = {i: part for i, part in own.items() if part.count + part.spares}
+            setups = [setup_of(printer, by_name[name], factors) for printer in printers]
+            spool_g = by_name[name].spool_g
+            self._groups[name] = _Group(members, {i: fits[i] for i in members}, setups, spool_g)
+
+    def evened(self) -> tuple[Plate, ...]:
+        """Plates of a filament alike, as far as that needs no more of them."""
+        return self._cut(lambda group, loads, _: group.evened(loads))
+
+    def full(self) -> tuple[Plate, ...]:
+        """Full plates, and what is left over."""
+        return self._cut(lambda group, loads, _: group.full(loads))
+
+    def by_hours(self, wanted: Mapping[str, Wanted]) -> tuple[Plate, ...]:
+        """Short plates for the day, long ones for the night, as every printer kind wants them."""
+        each = [wanted[printer.name] for printer in self.printers]
+        return self._cut(lambda group, loads, counts: group.by_hours(loads, counts, each))
+
+    def _cut(
+        self, place: Callable[["_Group", Sequence[float], Sequence[int]], list["_Draft"]]
+    ) -> tuple[Plate, ...]:
+        """`place` is given the minutes and the plates that each printer kind has from earlier filaments."""
+        loads, counts = [0.0] * len(self.printers), [0] * len(self.printers)
+        plates: list[Plate] = []
+        for name, group in self._groups.items():
+            drafts = place(group, loads, counts)
+            for draft in drafts:
+                loads[draft.printer] += draft.minutes
+                counts[draft.printer] += 1
+            plates += (_plate(draft, name, self.parts, self.printers) for draft in drafts)
+        return tuple(plates)
 
 
 def _by_work(parts: Sequence[Part], fits: Sequence[Mapping[int, Fitted]]) -> list[str]:
@@ -98,6 +135,7 @@ class _Group:
     ) -> None:
         self.parts, self.fits, self.setups, self.spool_g = parts, fits, setups, spool_g
         self.printers = [setup.printer for setup in setups]
+        self.longest = [printer.longest_run_minutes for printer in self.printers]
         self.wanted = {index: part.count + part.spares for index, part in parts.items()}
         self.kinds = {k: self._kinds(k) for k in {k for fitted in fits.values() for k in fitted}}
         self.order = sorted(
@@ -112,15 +150,34 @@ class _Group:
         able = {index: part for index, part in self.parts.items() if printer in self.fits[index]}
         return kinds_for(able, self.wanted, self.printers[printer])
 
-    def balanced(self, loads: Sequence[float]) -> list[_Draft]:
+    def full(self, loads: Sequence[float]) -> list[_Draft]:
+        return self._placed(loads, self.longest)
+
+    def evened(self, loads: Sequence[float]) -> list[_Draft]:
         """Full plates first; then, with shorter runs for each printer kind, as many plates that are alike."""
-        limits = [printer.longest_run_minutes for printer in self.printers]
-        full = self._placed(loads, limits)
+        full = self.full(loads)
         for slack in SLACKS if _uneven(full) else ():
-            evened = self._placed(loads, _shorter(full, limits, slack), at_most=len(full))
+            evened = self._placed(loads, _shorter(full, self.longest, slack), at_most=len(full))
             if evened:
                 return evened
         return full
+
+    def by_hours(
+        self, loads: Sequence[float], counts: Sequence[int], wanted: Sequence[Wanted]
+    ) -> list[_Draft]:
+        """What each printer kind wants next; where a piece takes longer than that, its longest run."""
+        left, minutes, made = dict(self.wanted), list(loads), list(counts)
+        drafts = list[_Draft]()
+        while any(left.values()):
+            printer = self._next(left, minutes)
+            limit = min(wanted[printer].limit_minutes(made[printer]), self.longest[printer])
+            draft = self._fill(printer, left, limit)
+            if not draft.counts:
+                draft = self._fill(printer, left, self.longest[printer])
+            self._take(draft, left, minutes)
+            made[printer] += 1
+            drafts.append(draft)
+        return drafts
 
     def _placed(
         self, loads: Sequence[float], limits: Sequence[float], at_most: int | None = None
@@ -128,16 +185,25 @@ class _Group:
         """Plates for all pieces; none when that takes more than `at_most` or a piece exceeds the limits."""
         left, minutes, drafts = dict(self.wanted), list(loads), list[_Draft]()
         while any(left.values()):
-            first = next(index for index in self.order if left[index])
-            printer = min(self.fits[first], key=lambda k: (minutes[k] / self.printers[k].count, k))
+            printer = self._next(left, minutes)
             draft = self._fill(printer, left, limits[printer])
             if not draft.counts or len(drafts) == at_most:
                 return []
+            self._take(draft, left, minutes)
             drafts.append(draft)
-            minutes[printer] += draft.minutes
-            for part, count in draft.counts:
-                left[part] -= count
         return drafts
+
+    def _next(self, left: Mapping[int, int], minutes: Sequence[float]) -> int:
+        """The printer kind for the next plate: of those that take the most choosy piece that is left, the one
+        with the least minutes for each of its printers."""
+        first = next(index for index in self.order if left[index])
+        return min(self.fits[first], key=lambda k: (minutes[k] / self.printers[k].count, k))
+
+    @staticmethod
+    def _take(draft: _Draft, left: dict[int, int], minutes: list[float]) -> None:
+        minutes[draft.printer] += draft.minutes
+        for part, count in draft.counts:
+            left[part] -= count
 
     def _fill(self, printer: int, left: Mapping[int, int], limit_minutes: float) -> _Draft:
         """One plate. What it takes while nothing runs out is worked out once for each set of kinds, and is

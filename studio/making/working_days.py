@@ -19,9 +19,11 @@ HORIZON = timedelta(days=5 * 366)
 
 @dataclass(frozen=True)
 class WorkingDays:
+    """Public holidays are those of `country` and its `subdivision`; none where it is None."""
+
     weekdays: frozenset[int]
     days_off: frozenset[date]
-    country: str
+    country: str | None
     subdivision: str | None
 
     def works(self, day: date) -> bool:
@@ -29,7 +31,7 @@ class WorkingDays:
         return (
             day.isoweekday() in self.weekdays
             and day not in self.days_off
-            and day not in _holidays(self.country, self.subdivision, day.year)
+            and (not self.country or day not in _holidays(self.country, self.subdivision, day.year))
         )
 
     def since(self, day: date) -> Iterator[date]:
