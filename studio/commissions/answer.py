@@ -176,6 +176,8 @@ def _facts(found: Estimate, book: RateBook, style: HouseStyle) -> Iterator[tuple
     yield "Labour", style.hours(found.price.labour_minutes)
     yield "Printed mass", f"{style.number(plan.panel_mass_g / 1000, 2)} kg"
     yield "Margin kept", f"{style.number(found.price.margin_percent, 1)} % of net"
+    worst = found.margins[-1]
+    yield "In the worst 2 of 10", f"{style.number(worst.percent, 1)} % of net, {style.money(worst.margin)}"
 
 
 def _pieces(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str, str]]:

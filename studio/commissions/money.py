@@ -9,22 +9,18 @@ from studio.commissions.estimating import estimate_option
 from studio.commissions.models import Option
 from studio.estimate.compare import Share, compare, money_by_group
 from studio.estimate.result import Estimate
-from studio.making.reprints import expected_extra_runs
+from studio.estimate.spreads import PRINTING_SPREAD, printing_spread, spreads_of
 from studio.making.shop import ShopState
-from studio.pricing.ranges import Left, Spreads, margins_left
+from studio.pricing.ranges import Left
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.pricing.totals import totals
 from studio.problem import Refused
 from studio.workshop.books import book_of, current_book, current_shop
 from studio.workshop.house_style import HouseStyle
-from studio.workshop.measured_words import printing_spread
 
 __all__ = ["Money", "Pair", "money_of", "old_and_new"]
 
-PRINTING_SPREAD = 0.1
-"""How far real print minutes stray from computed ones (sigma of the logarithm) until a studio measures its
-own plates: our own judgement, no source."""
 CAUSES = {
     "printing": "printing takes longer",
     "labour": "labour takes longer",
@@ -98,12 +94,12 @@ def money_of(option: Option, others: list[Option], style: HouseStyle, on: date) 
     shop, book = current_shop(), book_of(option.rate_book)
     found = estimate_option(option, on, shop)
     consumer = found.brief.terms.client_kind == "consumer"
-    spreads, known = _spreads(found, book, shop)
+    spreads, known = spreads_of(found.plan, book, shop), printing_spread(found.plan, book)[1]
     return Money(
         price=style.money(found.price.gross if consumer else found.price.net),
         bars=_bars(money_by_group(found), found.price.net, style),
         others=tuple(_others(found, option, others, style, on, shop)),
-        worse=tuple(_worse(left, style) for left in margins_left(found.price, spreads)),
+        worse=tuple(_worse(left, style) for left in found.margins),
         lines=tuple(shown_line(line, style) for line in found.price.lines),
         totals=_totals(found, book, found.brief.terms, style),
         printing_spread=f"{_percent(spreads.printing, style)}, {_spread_from(known)}",
@@ -140,13 +136,6 @@ def old_and_new(option: Option, on: date, style: HouseStyle, new_style: HouseSty
         for text, was, now in figures
         if was or now
     )
-
-
-def _spreads(found: Estimate, book: RateBook, shop: ShopState) -> tuple[Spreads, float]:
-    """And for which share of the printing the studio has measured its own."""
-    printing, known = printing_spread(found.plan, book, PRINTING_SPREAD)
-    runs = sum(expected_extra_runs(book.failures_per_hour, plate.minutes / 60) for plate in found.plan.plates)
-    return Spreads(printing, shop.labour_spread, runs), known
 
 
 def _spread_from(known: float) -> str:

@@ -10,12 +10,14 @@ from studio.estimate.brief import Brief
 from studio.estimate.cautions import cautions_for
 from studio.estimate.offered import Offered, offered
 from studio.estimate.result import Estimate, PriceRange
+from studio.estimate.spreads import spreads_of
 from studio.estimate.warnings import warnings_for
 from studio.lattice.design import Space
 from studio.lattice.tolerance import size_error
 from studio.making.calendar import Dates, schedule
 from studio.making.shop import ShopState
 from studio.pricing.costs import stage_minutes
+from studio.pricing.ranges import margins_left
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Refused
@@ -46,6 +48,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         cautions=cautions_for(brief.design, brief.space),
         price_range=None if brief.space.measured else _range(brief, rate_book, shop_state, offer.sheet),
         size_error=error,
+        margins=margins_left(offer.sheet, spreads_of(offer.plan, rate_book, shop_state)),
         digest=_digest(brief, rate_book, shop_state, as_of),
     )
 

@@ -10,6 +10,7 @@ from studio.lattice.composition import Composition
 from studio.lattice.tolerance import SizeError
 from studio.making.calendar import Dates
 from studio.making.plan import MakingPlan
+from studio.pricing.ranges import Left
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Problem
 
@@ -29,7 +30,7 @@ class PriceRange:
 class Estimate:
     """`warnings` do not stop a price (a gap that does not cover the size error, a filament short on the
     shelf); `cautions` are the safety texts that apply. `price_range` is set for an unmeasured space
-    only."""
+    only. `margins` are what is left of the margin in the worst two of ten cases: for the studio alone."""
 
     brief: Brief
     as_of: date
@@ -42,4 +43,5 @@ class Estimate:
     cautions: tuple[str, ...]
     price_range: PriceRange | None
     size_error: SizeError
+    margins: tuple[Left, ...]
     digest: str

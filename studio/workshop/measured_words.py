@@ -2,15 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
-from math import sqrt
 
 from studio.making.equipment import STANDARD
-from studio.making.measured import Factors, Hazard, Measured, Slope, experience_of
-from studio.making.plan import MakingPlan
-from studio.pricing.rate_book import RateBook
+from studio.making.measured import Factors, Hazard, Measured, experience_of
 from studio.workshop.house_style import HouseStyle
 
-__all__ = ["all_hazard", "enough", "factor_words", "kind_words", "printing_spread", "relative_spread"]
+__all__ = ["all_hazard", "enough", "factor_words", "kind_words"]
 
 ENOUGH_HOURS = 100
 """Of printing, failed runs included, before failures counted in them can be a rate: our own judgement, no
@@ -30,27 +27,6 @@ def factor_words(factors: Factors, measured: Sequence[Measured], style: HouseSty
         times = f"minutes × {style.number(factor.minutes, 2)}, grams × {style.number(factor.grams, 2)}"
         said.append(f"{times} on {kind_words(printer, recipe)} ({plates} plates measured)")
     return tuple(said)
-
-
-def relative_spread(slope: Slope) -> float:
-    """Standard deviation of measured over expected, with n - 1 degrees of freedom as the slope has."""
-    squares = sum((ratio / slope.factor - 1) ** 2 for ratio in slope.ratios)
-    return sqrt(squares / (len(slope.ratios) - 1))
-
-
-def printing_spread(plan: MakingPlan, book: RateBook, unmeasured: float) -> tuple[float, float]:
-    """The relative spread of print minutes on the printers that a plan uses, each by its share of them, with
-    `unmeasured` where printer and recipe have no factors yet; and the share of minutes that have them."""
-    slopes = {(each.printer, each.recipe): each.minutes for each in experience_of(book.measured)}
-    printers = {printer.name: printer for printer in book.printers}
-    filaments = {filament.name: filament for filament in book.filaments}
-    spread = known = 0.0
-    for plate in plan.plates:
-        recipe, _ = printers[plate.printer].recipe_for(filaments[plate.filament])
-        slope, share = slopes.get((plate.printer, recipe)), plate.minutes / plan.print_minutes
-        spread += share * (relative_spread(slope) if slope else unmeasured)
-        known += share if slope else 0
-    return spread, known
 
 
 def all_hazard(measured: Sequence[Measured]) -> Hazard | None:

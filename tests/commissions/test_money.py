@@ -11,12 +11,12 @@ from django.test import Client as Browser
 from studio.commissions.estimating import estimate_option
 from studio.commissions.models import Option
 from studio.commissions.money import money_of, old_and_new
+from studio.estimate.spreads import printing_spread
 from studio.making.measured import Measured
 from studio.pricing.rate_book import RateBook
 from studio.workshop.books import current_book, save_book, the_studio
 from studio.workshop.clock import today
 from studio.workshop.house_style import house_style
-from studio.workshop.measured_words import printing_spread
 from tests.commissions.conftest import Words
 
 

@@ -144,6 +144,7 @@ def estimate(
         if measured
         else PriceRange((Decimal("900.00"), Decimal("1100.00")), (Decimal("1080.00"), Decimal("1320.00"))),
         size_error=SizeError(WayError(1.0, 0.5, ()), WayError(0.75, 0.25, ())),
+        margins=(),
         digest="d" * 64,
     )
 
