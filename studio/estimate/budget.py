@@ -7,6 +7,7 @@ from functools import reduce
 from itertools import product
 from typing import Annotated, Literal
 
+import numpy as np
 from pydantic import Field
 
 from studio.document import document
@@ -18,11 +19,13 @@ from studio.problem import Problem, Refused
 __all__ = ["MOST_PROPOSALS", "Budget", "Found", "Proposal", "given_up", "search"]
 
 MOST_PROPOSALS = 6
-MOST_TRIED = 30
+MOST_TRIED = 24
 """Combinations that are made and priced after the single levels, so that the answer comes within a call."""
 GUESS = 1.03
 """Combinations are tried where the product of their single savings comes within 3 % of the budget."""
 CHEAPEST_TRIED = 3
+SAMPLED = 5
+"""Levels of one way that are priced before any combination."""
 
 Offer = Callable[[Brief], Offered]
 Code = tuple[tuple[Way, int], ...]
@@ -68,7 +71,7 @@ def search(brief: Brief, budget: Budget, offer: Offer) -> Found:
     """Up to six designs that meet the budget. `offer` prices a brief, keeping what it has made; it raises
     Refused for what cannot be made, which is passed over.
 
-    Every single level is priced. Combinations are then gone through by what they give up, the least first;
+    Single levels are priced first. Combinations are then gone through by what they give up, the least first;
     one is tried where the product of its single savings comes near the budget, and once a set of ways has
     met the budget, larger levels and larger sets of the same are left out. Deterministic: it stops after a
     number of tries, not after a time. Raises Refused where the option itself cannot be priced.
@@ -153,11 +156,20 @@ class _Tried:
 
 
 def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
-    """Share of the price that each single level leaves; levels that cannot be made are left out."""
+    """Share of the price that each single level leaves. Of a way in many levels a few are priced, and those
+    between lie between; levels that cannot be made are left out."""
     now = float(tried.price(()).price)
-    singles = [(way, n) for way, levels in tried.levels.items() for n in range(1, len(levels) + 1)]
-    made = {single: tried.tried((single,)) for single in singles}
-    return {single: float(each.price) / now for single, each in made.items() if each}
+    shares: dict[tuple[Way, int], float] = {}
+    for way, levels in tried.levels.items():
+        numbers = range(1, len(levels) + 1)
+        sampled = numbers if len(numbers) <= SAMPLED else numbers[:: (len(numbers) - 1) // (SAMPLED - 1)]
+        made = {n: tried.tried(((way, n),)) for n in sampled}
+        known = {n: float(each.price) / now for n, each in made.items() if each}
+        if known:
+            guessed = np.interp(numbers, list(known), list(known.values())).tolist()
+            shares |= {(way, n): known.get(n, guess) for n, guess in zip(numbers, guessed, strict=True)}
+            shares = {single: s for single, s in shares.items() if single[0] != way or made.get(single[1], s)}
+    return shares
 
 
 def _guess(code: Code, shares: dict[tuple[Way, int], float]) -> float:

@@ -1,7 +1,7 @@
 """What an option can give up to cost less: each way in a few levels, from a little to a lot."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal, get_args
@@ -113,9 +113,7 @@ def _densities(brief: Brief, composition: Composition) -> Steps:
             slug: new for slug in {infill.pattern for infill in used} if (new := _sparser(slug, share, dense))
         }
         if swaps and swaps != before:
-            words = ", ".join(
-                f"{_name(design, new)} instead of {_name(design, old)}" for old, new in sorted(swaps.items())
-            )
+            words = ", ".join(_instead(design, swaps))
             yield words, level / (len(SPARSER) + 1), _redesigned(_swapped(swaps))
         before = swaps
     if len(set(used)) > 1:
@@ -126,6 +124,13 @@ def _densities(brief: Brief, composition: Composition) -> Steps:
             1.0,
             _redesigned(lambda d: with_infills(d, lambda i: replace(i, pattern=OPEN) if i == rare else i)),
         )
+
+
+def _instead(design: Design, swaps: dict[str, str]) -> Iterator[str]:
+    """Such as "cross instead of pinwheel and well crib", once for each new pattern."""
+    for new in sorted(set(swaps.values())):
+        old = sorted(_name(design, slug) for slug, other in swaps.items() if other == new)
+        yield f"{_name(design, new)} instead of {' and '.join(old)}"
 
 
 def _swapped(swaps: dict[str, str]) -> Callable[[Design], Design]:

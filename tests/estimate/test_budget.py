@@ -118,8 +118,8 @@ def test_terms_alone_make_nothing_anew():
 def test_the_search_is_bounded(found):
     offers = Offers()
     singles = sum(len(levels_of(way, BRIEF, OFFERS(BRIEF).composition)) for way in MAY_MOVE)
-    assert search(BRIEF, Budget(figure=Decimal(1200)), offers).priced <= 1 + singles + 30
-    assert found.priced <= 1 + singles + 30
+    assert search(BRIEF, Budget(figure=Decimal(1200)), offers).priced <= 1 + singles + 24
+    assert found.priced <= 1 + singles + 24
 
 
 def test_a_code_of_another_option_is_refused():
