@@ -167,8 +167,8 @@ def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
         known = {n: float(each.price) / now for n, each in made.items() if each}
         if known:
             guessed = np.interp(numbers, list(known), list(known.values())).tolist()
-            shares |= {(way, n): known.get(n, guess) for n, guess in zip(numbers, guessed, strict=True)}
-            shares = {single: s for single, s in shares.items() if single[0] != way or made.get(single[1], s)}
+            there = [n for n in numbers if n in known or n not in made]
+            shares |= {(way, n): guessed[n - 1] for n in there}
     return shares
 
 
