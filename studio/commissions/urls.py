@@ -1,6 +1,14 @@
 from django.urls import path
 
-from studio.commissions import budget_views, call_views, drawing_views, fit_views, money_views, views
+from studio.commissions import (
+    budget_views,
+    call_views,
+    drawing_views,
+    fit_views,
+    making_views,
+    money_views,
+    views,
+)
 
 urlpatterns = [
     path("new/", views.new, name="commission-new"),
@@ -27,6 +35,7 @@ urlpatterns = [
         name="option-budget-take",
     ),
     path("<slug:public_id>/options/<slug:letter>/fits/", fit_views.fits, name="option-fits"),
+    path("<slug:public_id>/options/<slug:letter>/making/", making_views.making, name="option-making"),
     path("<slug:public_id>/options/<slug:letter>/elevation.svg", drawing_views.elevation, name="elevation"),
     path("<slug:public_id>/options/<slug:letter>/thumbnail.svg", drawing_views.thumbnail, name="thumbnail"),
 ]
