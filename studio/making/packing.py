@@ -35,11 +35,11 @@ class Lie:
     steps_mm: tuple[float, float]
     turn_degrees: float = 0.0
     rise_mm: float = 0.0
+    row_mm: float = field(init=False)
+    """Height of a row."""
 
-    @property
-    def row_mm(self) -> float:
-        """Height of a row."""
-        return self.height_mm + abs(self.rise_mm)
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "row_mm", self.height_mm + abs(self.rise_mm))
 
     def offset_mm(self, index: int) -> tuple[float, float]:
         """Lower left corner of the box of part `index`, counted from 0, from that of the row."""
@@ -95,11 +95,14 @@ def rows(
     kinds: Sequence[Kind], width_mm: float, depth_mm: float, gap_mm: float, allow: Callable[[int, int], int]
 ) -> list[Run]:
     """Fill one bed, taking `kinds` in their order; a row that has room left takes later kinds that are no
-    higher. `allow(part, n)` says how many of n more the plate may take and counts them as taken."""
+    higher. `allow(part, n)` says how many of n more the plate may take and counts them as taken; a part of
+    which it has taken fewer is not asked for again."""
     placed: list[Run] = []
     left = {kind.part: kind.count for kind in kinds}
     y = 0.0
-    while row := _row(kinds, left, width_mm, depth_mm, gap_mm, y, allow):
+    while row := _row(
+        [kind for kind in kinds if left[kind.part]], left, width_mm, depth_mm, gap_mm, y, allow
+    ):
         placed += row
         y += row[0].lie.row_mm + gap_mm
     return placed
@@ -117,22 +120,23 @@ def _row(
     row: list[Run] = []
     x, height = 0.0, depth_mm - y_mm
     for kind in kinds:
-        lie = _lie(kind, width_mm - x, height) if left[kind.part] else None
+        lie = _lie(kind.lies, width_mm - x + NOISE_MM, height + NOISE_MM)
         if lie is None:
             continue
-        count = allow(kind.part, min(left[kind.part], lie.fitting(width_mm - x)))
+        wanted = min(left[kind.part], lie.fitting(width_mm - x))
+        count = allow(kind.part, wanted)
+        left[kind.part] = left[kind.part] - count if count == wanted else 0
         if count:
-            left[kind.part] -= count
             row.append(Run(kind.part, count, lie, x, y_mm))
             x += lie.run_mm(count) + gap_mm
             height = row[0].lie.row_mm
     return row
 
 
-def _lie(kind: Kind, width_mm: float, height_mm: float) -> Lie | None:
+def _lie(lies: tuple[Lie, ...], width_mm: float, height_mm: float) -> Lie | None:
     """The first way of lying that there is room for."""
-    for lie in kind.lies:
-        if lie.row_mm <= height_mm + NOISE_MM and lie.width_mm <= width_mm + NOISE_MM:
+    for lie in lies:
+        if lie.row_mm <= height_mm and lie.width_mm <= width_mm:
             return lie
     return None
 

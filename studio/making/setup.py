@@ -22,8 +22,8 @@ class Setup:
     def plate_minutes(self, seconds: NDArray[np.float64]) -> float:
         """Heating up, then the layers, each with at least the recipe's least time; layers that hold nothing
         take none."""
-        least = np.where(seconds > 0, self.recipe.min_layer_s, 0.0)
-        layers = float(np.maximum(seconds, least).sum()) / 60
+        least = self.recipe.min_layer_s * (seconds > 0)
+        layers = float(np.add.reduce(np.maximum(seconds, least))) / 60
         return self.factor.minutes * (self.printer.heat_up_minutes + layers)
 
     @property

@@ -89,8 +89,8 @@ def test_a_core_saves_plastic_and_time(side: int, density: float) -> None:
     solid = load_of(its_face, 4.0, recipe(core_density=1))
     open_core = load_of(its_face, 4.0, recipe(core_density=density))
     assert open_core.volume_mm3 <= solid.volume_mm3 * (1 + 1e-12)
-    # From 0.98 on the lines are as many as in a solid, and where they fall makes up to 0.05 % of the time.
-    assert open_core.seconds.sum() <= solid.seconds.sum() * (1.001 if density > 0.98 else 1 + 1e-12)
+    # From 0.98 on the lines are as many as in a solid, and where they fall makes up to 0.2 % of the time.
+    assert open_core.seconds.sum() <= solid.seconds.sum() * (1.005 if density > 0.98 else 1 + 1e-12)
 
 
 def test_the_first_layer_is_slower() -> None:

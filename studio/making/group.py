@@ -1,0 +1,194 @@
+"""The pieces of one filament, and the plates that they come to."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import lru_cache
+
+from studio.lattice.part import Part
+from studio.making.content import Content
+from studio.making.equipment import Filament
+from studio.making.fitting import Fitted
+from studio.making.packing import Kind, rows
+from studio.making.plate import kinds_for
+from studio.making.setup import Setup
+from studio.making.wanted import Wanted
+
+__all__ = ["Draft", "Group", "group_of"]
+
+SLACKS = (1.01, 1.03, 1.1, 1.25)
+"""How far above the mean an evened plate's minutes may lie; tried in this order."""
+EVEN = 0.8
+"""Plates of at least this share of the mean are even enough."""
+ENDLESS = 10**9
+"""More than any bed holds."""
+
+Fits = Mapping[int, Mapping[int, Fitted]]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Draft:
+    """A plate as it is being placed; compared by identity."""
+
+    printer: int
+    counts: tuple[tuple[int, int], ...]
+    minutes: float
+    mass_g: float
+
+
+def group_of(parts: Mapping[int, Part], fits: Fits, setups: Sequence[Setup], filament: Filament) -> "Group":
+    """The group of these parts, by their number in the bill. A bill of other sections, or of another colour
+    elsewhere, has most of its groups in common with the one before: those know their plates already."""
+    members = tuple(
+        (index, part.face.digest, part.depth_mm, part.count, part.spares, part.nests)
+        for index, part in parts.items()
+    )
+    return _group(_Members(members, tuple(setups), filament, parts, fits))
+
+
+@dataclass(frozen=True)
+class _Members:
+    members: tuple[tuple[object, ...], ...]
+    setups: tuple[Setup, ...]
+    filament: Filament
+    parts: Mapping[int, Part] = field(compare=False)
+    fits: Fits = field(compare=False)
+
+
+@lru_cache(maxsize=128)
+def _group(of: _Members) -> "Group":
+    return Group(of.parts, of.fits, of.setups, of.filament.spool_g)
+
+
+class Group:
+    """Plates of a group in several ways, each worked out once. `loads` are the minutes that each printer kind
+    has from earlier filaments."""
+
+    def __init__(
+        self, parts: Mapping[int, Part], fits: Fits, setups: Sequence[Setup], spool_g: float
+    ) -> None:
+        self.parts, self.fits, self.setups, self.spool_g = parts, fits, setups, spool_g
+        self.printers = [setup.printer for setup in setups]
+        self.longest = [printer.longest_run_minutes for printer in self.printers]
+        self.wanted = {index: part.count + part.spares for index, part in parts.items()}
+        self.kinds = {k: self._kinds(k) for k in {k for fitted in fits.values() for k in fitted}}
+        self.order = sorted(
+            parts, key=lambda i: (len(fits[i]), -parts[i].face.width_mm * parts[i].face.height_mm, i)
+        )
+        self._layers = max(
+            (len(fit.seconds) for fitted in fits.values() for fit in fitted.values()), default=0
+        )
+        self._on = {
+            k: {index: fitted[k] for index, fitted in fits.items() if k in fitted} for k in self.kinds
+        }
+        self._endless: dict[object, Draft] = {}
+        self._lasts: dict[object, Draft] = {}
+
+    def _kinds(self, printer: int) -> tuple[Kind, ...]:
+        able = {index: part for index, part in self.parts.items() if printer in self.fits[index]}
+        return kinds_for(able, self.wanted, self.printers[printer])
+
+    def full(self, loads: Sequence[float]) -> list[Draft]:
+        return self._placed(loads, self.longest)
+
+    def evened(self, loads: Sequence[float]) -> list[Draft]:
+        """Full plates first; then, with shorter runs for each printer kind, as many plates that are alike."""
+        full = self.full(loads)
+        for slack in SLACKS if _uneven(full) else ():
+            evened = self._placed(loads, _shorter(full, self.longest, slack), at_most=len(full))
+            if evened:
+                return evened
+        return full
+
+    def by_hours(
+        self, loads: Sequence[float], counts: Sequence[int], wanted: Sequence[Wanted]
+    ) -> list[Draft]:
+        """What each printer kind wants next; where a piece takes longer than that, its longest run."""
+        left, minutes, made = dict(self.wanted), list(loads), list(counts)
+        drafts = list[Draft]()
+        while any(left.values()):
+            printer = self._next(left, minutes)
+            limit = min(wanted[printer].limit_minutes(made[printer]), self.longest[printer])
+            draft = self._fill(printer, left, limit)
+            if not draft.counts:
+                draft = self._fill(printer, left, self.longest[printer])
+            self._take(draft, left, minutes)
+            made[printer] += 1
+            drafts.append(draft)
+        return drafts
+
+    def _placed(
+        self, loads: Sequence[float], limits: Sequence[float], at_most: int | None = None
+    ) -> list[Draft]:
+        """Plates for all pieces; none when that takes more than `at_most` or a piece exceeds the limits."""
+        left, minutes, drafts = dict(self.wanted), list(loads), list[Draft]()
+        while any(left.values()):
+            printer = self._next(left, minutes)
+            draft = self._fill(printer, left, limits[printer])
+            if not draft.counts or len(drafts) == at_most:
+                return []
+            self._take(draft, left, minutes)
+            drafts.append(draft)
+        return drafts
+
+    def _next(self, left: Mapping[int, int], minutes: Sequence[float]) -> int:
+        """The printer kind for the next plate: of those that take the most choosy piece that is left, the one
+        with the least minutes for each of its printers."""
+        first = next(index for index in self.order if left[index])
+        return min(self.fits[first], key=lambda k: (minutes[k] / self.printers[k].count, k))
+
+    @staticmethod
+    def _take(draft: Draft, left: dict[int, int], minutes: list[float]) -> None:
+        minutes[draft.printer] += draft.minutes
+        for part, count in draft.counts:
+            left[part] -= count
+
+    def _fill(self, printer: int, left: Mapping[int, int], limit_minutes: float) -> Draft:
+        """One plate. What it takes while nothing runs out is worked out once for each set of kinds, and is
+        the plate wherever enough is left for it."""
+        waiting = [kind for kind in self.kinds[printer] if left[kind.part]]
+        key = printer, limit_minutes, tuple([kind.part for kind in waiting])
+        if key not in self._endless:
+            endless = [Kind(kind.part, kind.lies, ENDLESS) for kind in waiting]
+            self._endless[key] = self._filled(printer, endless, limit_minutes)
+        for part, count in self._endless[key].counts:
+            if count > left[part]:
+                return self._last(printer, waiting, left, limit_minutes)
+        return self._endless[key]
+
+    def _last(
+        self, printer: int, waiting: Sequence[Kind], left: Mapping[int, int], limit_minutes: float
+    ) -> Draft:
+        """A plate on which something runs out; several ways of cutting come to the same."""
+        key = printer, limit_minutes, tuple([(kind.part, left[kind.part]) for kind in waiting])
+        if key not in self._lasts:
+            kinds = [Kind(kind.part, kind.lies, left[kind.part]) for kind in waiting]
+            self._lasts[key] = self._filled(printer, kinds, limit_minutes)
+        return self._lasts[key]
+
+    def _filled(self, index: int, kinds: Sequence[Kind], limit_minutes: float) -> Draft:
+        printer, setup = self.printers[index], self.setups[index]
+        content = Content(setup, limit_minutes, self.spool_g, self._layers, self._on[index])
+        rows(kinds, *printer.usable_mm, printer.gap_mm, content.allow)
+        minutes = setup.plate_minutes(content.seconds)
+        return Draft(index, tuple(content.counts.items()), minutes, content.mass_g)
+
+
+def _uneven(drafts: Sequence[Draft]) -> bool:
+    """Whether some plate is much shorter than the mean of its printer kind."""
+    return any(min(minutes) < EVEN * sum(minutes) / len(minutes) for minutes in _minutes(drafts).values())
+
+
+def _minutes(drafts: Sequence[Draft]) -> dict[int, list[float]]:
+    """Minutes of the plates of each printer kind."""
+    found: dict[int, list[float]] = {}
+    for draft in drafts:
+        found.setdefault(draft.printer, []).append(draft.minutes)
+    return found
+
+
+def _shorter(drafts: Sequence[Draft], limits: Sequence[float], slack: float) -> list[float]:
+    """Limits a little above the mean minutes of each printer kind's plates."""
+    shorter = list(limits)
+    for printer, minutes in _minutes(drafts).items():
+        shorter[printer] = min(limits[printer], slack * sum(minutes) / len(minutes))
+    return shorter
