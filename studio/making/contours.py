@@ -172,12 +172,13 @@ def _rings(shape: Polygon | MultiPolygon) -> Iterator[NDArray[np.float64]]:
 
 def _runs(ring: NDArray[np.float64]) -> NDArray[np.float64]:
     """Lengths between the corners of a closed ring."""
-    edges = np.diff(ring[:, 0] + 1j * ring[:, 1])
+    points = ring[:, 0] + 1j * ring[:, 1]
+    edges = points[1:] - points[:-1]
     edges = edges[edges != 0]
     lengths = np.abs(edges)
     before = np.concatenate((edges[-1:], edges[:-1]))
     turns = (edges * before.conj()).real < CORNER_COSINE * lengths * np.abs(before)
-    corners = np.flatnonzero(turns)
+    corners = turns.nonzero()[0]
     if len(corners) < 2:
         return np.array([lengths.sum()])
     from_corner = np.concatenate((lengths[corners[0] :], lengths[: corners[0]]))

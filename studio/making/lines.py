@@ -11,6 +11,7 @@ __all__ = ["FillLines", "lines_across", "lines_between"]
 
 Ints = NDArray[np.int64]
 Floats = NDArray[np.float64]
+Complexes = NDArray[np.complex128]
 
 
 RUNS_PER_OPENING = 0.7
@@ -20,20 +21,20 @@ sections were drawn (tests/making/test_real_lines.py)."""
 
 ANGLES = np.radians((45.0, 135.0))
 """Fill lines run one way and the other in turn (common practice, no source)."""
+NOISE_MM = 1e-6
+"""Ways that differ by less are as long: no machine’s rounding shall choose between them."""
 ALONG = 1e-3
 """Lines that make an angle of a smaller sine with an edge do not meet it."""
 
 
 @dataclass(frozen=True, eq=False)
 class FillLines:
-    """Lines across a region, the mean of the two angles: `lengths_mm` (n,), and `ways_mm` (m,) along its
-    edges from a line to the next, each with its number; and in how many runs they are drawn, each of which
-    begins with a hop."""
+    """Lines across a region, the mean of the two angles: `moves_mm` (n,) are the lines and the ways along its
+    edges from a line to the next, each with its number in `counts`; they are drawn in so many `runs`, each
+    of which begins with a hop."""
 
-    lengths_mm: Floats
-    length_counts: Floats
-    ways_mm: Floats
-    way_counts: Floats
+    moves_mm: Floats
+    counts: Floats
     runs: float
 
 
@@ -41,39 +42,39 @@ def lines_across(rings: Sequence[Floats], apart_mm: float, phases: int = 1) -> F
     """Lines `apart_mm` apart across the region within closed rings (k + 1, 2), the first point repeated at
     the end, by the even-odd rule; the mean of `phases` positions of the lines over the region."""
     start, end, ring_of = _side_by_side(rings, apart_mm)
-    long = np.hypot(*(end - start).T)
-    edge, line, share = _crossings(start[:, 1], end[:, 1], apart_mm / phases)
-    x = start[edge, 0] + share * (end - start)[edge, 0]
+    steps = end - start
+    long = np.abs(steps)
+    edge, line, share = _crossings(start.imag, end.imag, apart_mm / phases)
+    x = start.real[edge] + share * steps.real[edge]
     by_line = np.lexsort((x, line))
     lengths = x[by_line][1::2] - x[by_line][::2]
     ends = np.empty(len(edge), np.int64)
     ends[by_line] = np.arange(len(edge))
-    along = (np.cumsum(long) - long)[edge] + share * long[edge]
+    along = (long.cumsum() - long)[edge] + share * long[edge]
     loop = ring_of[edge] * phases + line % phases
-    around = np.repeat(np.bincount(ring_of, long), phases).astype(np.float64)
+    around = np.bincount(ring_of, long).astype(np.float64).repeat(phases)
     gone, runs = _walked(*_neighbours(ends, along, loop, around))
     one = 1 / (phases * len(ANGLES))
-    ways = np.array(gone)
-    return FillLines(lengths, np.full(len(lengths), one), ways, np.full(len(ways), one), runs * one)
+    moves = np.concatenate((lengths, gone))
+    return FillLines(moves, np.full(len(moves), one), runs * one)
 
 
-def _side_by_side(rings: Sequence[Floats], apart_mm: float) -> tuple[Floats, Floats, Ints]:
-    """Begin and end of each edge and its ring, with the rings turned so that lines of each angle are level;
-    one angle's above the other's, by whole spacings, so that no line crosses both."""
-    points, edges = np.concatenate(rings), np.array([len(ring) - 1 for ring in rings])
-    begins = np.delete(np.arange(len(points)), np.cumsum(edges + 1) - 1)
-    turned = []
-    base = 0.0
+def _side_by_side(rings: Sequence[Floats], apart_mm: float) -> tuple[Complexes, Complexes, Ints]:
+    """Begin and end of each edge (x + iy) and its ring, with the rings turned so that lines of each angle are
+    level; one angle's above the other's, by whole spacings, so that no line crosses both."""
+    edges = np.array([len(ring) - 1 for ring in rings])
+    points = np.concatenate([ring[:-1] for ring in rings])
+    place = points[:, 0] + 1j * points[:, 1]
+    after = np.arange(1, len(place) + 1)
+    after[edges.cumsum() - 1] -= edges  # the very same point ends an edge and begins the next
+    start, base = [], 0.0
     for angle in ANGLES.tolist():
-        cosine, sine = cos(angle), sin(angle)
-        own = points @ np.array([[cosine, -sine], [sine, cosine]])
-        low, high = float(own[:, 1].min()), float(own[:, 1].max())
-        own[:, 1] += base - low
-        turned.append(own)
+        own = place * complex(cos(angle), -sin(angle))
+        low, high = float(own.imag.min()), float(own.imag.max())
+        start.append(own + 1j * (base - low))
         base += apart_mm * ceil((high - low) / apart_mm + 1)
-    ring_of = np.repeat(np.arange(len(ANGLES) * len(rings)), np.tile(edges, len(ANGLES)))
-    start, end = (np.concatenate([own[at] for own in turned]) for at in (begins, begins + 1))
-    return start, end, ring_of
+    ring_of = np.arange(len(ANGLES) * len(rings)).repeat(np.concatenate([edges] * len(ANGLES)))
+    return np.concatenate(start), np.concatenate([own[after] for own in start]), ring_of
 
 
 def lines_between(
@@ -93,7 +94,8 @@ def lines_between(
     width = 2 * inside_mm2 / float(counts @ long)
     runs = min(1 + RUNS_PER_OPENING * openings, float(lines.sum()))
     ways = lines * (1 - runs / lines.sum())
-    return FillLines(width / sine[met], lines, apart_mm / sine[met], ways, runs)
+    moves = np.concatenate((width / sine[met], apart_mm / sine[met]))
+    return FillLines(moves, np.concatenate((lines, ways)), runs)
 
 
 def _crossings(start: Floats, end: Floats, apart_mm: float) -> tuple[Ints, Ints, Floats]:
@@ -103,8 +105,8 @@ def _crossings(start: Floats, end: Floats, apart_mm: float) -> tuple[Ints, Ints,
     begins, ends = (start - low) / apart_mm - 0.5, (end - low) / apart_mm - 0.5
     first = np.ceil(np.minimum(begins, ends)).astype(np.int64)
     counts = np.ceil(np.maximum(begins, ends)).astype(np.int64) - first
-    edge = np.repeat(np.arange(len(start)), counts)
-    line = np.arange(len(edge)) + np.repeat(first - np.cumsum(counts) + counts, counts)
+    edge = np.arange(len(start)).repeat(counts)
+    line = np.arange(len(edge)) + (first - counts.cumsum() + counts).repeat(counts)
     return edge, line, (line - begins[edge]) / (ends - begins)[edge]
 
 
@@ -115,7 +117,8 @@ def _neighbours(
     `around` is the length of each loop."""
     order = np.lexsort((along, loop))
     here, along, loop = ends[order], along[order], loop[order]
-    last = np.append(loop[1:] != loop[:-1], True)[: len(loop)]
+    last = np.ones(len(loop), bool)
+    np.not_equal(loop[1:], loop[:-1], out=last[:-1])
     first = np.concatenate((last[-1:], last[:-1]))
     there, way = np.concatenate((here[1:], here[:1])), np.concatenate((along[1:], along[:1])) - along
     there[last] = here[first]
@@ -127,7 +130,8 @@ def _neighbours(
 
 def _walked(after: list[int], before: list[int], way: list[float]) -> tuple[list[float], int]:
     """To and fro: from a line's end along the edge to the nearer neighbouring end of a line that is not drawn
-    yet; where there is none, a new run begins. The ways gone, and how many runs."""
+    yet, ahead where both are as near; where there is none, a new run begins. The ways gone, and how many
+    runs."""
     drawn = bytearray(len(after) // 2)
     gone, runs = [], 0
     for first in range(len(drawn)):
@@ -139,7 +143,7 @@ def _walked(after: list[int], before: list[int], way: list[float]) -> tuple[list
             drawn[line] = 1
             ahead, behind = after[end], before[end]
             open_ahead, open_behind = not drawn[ahead >> 1], not drawn[behind >> 1]
-            if open_ahead and not (open_behind and way[behind] < way[end]):
+            if open_ahead and not (open_behind and way[behind] < way[end] - NOISE_MM):
                 gone.append(way[end])
                 end = ahead ^ 1
             elif open_behind:

@@ -7,6 +7,8 @@ from numpy.typing import ArrayLike, NDArray
 
 __all__ = ["move_seconds", "one_move_seconds"]
 
+STANDSTILL_MM_S = 1e-6
+
 
 def move_seconds(
     lengths_mm: ArrayLike, speed_mm_s: float, acceleration_mm_s2: float, corner_mm_s: float
@@ -19,9 +21,12 @@ def move_seconds(
     """
     lengths = np.asarray(lengths_mm, dtype=np.float64)
     corner = min(corner_mm_s, speed_mm_s)
-    peak = np.minimum(np.sqrt(corner**2 + acceleration_mm_s2 * lengths), speed_mm_s)
-    steady = np.maximum(lengths - (peak**2 - corner**2) / acceleration_mm_s2, 0)
-    return np.asarray(2 * (peak - corner) / acceleration_mm_s2 + steady / np.maximum(peak, 1e-12))
+    square = np.minimum(corner**2 + acceleration_mm_s2 * lengths, speed_mm_s**2)
+    peak = np.sqrt(square)
+    steady = np.maximum(lengths - (square - corner**2) / acceleration_mm_s2, 0)
+    if corner < STANDSTILL_MM_S:  # moves of no length have no peak
+        peak = np.maximum(peak, 1e-12)
+    return np.asarray((peak - corner) * (2 / acceleration_mm_s2) + steady / peak)
 
 
 def one_move_seconds(

@@ -20,6 +20,8 @@ __all__ = ["Kind", "Lie", "Run", "grown_mm2", "lies_of", "outline_mm2", "rows", 
 
 NOISE_MM = 1e-6
 """Lengths that differ by less are the same."""
+Points = NDArray[np.complex128]
+"""Points as complex numbers: x + iy, mm."""
 SIDES = 3
 """Sides of a nesting part that may lie at the bottom of its row, the longest ones."""
 
@@ -154,8 +156,8 @@ def outline_mm2(face: Face) -> float:
 
 def grown_mm2(face: Face, gap_mm: float) -> float:
     """The same with half a gap all round, A + P r + pi r^2 (Steiner's formula for convex shapes)."""
-    sides = _sides(_Outline(face.digest, face).points())
-    return outline_mm2(face) + float(np.hypot(*sides.T).sum()) * gap_mm / 2 + pi * (gap_mm / 2) ** 2
+    around = float(np.abs(_sides(_corners(_Outline(face.digest, face)))).sum())
+    return outline_mm2(face) + around * gap_mm / 2 + pi * (gap_mm / 2) ** 2
 
 
 @dataclass(frozen=True)
@@ -165,30 +167,32 @@ class _Outline:
     digest: str
     face: Face = field(compare=False)
 
-    def points(self) -> NDArray[np.float64]:
-        """Corners (k, 2) anticlockwise."""
-        return _corners(self)
-
 
 @lru_cache(maxsize=4096)
-def _corners(outline: _Outline) -> NDArray[np.float64]:
+def _corners(outline: _Outline) -> Points:
+    """Corners anticlockwise."""
     outer = next(ring.points for ring in outline.face.rings if not ring.hole)
-    hull = shapely.MultiPoint(outer).convex_hull
-    return shapely.get_coordinates(shapely.normalize(hull))[:-1][::-1]
+    hull = shapely.convex_hull(shapely.linestrings(outer))
+    x, y = shapely.get_coordinates(shapely.normalize(hull))[:-1][::-1].T
+    return np.asarray(x + 1j * y)
 
 
 def turning(degrees: float) -> NDArray[np.float64]:
     """Matrix for rows of points; quarter turns are exact."""
-    quarters = {0.0: (1.0, 0.0), 90.0: (0.0, 1.0)}
-    cosine, sine = quarters.get(degrees, (cos(radians(degrees)), sin(radians(degrees))))
-    return np.array([[cosine, sine], [-sine, cosine]])
+    unit = _unit(degrees)
+    return np.array([[unit.real, unit.imag], [-unit.imag, unit.real]])
+
+
+def _unit(degrees: float) -> complex:
+    """What a point x + iy is multiplied by to turn it."""
+    quarters = {0.0: 1 + 0j, 90.0: 1j}
+    return quarters.get(degrees, complex(cos(radians(degrees)), sin(radians(degrees))))
 
 
 @lru_cache(maxsize=4096)
 def _outline_mm2(outline: _Outline) -> float:
-    points = outline.points()
-    x, y = points.T
-    return float(x @ np.roll(y, -1) - y @ np.roll(x, -1)) / 2
+    points = _corners(outline)
+    return float((points.conj() @ np.concatenate((points[1:], points[:1]))).imag) / 2
 
 
 @lru_cache(maxsize=4096)
@@ -202,14 +206,15 @@ def _lies(outline: _Outline, box: bool, width_mm: float, depth_mm: float, gap_mm
 def _turns(outline: _Outline) -> tuple[float, ...]:
     """As drawn, by a quarter, and each of the longest sides at the bottom of the row; of turns that give the
     same box only one."""
-    sides = _sides(outline.points())
-    longest = sides[np.argsort(-np.hypot(*sides.T), kind="stable")[:SIDES]]
-    turns = [0.0, 90.0, *(-np.degrees(np.arctan2(longest[:, 1], longest[:, 0])) % 180).tolist()]
-    boxes: dict[tuple[float, float], float] = {}
-    for turn in turns:
-        width, height = np.ptp(outline.points() @ turning(turn), axis=0).round(3).tolist()
-        boxes.setdefault((width, height), turn)
-    return tuple(boxes.values())
+    sides = _sides(_corners(outline))
+    longest = sides[np.argsort(-np.abs(sides), kind="stable")[:SIDES]]
+    turns = [0.0, 90.0, *(-np.degrees(np.angle(longest)) % 180).tolist()]
+    turned = _corners(outline) * np.array([[_unit(turn)] for turn in turns])
+    widths, heights = (at.max(axis=1) - at.min(axis=1) for at in (turned.real, turned.imag))
+    first: dict[tuple[float, float], float] = {}
+    for width, height, turn in zip(widths.round(3).tolist(), heights.round(3).tolist(), turns, strict=True):
+        first.setdefault((width, height), turn)
+    return tuple(first.values())
 
 
 @lru_cache(maxsize=4096)
@@ -227,11 +232,11 @@ def _lies_at(outline: _Outline, box: bool, gap_mm: float) -> tuple[Lie, ...]:
 def _nested(outline: _Outline, gap_mm: float, degrees: float) -> tuple[Lie, ...]:
     """Side by side, and with every second part raised so that slanted sides lie along each other where that
     saves width."""
-    points = outline.points() @ turning(degrees)
-    points = points - points.min(axis=0)
-    width, height = points.max(axis=0).tolist()
+    points = _corners(outline) * _unit(degrees)
+    points = points - complex(points.real.min(), points.imag.min())
+    width, height = float(points.real.max()), float(points.imag.max())
     grown = _grown(points, gap_mm / 2)
-    rise = float(grown[:, 1].max() + grown[:, 1].min()) - height
+    rise = float(grown.imag.max() + grown.imag.min()) - height
     beside = _Beside(_chain(grown, -1), _chain(grown, 1), width, height, width + gap_mm)
     level = Lie(width, height, beside.steps_mm(0.0), degrees)
     if abs(rise) < NOISE_MM:
@@ -240,19 +245,18 @@ def _nested(outline: _Outline, gap_mm: float, degrees: float) -> tuple[Lie, ...]
     return (level, raised) if sum(raised.steps_mm) < sum(level.steps_mm) - NOISE_MM else (level,)
 
 
-def _sides(points: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Vectors (k, 2) from each corner to the next."""
+def _sides(points: Points) -> Points:
+    """From each corner to the next."""
     return np.concatenate((points[1:], points[:1])) - points
 
 
-def _grown(points: NDArray[np.float64], by_mm: float) -> NDArray[np.float64]:
+def _grown(points: Points, by_mm: float) -> Points:
     """A convex outline, anticlockwise, moved outwards with mitred corners: each to where the moved sides
     meet."""
     sides = _sides(points)
-    out = np.column_stack((sides[:, 1], -sides[:, 0])) / np.hypot(*sides.T)[:, None]
+    out = -1j * sides / np.abs(sides)
     both = out + np.concatenate((out[-1:], out[:-1]))
-    moved = points + by_mm * 2 * both / (both**2).sum(axis=1)[:, None]
-    return np.asarray(moved)
+    return np.asarray(points + 2 * by_mm / both.conj())
 
 
 Chain = tuple[NDArray[np.float64], NDArray[np.float64]]
@@ -279,17 +283,18 @@ class _Beside:
         low, high = min(left_y[0], right_y[0]), max(left_y[-1], right_y[-1])
         own = np.concatenate((left_y, right_y))
         heights = np.concatenate((own, mirror - own))
-        heights = heights.clip(max(low, mirror - high), min(high, mirror - low))
-        right = np.interp(heights, right_y, right_x) + np.interp(mirror - heights, right_y, right_x)
-        left = np.interp(heights, left_y, left_x) + np.interp(mirror - heights, left_y, left_x)
-        to_turned, to_upright = float(right.max()) - self.width_mm, self.width_mm - float(left.min())
+        heights = np.minimum(np.maximum(heights, max(low, mirror - high)), min(high, mirror - low))
+        both, ends = np.concatenate((heights, mirror - heights)), len(heights)
+        right, left = np.interp(both, right_y, right_x), np.interp(both, left_y, left_x)
+        to_turned = float((right[:ends] + right[ends:]).max()) - self.width_mm
+        to_upright = self.width_mm - float((left[:ends] + left[ends:]).min())
         return min(to_turned, self.box_step_mm), min(to_upright, self.box_step_mm)
 
 
-def _chain(outline: NDArray[np.float64], way: int) -> Chain:
+def _chain(outline: Points, way: int) -> Chain:
     """x and y, upwards, of the corners on the right (1) or the left (-1) of a convex outline that runs
     anticlockwise: there its sides rise, or fall."""
-    rising = way * _sides(outline)[:, 1] > NOISE_MM
+    rising = way * _sides(outline).imag > NOISE_MM
     corners = outline[rising | np.concatenate((rising[-1:], rising[:-1]))]
-    x, y = corners[np.argsort(corners[:, 1])].T
-    return x, y
+    corners = corners[np.argsort(corners.imag)]
+    return corners.real, corners.imag

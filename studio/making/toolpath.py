@@ -146,10 +146,8 @@ class _Layer:
         """Lines to and fro, the ways between them, and a hop to each run."""
         recipe, speed = self.recipe, min(self.recipe.fill_mm_s, self.limit_mm_s)
         lines = _fill_lines(self.contours, self.spacing_mm / density, 1 if density == 1 else CORE_PHASES)
-        lengths = np.concatenate((lines.lengths_mm, lines.ways_mm))
-        counts = np.concatenate((lines.length_counts, lines.way_counts))
-        moves = move_seconds(lengths, speed, recipe.acceleration_mm_s2, recipe.corner_mm_s)
-        return float(moves @ counts) + lines.runs * self._hop()
+        moves = move_seconds(lines.moves_mm, speed, recipe.acceleration_mm_s2, recipe.corner_mm_s)
+        return float(moves @ lines.counts) + lines.runs * self._hop()
 
     def _wall_hops(self) -> float:
         """One hop with retraction to each edge's walls, and a step from wall to wall."""
