@@ -17,7 +17,7 @@ from studio.making.cuts import cuts_of, days_to_make
 from studio.making.equipment import Printer
 from studio.making.measured import Factors, Measured, fit_factors
 from studio.making.plan import MakingPlan, Plate, make
-from studio.making.shop import ShopState, stock_of
+from studio.making.shop import ShopState, at_hours, stock_of
 from studio.pricing.costs import stage_minutes
 from studio.pricing.price import price
 from studio.pricing.quantities import Quantities, count
@@ -62,27 +62,24 @@ def offered(brief: Brief, book: RateBook, shop: ShopState, made: Made | None = N
         hangers = _hangers(bill, plans[0], design, book) if brief.space.mounting == "wall" else 0
         kept[key] = composition, replace(bill, hangers=hangers), plans
     composition, bill, plans = kept[key]
-    plan, quantities = _soonest(
-        [(plan, count(bill, plan, design, brief.terms)) for plan in plans], book, shop
-    )
+    plan, quantities = _soonest([(plan, count(bill, plan, design, brief.terms)) for plan in plans], book)
     return Offered(composition, bill, plan, quantities, price(quantities, book, brief.terms))
 
 
-def _soonest(
-    plans: Sequence[tuple[MakingPlan, Quantities]], book: RateBook, shop: ShopState
-) -> tuple[MakingPlan, Quantities]:
+def _soonest(plans: Sequence[tuple[MakingPlan, Quantities]], book: RateBook) -> tuple[MakingPlan, Quantities]:
     """The plan that is made on the earliest day; of several the one with the fewest plates, then the first.
 
-    The price counts plates, so no more of the workshop than its hours and its swaps has a say here: see
-    days_to_make.
+    The price counts plates, so nothing of the workshop has a say here but the hours that the rate book keeps:
+    an option's price stays what it was when the studio changes its hours.
     """
+    hours = at_hours(book.hours)
 
     def cost(offer: tuple[MakingPlan, Quantities]) -> tuple[float, int]:
         plan, quantities = offer
         labour = stage_minutes(quantities, book)
         before, after = float(labour["before"]), float(labour["making"] + labour["after"])
         hazard = book.failures_per_hour
-        return days_to_make(plan.plates, before, after, shop, book.printers, hazard), len(plan.plates)
+        return days_to_make(plan.plates, before, after, hours, book.printers, hazard), len(plan.plates)
 
     return min(plans, key=cost) if len(plans) > 1 else plans[0]
 
@@ -119,7 +116,7 @@ def _made(
         bill, plan = _sooner(largest, others, book)
         plans = [plan]
         with suppress(Refused):  # hours in which nothing is made are for the calendar to refuse
-            cuts = cuts_of(bill.parts, book.printers, book.filaments, factors, shop)
+            cuts = cuts_of(bill.parts, book.printers, book.filaments, factors, at_hours(book.hours))
             plans += (planned(bill, plates) for plates in cuts if plates != plan.plates)
         return bill, tuple(plans)
     raise placed(found[0]) from None

@@ -9,9 +9,28 @@ from pydantic import Field
 
 from studio.document import document
 
-__all__ = ["Promise", "ShopState", "Stock"]
+__all__ = ["Hours", "Promise", "ShopState", "Stock", "at_hours", "hours_of", "stock_of"]
 
 Name = Annotated[str, Field(min_length=1, max_length=80)]
+
+
+WEEKDAYS = (1, 2, 3, 4, 5)
+Weekdays = Annotated[tuple[Annotated[int, Field(ge=1, le=7)], ...], Field(min_length=1, max_length=7)]
+Hour = Annotated[float, Field(ge=0, le=24)]
+PeopleHours = Annotated[float, Field(gt=0, le=200)]
+Minutes = Annotated[float, Field(ge=0, le=240)]
+
+
+@document
+class Hours:
+    """The hours of a workshop that its plates follow, as in ShopState. Plates are priced, so a rate book
+    keeps the hours under which its options were made."""
+
+    working_days: Weekdays = WEEKDAYS
+    attended_from_hour: Hour = 9
+    attended_to_hour: Hour = 17.5
+    people_hours_per_day: PeopleHours = 7
+    swap_minutes: Minutes = 10
 
 
 @document
@@ -44,13 +63,11 @@ class ShopState:
 
     stock: tuple[Stock, ...] = ()
     promised: tuple[Promise, ...] = ()
-    working_days: Annotated[
-        tuple[Annotated[int, Field(ge=1, le=7)], ...], Field(min_length=1, max_length=7)
-    ] = (1, 2, 3, 4, 5)
-    attended_from_hour: Annotated[float, Field(ge=0, le=24)] = 9
-    attended_to_hour: Annotated[float, Field(ge=0, le=24)] = 17.5
-    people_hours_per_day: Annotated[float, Field(gt=0, le=200)] = 7
-    swap_minutes: Annotated[float, Field(ge=0, le=240)] = 10
+    working_days: Weekdays = WEEKDAYS
+    attended_from_hour: Hour = 9
+    attended_to_hour: Hour = 17.5
+    people_hours_per_day: PeopleHours = 7
+    swap_minutes: Minutes = 10
     curing_days: Annotated[int, Field(ge=0, le=60)] = 1
     deposit_days: Annotated[int, Field(ge=0, le=120)] = 3
     days_off: tuple[date, ...] = ()
@@ -58,6 +75,15 @@ class ShopState:
     subdivision: Annotated[str, Field(max_length=6)] | None = "ENG"
     time_zone: Annotated[str, Field(min_length=1, max_length=64)] = "Europe/London"
     labour_spread: Annotated[float, Field(ge=0, le=1.5)] = 0.25
+
+
+def hours_of(shop: ShopState) -> Hours:
+    return Hours(**{name: getattr(shop, name) for name in Hours.__dataclass_fields__})
+
+
+def at_hours(hours: Hours) -> ShopState:
+    """A workshop of these hours with an empty shelf, nothing promised and no holidays of its own."""
+    return ShopState(**{name: getattr(hours, name) for name in Hours.__dataclass_fields__})
 
 
 def stock_of(shop: ShopState, filament: str) -> Decimal:

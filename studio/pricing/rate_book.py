@@ -11,6 +11,7 @@ from studio.document import document
 from studio.lattice.tolerance import Tolerances
 from studio.making.equipment import Filament, Printer
 from studio.making.measured import Measured
+from studio.making.shop import Hours
 
 __all__ = ["Bought", "Deposit", "Heading", "Operation", "Per", "RateBook", "TaxCategory"]
 
@@ -124,4 +125,5 @@ class RateBook:
     hanger_safety_factor: Annotated[float, Field(ge=1, le=20)] = 4
     tolerances: Tolerances = Tolerances()
     measured: Annotated[tuple[Measured, ...], Field(max_length=500)] = ()
+    hours: Hours = Hours()
     set_on: dict[str, date] = field(default_factory=dict)

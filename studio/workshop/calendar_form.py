@@ -1,5 +1,6 @@
 """The workshop's state as it is typed: working days, hours, stock, what is promised."""
 
+from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
@@ -8,12 +9,23 @@ from django.db import transaction
 from studio.document import dump, parse
 from studio.forms import Form, flat
 from studio.making.days import zone_of
-from studio.making.shop import ShopState
+from studio.making.shop import ShopState, hours_of
 from studio.people.models import User
 from studio.pricing.ranges import factor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
-from studio.workshop.books import current_shop, locked_studio, refuse_stale, save_shop, shop_revision
+from studio.workshop.books import (
+    book_of,
+    current_book,
+    current_shop,
+    later_books,
+    locked_studio,
+    refuse_stale,
+    save_book,
+    save_shop,
+    shop_revision,
+)
+from studio.workshop.clock import today
 from studio.workshop.models import ShopRevision
 
 __all__ = ["DAYS", "ZONES", "add_promise", "calendar_form", "save_calendar", "strays"]
@@ -62,7 +74,20 @@ def save_calendar(form: Form, by: User | None, book: RateBook) -> ShopRevision:
     problems = [*_unknown_printers(shop, book), *_hours(shop), *_no_zone(shop)]
     if problems:
         raise Refused(*problems)
+    _keep_hours(shop, by)
     return save_shop(shop, by)
+
+
+def _keep_hours(shop: ShopState, by: User | None) -> None:
+    """Plates follow the hours, and prices the plates: options keep the hours of their own rate book, and new
+    ones take these."""
+    hours, on = hours_of(shop), today()
+    _revision, book = current_book(on)
+    if book.hours != hours:
+        save_book(replace(book, hours=hours), by, on)
+    for later in later_books(on):
+        if book_of(later).hours != hours:
+            save_book(replace(book_of(later), hours=hours), by, later.effective_from)
 
 
 def strays(labour_spread: float) -> str:

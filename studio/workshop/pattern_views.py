@@ -28,7 +28,6 @@ MOST_PROBLEMS = 12
 """A file can be wrong in thousands of places; the first ones are enough to mend it."""
 
 
-
 @require_http_methods(["GET", "POST"])
 def patterns(request: StudioRequest) -> HttpResponse:
     """All patterns. A file is sent first to be judged, then as a text to be stored."""

@@ -99,7 +99,7 @@ def _asking(on: date) -> str:
 
 @require_http_methods(["GET", "POST"])
 def calendar(request: StudioRequest) -> HttpResponse:
-    """Working days, hours, stock and promises: they move dates, never prices."""
+    """Working days, hours, stock and promises: they move dates, no price of an option that there is."""
     _revision, book = current_book(today())
     form = calendar_form(book)
     if request.method == "POST":

@@ -12,7 +12,7 @@ from studio.estimate.example import example_question
 from studio.estimate.offered import Offered, offered
 from studio.making.plan import MakingPlan, make
 from studio.making.plates import plates_for
-from studio.making.shop import Promise, ShopState, Stock
+from studio.making.shop import Hours, Promise, ShopState, Stock
 from studio.pricing.quantities import count
 
 QUESTION = example_question()
@@ -70,16 +70,21 @@ def test_the_plates_of_the_example_are_cut_for_an_earlier_day() -> None:
     assert now.held_on <= then.held_on
 
 
-def test_hours_belong_to_the_studio_and_may_change_its_plates() -> None:
+def test_hours_of_the_rate_book_may_change_its_plates() -> None:
     # Somebody is there all day and all night: even plates are as good as any, and the fewest.
-    always = replace(SHOP, attended_from_hour=0.0, attended_to_hour=24.0)
-    found = offer(12, always)
+    always = Hours(attended_from_hour=0, attended_to_hour=24)
+    found = offered(brief(12), replace(BOOK, hours=always), SHOP)
     assert found.plan.plates == evened(found).plates
     assert found.plan.plates != offer(12).plan.plates
 
 
+def test_other_hours_of_the_workshop_leave_the_price_of_an_option_alone() -> None:
+    always = replace(SHOP, attended_from_hour=0.0, attended_to_hour=24.0)
+    assert offer(12, always).sheet == offer(12).sheet
+
+
 def test_hours_in_which_nothing_is_made_still_have_a_price() -> None:
-    never = replace(SHOP, attended_to_hour=SHOP.attended_from_hour)
-    found = offer(12, never)
+    never = Hours(attended_from_hour=9, attended_to_hour=9)
+    found = offered(brief(12), replace(BOOK, hours=never), SHOP)
     assert found.plan.plates == evened(found).plates
     assert found.sheet.net > 0

@@ -1,6 +1,7 @@
 """The workshop's pages: rates as tables, saved whole."""
 
 import re
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 
@@ -230,7 +231,7 @@ def test_recipes_of_printers_that_are_not_there(signed_in: Browser, place: str) 
 
 def test_no_rate_is_left_out() -> None:
     on_pages = [field for section in SECTIONS.values() for field in section.fields]
-    assert sorted([*on_pages, "set_on", "measured"]) == sorted(RateBook.__dataclass_fields__)
+    assert sorted([*on_pages, "set_on", "measured", "hours"]) == sorted(RateBook.__dataclass_fields__)
 
 
 @pytest.mark.parametrize("slug", ["printers", "filaments", "labour", "price"])
@@ -406,3 +407,14 @@ def test_the_last_line_of_a_needed_list_is_missed(signed_in: Browser, slug: str,
 def test_a_studio_may_buy_nothing_in(signed_in: Browser) -> None:
     assert without(signed_in, "bought", "bought").status_code == 302
     assert current_book(today())[1].bought == ()
+
+
+def test_new_hours_go_into_a_new_rate_book_which_old_options_do_not_have(signed_in: Browser) -> None:
+    before, book = current_book(today())
+    assert signed_in.post("/workshop/calendar/", calendar(days_off="2026-12-24")).status_code == 302
+    assert current_book(today())[0] == before  # no other hours, no other book
+    assert signed_in.post("/workshop/calendar/", calendar(attended_to_hour="20")).status_code == 302
+    after, newer = current_book(today())
+    assert after != before
+    assert newer.hours.attended_to_hour == 20
+    assert replace(newer, hours=book.hours) == book
