@@ -16,7 +16,7 @@ from studio.lattice.infills import infills_of
 from studio.lattice.least_side import least_side_mm
 from studio.lattice.patterns import pattern_of
 from studio.lattice.refit import held_to, in_lattice
-from studio.lattice.sections import BedLimit
+from studio.lattice.sections import BedLimit, high_enough
 from studio.lattice.split import split
 from studio.making.shop import ShopState
 from studio.pricing.rate_book import RateBook
@@ -121,7 +121,7 @@ def _row(
     trouble = least_mm if isinstance(least_mm, Problem) else _too_small(fit, least_mm)
     sections = 0
     try:
-        sections = split(fit, beds).sections
+        sections = split(fit, high_enough(design, beds)).sections
     except Refused as refused:
         trouble = trouble or refused.problems[0]
     cells = count_cells(cells_of(fit).shape)

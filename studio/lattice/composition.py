@@ -25,6 +25,8 @@ from studio.problem import Problem, Refused, refuse_all
 __all__ = ["SHAPES", "Composition", "Piece", "compose"]
 
 FACINGS = 4
+MOST_CELLS = 40_000
+"""Ten times a very large panel: beyond it an answer takes longer than a call can wait."""
 KINDS = len(SHAPES) * FACINGS
 """A kind is a shape in a facing, numbered shape * FACINGS + facing."""
 
@@ -69,6 +71,7 @@ def compose(design: Design, fit: Fit) -> Composition:
     """
     _refuse_deep(design)
     cells = cells_of(fit)
+    _refuse_many(len(cells.x))
     arranged = arrange(design, fit, cells)
     patterns = _patterns(arranged, design)
     kind = cells.shape * np.int16(FACINGS) + cells.facing
@@ -92,6 +95,12 @@ def compose(design: Design, fit: Fit) -> Composition:
         outside=arranged.outside,
         digest=hashlib.sha256(canonical(design) + repr(fit).encode()).hexdigest(),
     )
+
+
+def _refuse_many(cells: int) -> None:
+    if cells > MOST_CELLS:
+        reason = f"the panel would have {cells:,} cells, more than the {MOST_CELLS:,} that are made in one go"
+        raise Refused.because("design.cell_side_mm", reason, "larger cells, or several panels")
 
 
 def _refuse_deep(design: Design) -> None:

@@ -25,6 +25,8 @@ Symmetry = Literal["both", "left-right", "top-bottom", "half-turn"]
 Integers = NDArray[np.int64]
 
 SIDE_STEP_MM = Decimal("0.5")
+LEAST_SIDE_MM, LARGEST_SIDE_MM = Decimal(10), Decimal(400)
+"""Bounds of Design.cell_side_mm."""
 GUARD = 1e-12
 """Relative; no angle but those three comes as near to a whole number of quarters."""
 MOST_COLUMNS, MOST_ROWS = 400, 800
@@ -163,9 +165,10 @@ def _opening(design: Design, space: Space) -> tuple[int, int]:
 
 
 def _sides(design: Design) -> Integers:
-    """The sides to try, in hundredths of a millimetre, ascending."""
+    """The sides to try, in hundredths of a millimetre, ascending; none that no design may have."""
     steps = int(design.cell_side_mm * design.side_play_percent / 100 / SIDE_STEP_MM)
-    return _hundredths(design.cell_side_mm) + _hundredths(SIDE_STEP_MM) * np.arange(-steps, steps + 1)
+    sides = _hundredths(design.cell_side_mm) + _hundredths(SIDE_STEP_MM) * np.arange(-steps, steps + 1)
+    return sides[(sides >= _hundredths(LEAST_SIDE_MM)) & (sides <= _hundredths(LARGEST_SIDE_MM))]
 
 
 @dataclass(frozen=True, eq=False)

@@ -5,7 +5,7 @@ from decimal import ROUND_UP, Decimal
 
 from studio.lattice.axis import pitch
 from studio.lattice.design import Design, Space
-from studio.lattice.fit import LEAST, MOST_COLUMNS, MOST_ROWS, Fit, fits, room_for
+from studio.lattice.fit import GUARD, LEAST, MOST_COLUMNS, MOST_ROWS, Fit, fits, room_for
 
 __all__ = ["Nearest", "NearestSize", "NearestWay", "nearest"]
 
@@ -66,8 +66,15 @@ def _way(count: int, limits: tuple[int, int], unit: float, design: Design, space
     def size(number: int) -> NearestSize | None:
         if not least <= number <= most:
             return None
-        size_mm = number * unit * float(design.cell_side_mm) + 2 * float(design.edging_width_mm)
-        opening = (Decimal(repr(size_mm)) + 2 * space.gap_mm).quantize(HUNDREDTH, ROUND_UP)
-        return NearestSize(number, size_mm, opening)
+        size_mm = number * _exactly(unit) * design.cell_side_mm + 2 * design.edging_width_mm
+        opening = (size_mm + 2 * space.gap_mm).quantize(HUNDREDTH, ROUND_UP)
+        return NearestSize(number, float(size_mm), opening)
 
     return NearestWay(size(count), size(count - 1), size(max(count + 1, least)))
+
+
+def _exactly(unit: float) -> Decimal:
+    """Whole and half cell sides as such, so that no noise of floats makes an opening larger; roots as they
+    are."""
+    halves = round(2 * unit)
+    return Decimal(halves) / 2 if abs(2 * unit - halves) < GUARD else Decimal(unit)

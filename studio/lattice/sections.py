@@ -20,7 +20,7 @@ from studio.lattice.modules import Module, group
 from studio.lattice.split import TOLERANCE_MM, BedLimit, Cuts, split
 from studio.problem import Refused
 
-__all__ = ["LEAST_KEYS", "BedLimit", "Seam", "Section", "divide", "section_of"]
+__all__ = ["LEAST_KEYS", "BedLimit", "Seam", "Section", "divide", "high_enough", "section_of"]
 
 LEAST_KEYS = 2
 """So that a seam cannot turn about a single key."""
@@ -61,7 +61,7 @@ def divide(
 
     Raises Refused when no printer takes a section, or no section the way in.
     """
-    cuts = split(fit, _high_enough(design, beds))
+    cuts = split(fit, high_enough(design, beds))
     modules = group(fit, cuts, float(design.edging_width_mm), way_in)
     module_of = {section: index for index, module in enumerate(modules) for section in module.sections}
     places = product(pairwise(cuts.columns), pairwise(cuts.rows))
@@ -79,7 +79,8 @@ def section_of(fit: Fit, sections: Sequence[Section]) -> NDArray[np.int32]:
     return owners
 
 
-def _high_enough(design: Design, beds: Sequence[BedLimit]) -> list[BedLimit]:
+def high_enough(design: Design, beds: Sequence[BedLimit]) -> list[BedLimit]:
+    """The beds of printers that print as high as the lattice is deep. Raises Refused where there is none."""
     high = [bed for bed in beds if design.depth_mm <= bed.height_mm]
     if not high:
         highest = max((bed.height_mm for bed in beds), default=0)

@@ -8,7 +8,16 @@ from math import lcm
 from babel.core import get_global
 from babel.numbers import get_currency_precision
 
-__all__ = ["from_minor", "known_currency", "minor_digits", "minor_unit", "round_money", "split", "to_minor"]
+__all__ = [
+    "from_minor",
+    "known_currency",
+    "minor_digits",
+    "minor_unit",
+    "percent_of",
+    "round_money",
+    "split",
+    "to_minor",
+]
 
 
 @cache
@@ -44,6 +53,13 @@ def minor_unit(currency: str) -> Decimal:
 def round_money(amount: Decimal, currency: str) -> Decimal:
     """`amount` to the minor unit, halves away from zero (ROUND_HALF_UP); never a negative zero."""
     return amount.quantize(minor_unit(currency), ROUND_HALF_UP) + 0
+
+
+def percent_of(part: Decimal, whole: Decimal) -> Decimal:
+    """`part` of `whole` in per cent to 0.01; 0 where there is no price at all."""
+    if not whole:
+        return Decimal("0.00")
+    return (100 * part / whole).quantize(Decimal("0.01"), ROUND_HALF_UP) + 0
 
 
 def to_minor(amount: Decimal, currency: str) -> int:

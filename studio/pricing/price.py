@@ -1,14 +1,14 @@
 """The price of a panel: cost, what is put on it and taken off it, tax and deposits."""
 
 from collections.abc import Callable
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from studio.pricing.adjust import adjustments
 from studio.pricing.check import problems_in
 from studio.pricing.client import client_lines, weigh
 from studio.pricing.costs import costs, labour_minutes
 from studio.pricing.deposits import deposits
-from studio.pricing.money import minor_unit, round_money
+from studio.pricing.money import minor_unit, percent_of, round_money
 from studio.pricing.offer import Offer, offer
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import RateBook
@@ -56,7 +56,7 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
         tax=tax,
         gross=net + tax,
         deposits=deposits(taxes, book),
-        margin_percent=_percent(left, net),
+        margin_percent=percent_of(left, net),
         labour_minutes=labour_minutes(quantities, book),
     )
 
@@ -78,10 +78,3 @@ def _rounded(
     if goal == gross:
         return made.asked
     return net_for_gross(goal, mean_percent(before), book.currency, gross_of)
-
-
-def _percent(part: Decimal, whole: Decimal) -> Decimal:
-    """`part` of `whole` in per cent to 0.01; 0 where there is no price at all."""
-    if not whole:
-        return Decimal("0.00")
-    return (100 * part / whole).quantize(Decimal("0.01"), ROUND_HALF_UP) + 0

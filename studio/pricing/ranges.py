@@ -2,17 +2,19 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
-from math import exp
+from math import exp, lgamma, log, sqrt
 from statistics import NormalDist
 from typing import Literal
 
-from studio.pricing.money import round_money
+from studio.pricing.money import percent_of, round_money
 from studio.pricing.sheet import PriceSheet
 
 __all__ = ["WORST", "Left", "Spreads", "margins_left"]
 
 WORST = 0.8
 """Eight of ten cases are no worse."""
+
+REACH = 12
 
 Cause = Literal["printing", "labour", "failures", "all three"]
 
@@ -41,15 +43,16 @@ class Left:
 def margins_left(sheet: PriceSheet, spreads: Spreads) -> tuple[Left, ...]:
     """Each cause alone, then all three together.
 
-    Printing longer costs machine hours; labour costs wages and, since people are then not free for other
-    jobs, overhead by the hour; failures cost what expected reprints cost, per failed run. All three at once
-    in their worst two of ten is rarer than two in ten: causes that know nothing of each other add up like
-    the sides of a right angle (root of the sum of squares).
+    Printing longer costs machine hours; labour, but for quoting, which is over, costs wages and, since people
+    are then not free for other jobs, overhead by the hour; failures cost what expected reprints cost, per
+    failed run. All three at once in their worst two of ten is rarer than two in ten: causes that know nothing
+    of each other add up like the sides of a right angle (root of the sum of squares).
     """
     amounts = _by_group(sheet)
     shares = amounts.get("shares", Decimal(0))
     printing = (factor(spreads.printing) - 1) * float(amounts.get("machine", 0))
-    work = float(amounts.get("labour", 0) + amounts.get("overhead", 0))
+    quoting = sum((line.amount for line in sheet.lines if line.code == "quoting"), Decimal(0))
+    work = float(amounts.get("labour", 0) + amounts.get("overhead", 0) - quoting)
     labour = (factor(spreads.labour) - 1) * work
     failing = _more_failures(spreads.failed_runs) * float(amounts.get("reprints", 0))
     together = (printing**2 + labour**2 + failing**2) ** 0.5
@@ -58,8 +61,7 @@ def margins_left(sheet: PriceSheet, spreads: Spreads) -> tuple[Left, ...]:
     def left(cause: Cause, more: float) -> Left:
         amount = round_money(Decimal(str(round(max(more, 0.0), 6))), sheet.currency)
         margin = kept - amount
-        percent = (100 * margin / sheet.net).quantize(Decimal("0.01")) if sheet.net else Decimal(0)
-        return Left(cause, amount, margin, percent)
+        return Left(cause, amount, margin, percent_of(margin, sheet.net))
 
     return (
         left("printing", printing),
@@ -83,14 +85,19 @@ def _more_failures(expected: float) -> float:
 
 
 def poisson_quantile(expected: float) -> int:
-    """The least count that at least WORST of all cases do not pass."""
-    count, chance = 0, exp(-expected)
-    total = chance
+    """The least count that at least WORST of all cases do not pass. Counts more than REACH standard
+    deviations below the mean have no chance that would show."""
+    count = max(0, int(expected - REACH * sqrt(expected) - REACH))
+    total = _chance(count, expected)
     while total < WORST:
         count += 1
-        chance *= expected / count
-        total += chance
+        total += _chance(count, expected)
     return count
+
+
+def _chance(count: int, expected: float) -> float:
+    """Of a Poisson count; by logarithms, for exp(-expected) is nothing where many are expected."""
+    return exp(count * log(expected) - expected - lgamma(count + 1))
 
 
 def _by_group(sheet: PriceSheet) -> dict[str, Decimal]:

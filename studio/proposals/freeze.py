@@ -168,7 +168,7 @@ def _palette(option: OptionSent) -> list[dict[str, Any]]:
         for name, filament in ground.items()
     ]
     for entry in legend(option.estimate.composition, colours):
-        name = pattern(entry.pattern, design.lattice).name
+        name = pattern(entry.pattern, design.lattice, design.own_patterns).name
         rows.append({**asdict(entry), "name": name})
     return rows
 

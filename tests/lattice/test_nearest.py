@@ -75,3 +75,16 @@ def test_the_larger_panel_fits_the_opening_that_it_is_said_to_need(
         assert max(found.across.fits.opening_mm - width, found.up.fits.opening_mm - height) <= Decimal("0.01")
     else:
         assert not fits(kept, where)
+
+
+def test_no_noise_of_floats_makes_the_opening_larger():
+    """Seven square cells of 241.06 mm and two edgings of 12.34 mm: 1712.10 mm."""
+    wanted = design(
+        "square",
+        cell_side_mm=Decimal("241.06"),
+        edging_width_mm=Decimal("12.34"),
+        side_play_percent=Decimal(0),
+    )
+    found = nearest(wanted, space("1712.09", 1000, gap_mm=Decimal(0)))
+    assert found.across.larger.count == 7
+    assert found.across.larger.opening_mm == Decimal("1712.10")

@@ -28,6 +28,11 @@ def test_the_factor_of_a_known_law():
     assert factor(0.5) == pytest.approx(law.ppf(0.8) / law.mean())
 
 
+@pytest.mark.parametrize("expected", [745.0, 746.0, 2000.5, 30_000.0])
+def test_many_failures_are_counted_too(expected):
+    assert poisson_quantile(expected) == stats.poisson(expected).ppf(0.8)
+
+
 @given(st.floats(0.01, 60))
 def test_the_count_of_failures_is_the_quantile_of_a_poisson_law(expected):
     assert poisson_quantile(expected) == stats.poisson(expected).ppf(0.8)
@@ -41,9 +46,10 @@ def test_no_spread_leaves_the_margin_as_it_is():
 
 
 def test_labour_by_hand():
-    """Wages and overhead by the hour, times the factor less one."""
+    """Wages and overhead by the hour, times the factor less one; quoting is over."""
     sheet = sheet_of()
-    work = sum(line.amount for line in sheet.lines if line.group in ("labour", "overhead"))
+    worked = [line for line in sheet.lines if line.group in ("labour", "overhead")]
+    work = sum(line.amount for line in worked if line.code != "quoting")
     left = {each.cause: each for each in margins_left(sheet, Spreads(0, 0.3, 0))}
     expected = float(work) * (exp(0.3 * 0.8416212335729143 - 0.045) - 1)
     assert float(left["labour"].more) == pytest.approx(expected, abs=0.006)

@@ -2,6 +2,7 @@
 
 import json
 import threading
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
@@ -9,6 +10,10 @@ from django.db import IntegrityError, OperationalError, connection
 from django.utils import timezone
 
 from studio.document import dump
+from studio.lattice.design import Band, Infill, Rings
+from studio.lattice.pattern import Pattern
+from studio.lattice.patterns import pattern, usual_patterns
+from studio.lattice.shapes import FORMS, family_of
 from studio.problem import Refused
 from studio.proposals import issuing
 from studio.proposals.deciding import decide
@@ -192,3 +197,23 @@ def test_issuing_and_deciding_at_once_end_in_one_order_or_the_other(issue, commi
         thread.join()
     assert sorted(ended.values()) == ["done", "refused"]
     assert (Decision.objects.count(), ProposalIssue.objects.count()) in {(1, 1), (0, 2)}
+
+
+@pytest.mark.parametrize("lattice", ["three-way turned", "diamond"])
+def test_any_lattice_and_the_studios_own_patterns_can_be_issued(commission, owner, lattice):
+    own = Pattern(
+        slug="our-star",
+        name="Our star",
+        lattice=family_of(lattice),
+        **{form.replace(" ", "_"): pattern(usual_patterns(lattice)[0], lattice).strokes(form)
+           for form in FORMS[family_of(lattice)]},
+    )  # fmt: skip
+    first = Infill(pattern="our-star", filament="Tea")
+    rings = Rings(
+        rings=(Band(infill=first, cells=2), Band(infill=replace(first, filament="Indigo"), cells=1))
+    )
+    design = replace(small_design(), lattice=lattice, arrangement=rings, own_patterns=(own,))
+    letter = add_option(commission, "C", design).letter
+    figures = read(issue_proposal(commission, (letter,), owner, timezone.now())).figures
+    (option,) = figures["options"]
+    assert {"Our star"} == {row["name"] for row in option["palette"] if row["count"]}
