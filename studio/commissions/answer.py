@@ -8,6 +8,7 @@ from studio.commissions.single_cells import off_the_panel
 from studio.drawing.figures import Units, size_text
 from studio.estimate.result import Estimate
 from studio.forms import sentence
+from studio.lattice.hangers import load_kg
 from studio.lattice.patterns import pattern
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import Line, Working
@@ -175,6 +176,10 @@ def _facts(found: Estimate, book: RateBook, style: HouseStyle) -> Iterator[tuple
     yield "Energy", f"{style.number(plan.energy_kwh, 1)} kWh"
     yield "Labour", style.hours(found.price.labour_minutes)
     yield "Printed mass", f"{style.number(plan.panel_mass_g / 1000, 2)} kg"
+    if bill.hangers:
+        times = f"any two carry the heaviest module {book.hanger_safety_factor:g} times over"
+        load = style.number(load_kg(found.hanger_load_needed_g), 1)
+        yield "Hangers", f"{bill.hangers}, each to hold {load} kg ({times})"
     yield "Margin kept", f"{style.number(found.price.margin_percent, 1)} % of net"
     worst = found.margins[-1]
     yield "In the worst 2 of 10", f"{style.number(worst.percent, 1)} % of net, {style.money(worst.margin)}"

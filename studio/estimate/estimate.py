@@ -13,6 +13,7 @@ from studio.estimate.result import Estimate, PriceRange
 from studio.estimate.spreads import spreads_of
 from studio.estimate.warnings import warnings_for
 from studio.lattice.design import Space
+from studio.lattice.hangers import hanger_load_needed_g
 from studio.lattice.tolerance import size_error
 from studio.making.calendar import Dates, schedule
 from studio.making.shop import ShopState
@@ -44,11 +45,13 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         plan=offer.plan,
         price=offer.sheet,
         dates=dates,
-        warnings=warnings_for(brief, offer.bill, offer.plan, error, colours),
+        warnings=warnings_for(brief, offer, error, colours),
         cautions=cautions_for(brief.design, brief.space),
         price_range=None if brief.space.measured else _range(brief, rate_book, shop_state, offer.sheet),
         size_error=error,
         margins=margins_left(offer.sheet, spreads_of(offer.plan, rate_book, shop_state)),
+        hung_mass_g=offer.hung_mass_g,
+        hanger_load_needed_g=_hanger_load_g(offer, rate_book),
         digest=_digest(brief, rate_book, shop_state, as_of),
     )
 
@@ -66,6 +69,12 @@ def dates_of(offer: Offered, book: RateBook, shop: ShopState, as_of: date) -> Da
         book.printers,
         book.failures_per_hour,
     )
+
+
+def _hanger_load_g(offer: Offered, book: RateBook) -> float:
+    if not offer.bill.hangers:
+        return 0.0
+    return hanger_load_needed_g(offer.hung_mass_g, book.hanger_safety_factor, offer.bill.modules)
 
 
 def _range(brief: Brief, book: RateBook, shop: ShopState, middle: PriceSheet) -> PriceRange:

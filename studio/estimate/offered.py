@@ -4,14 +4,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from functools import lru_cache
-from math import prod
+from math import ceil, prod
 from types import MappingProxyType
 
 from studio.estimate.brief import Brief
-from studio.lattice.bill import Bill, bill_of, hangers_for
+from studio.lattice.bill import Bill, bill_of
 from studio.lattice.composition import Composition, compose
 from studio.lattice.design import Design, Space
 from studio.lattice.fit import best_fit
+from studio.lattice.hangers import check_hangers
 from studio.lattice.sections import BedLimit
 from studio.making.cuts import cuts_of, days_to_make
 from studio.making.equipment import Printer
@@ -21,7 +22,7 @@ from studio.making.shop import ShopState, at_hours, stock_of
 from studio.pricing.costs import stage_minutes
 from studio.pricing.price import price
 from studio.pricing.quantities import Quantities, count
-from studio.pricing.rate_book import RateBook
+from studio.pricing.rate_book import Bought, RateBook
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Refused
 
@@ -35,12 +36,14 @@ SOONER = 0.7
 
 @dataclass(frozen=True, eq=False)
 class Offered:
-    """A brief brought to a price: everything but dates."""
+    """A brief brought to a price: everything but dates. `hung_mass_g` is that of the printed parts and of the
+    bought-in things."""
 
     composition: Composition
     bill: Bill
     plan: MakingPlan
     quantities: Quantities
+    hung_mass_g: float
     sheet: PriceSheet
 
 
@@ -59,11 +62,15 @@ def offered(brief: Brief, book: RateBook, shop: ShopState, made: Made | None = N
         except Refused as refused:
             raise placed(refused) from None
         bill, plans = _made(composition, brief, book, shop)
-        hangers = _hangers(bill, plans[0], design, book) if brief.space.mounting == "wall" else 0
-        kept[key] = composition, replace(bill, hangers=hangers), plans
+        if brief.space.mounting != "wall":
+            bill = replace(bill, hangers=0)
+        kept[key] = composition, bill, plans
     composition, bill, plans = kept[key]
     plan, quantities = _soonest([(plan, count(bill, plan, design, brief.terms)) for plan in plans], book)
-    return Offered(composition, bill, plan, quantities, price(quantities, book, brief.terms))
+    hung_mass_g = _hung_mass_g(plan, quantities, book)
+    if bill.hangers:
+        check_hangers(hung_mass_g, book.hanger_load_g, book.hanger_safety_factor, bill.modules)
+    return Offered(composition, bill, plan, quantities, hung_mass_g, price(quantities, book, brief.terms))
 
 
 def _soonest(plans: Sequence[tuple[MakingPlan, Quantities]], book: RateBook) -> tuple[MakingPlan, Quantities]:
@@ -164,19 +171,14 @@ def _free_grams(book: RateBook, shop: ShopState) -> Mapping[str, float]:
     return {filament.name: float(stock_of(shop, filament.name)) for filament in book.filaments}
 
 
-def _hangers(bill: Bill, plan: MakingPlan, design: Design, book: RateBook) -> int:
-    """Hangers for all that hangs: printed parts, and the bought-in things whose mass the rate book gives."""
-    areas = {"sheet": "sheet square metre", "diffuser": "diffuser square metre", "none": ""}
-    counts = {
-        areas[design.backing]: bill.backing_area_mm2 / 1e6,
-        "light metre": bill.light_length_mm / 1000,
-        "lit panel": float(design.lit),
-        "backed panel": float(design.backing != "none"),
-    }
-    bought_g = sum(item.mass_g * float(item.quantity) * counts.get(item.per, 0) for item in book.bought)
-    return hangers_for(
-        plan.panel_mass_g + bought_g, book.hanger_load_g, book.hanger_safety_factor, bill.modules
-    )
+def _hung_mass_g(plan: MakingPlan, quantities: Quantities, book: RateBook) -> float:
+    """All that hangs: printed parts and bought-in things, as many as are paid for."""
+
+    def bought(thing: Bought) -> float:
+        number = quantities.counts[thing.per] * thing.quantity
+        return thing.mass_g * float(ceil(number) if thing.whole else number)
+
+    return round(plan.panel_mass_g + sum(map(bought, book.bought)), 2)
 
 
 def placed(refused: Refused) -> Refused:

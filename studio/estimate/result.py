@@ -30,7 +30,9 @@ class PriceRange:
 class Estimate:
     """`warnings` do not stop a price (a gap that does not cover the size error, a filament short on the
     shelf); `cautions` are the safety texts that apply. `price_range` is set for an unmeasured space
-    only. `margins` are what is left of the margin in the worst two of ten cases: for the studio alone."""
+    only. `margins` are what is left of the margin in the worst two of ten cases: for the studio alone.
+    `hung_mass_g` is printed and bought-in; `hanger_load_needed_g` what each hanger must hold, 0 where nothing
+    hangs on a wall."""
 
     brief: Brief
     as_of: date
@@ -44,4 +46,6 @@ class Estimate:
     price_range: PriceRange | None
     size_error: SizeError
     margins: tuple[Left, ...]
+    hung_mass_g: float
+    hanger_load_needed_g: float
     digest: str

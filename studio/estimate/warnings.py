@@ -4,9 +4,10 @@ from collections.abc import Iterator, Mapping
 
 from studio.drawing.colour_difference import alike
 from studio.estimate.brief import Brief
+from studio.estimate.offered import Offered
 from studio.lattice.bill import Bill
+from studio.lattice.hangers import heaviest_module_g
 from studio.lattice.tolerance import SizeError, covering_gap_mm
-from studio.making.plan import MakingPlan
 from studio.problem import Problem
 
 __all__ = ["warnings_for"]
@@ -16,17 +17,18 @@ HEAVY_MODULE_G = 20_000
 
 
 def warnings_for(
-    brief: Brief, bill: Bill, plan: MakingPlan, error: SizeError, colours: Mapping[str, str]
+    brief: Brief, offer: Offered, error: SizeError, colours: Mapping[str, str]
 ) -> tuple[Problem, ...]:
     """Every warning that applies, the most consequential first. `colours` are those of the rate book's
     filaments, "#rrggbb" by name."""
-    used = {use.filament: colours[use.filament] for use in plan.filaments}
+    bill = offer.bill
+    used = {use.filament: colours[use.filament] for use in offer.plan.filaments}
     parts = (
         _size(brief, bill, error),
         _space(brief, bill),
         _design(brief, bill),
         _colours(used),
-        _making(bill, plan),
+        _making(offer),
     )
     return tuple(warning for part in parts for warning in part)
 
@@ -94,17 +96,19 @@ def _colours(used: Mapping[str, str]) -> Iterator[Problem]:
         yield Problem("brief.design.arrangement", reason, "choose another colour where they lie together")
 
 
-def _making(bill: Bill, plan: MakingPlan) -> Iterator[Problem]:
-    wanted = [f"{use.spools_to_buy} {use.filament}" for use in plan.filaments if use.spools_to_buy]
+def _making(offer: Offered) -> Iterator[Problem]:
+    wanted = [f"{use.spools_to_buy} {use.filament}" for use in offer.plan.filaments if use.spools_to_buy]
     if wanted:
         yield Problem(
             "shop_state.stock",
             "the shelf does not hold all the filament",
             f"buy in spools: {', '.join(wanted)}",
         )
-    if plan.panel_mass_g > HEAVY_MODULE_G * len(bill.modules):
-        yield Problem(
-            "brief.design",
-            f"the panel weighs {plan.panel_mass_g / 1000:.1f} kg",
-            "plan for two people to lift it",
-        )
+    modules, mass_g = offer.bill.modules, offer.hung_mass_g
+    heaviest_g = heaviest_module_g(mass_g, modules)
+    if heaviest_g > HEAVY_MODULE_G:
+        how = "as hung" if offer.bill.hangers else "in all"
+        reason = f"the panel weighs {mass_g / 1000:.1f} kg {how}"
+        if len(modules) > 1:
+            reason += f", its heaviest module {heaviest_g / 1000:.1f} kg"
+        yield Problem("brief.design", reason, "plan for two people to lift it")

@@ -11,7 +11,7 @@ from studio.lattice.design import WayIn
 from studio.lattice.edging import edging_parts
 from studio.lattice.face import Face, Ring
 from studio.lattice.fit import Fit
-from studio.lattice.hangers import HANGERS_PER_MODULE, hangers_for
+from studio.lattice.hangers import HANGERS_PER_MODULE
 from studio.lattice.infill_parts import infill_parts
 from studio.lattice.keys import key_parts
 from studio.lattice.modules import Module
@@ -33,7 +33,6 @@ __all__ = [
     "Section",
     "bill_of",
     "count_cells",
-    "hangers_for",
 ]
 
 LIGHT_PITCH_MM = 80.0
@@ -71,7 +70,7 @@ def bill_of(
 ) -> Bill:
     """The bill of a composed panel made on printers with these usable beds. Lengths in mm.
 
-    `hangers` is the least there can be, two per module; `hangers_for` decides once the mass is known. Raises
+    `hangers` are two per module; whether they hold, `check_hangers` says once the mass is known. Raises
     Refused when a printer, the way in or the edging does not suit.
     """
     design, fit = composition.design, composition.fit

@@ -145,6 +145,8 @@ def estimate(
         else PriceRange((Decimal("900.00"), Decimal("1100.00")), (Decimal("1080.00"), Decimal("1320.00"))),
         size_error=SizeError(WayError(1.0, 0.5, ()), WayError(0.75, 0.25, ())),
         margins=(),
+        hung_mass_g=420.0,
+        hanger_load_needed_g=840.0,
         digest="d" * 64,
     )
 
