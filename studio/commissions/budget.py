@@ -1,9 +1,12 @@
 """An option and a budget: what was asked, what was found, and one of the findings taken."""
 
+import unicodedata
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
+from babel.numbers import NumberFormatError, parse_decimal
 from django.db import transaction
 from django.utils.safestring import SafeString, mark_safe
 
@@ -69,12 +72,23 @@ def budget_form(option: Option, values: dict[str, Any] | None = None) -> Form:
     return Form({**start, **ticks, **(values or {})})
 
 
-def read_budget(form: Form) -> Budget:
-    """Raises Refused with the form's fields."""
+def read_budget(form: Form, locale: str) -> Budget:
+    """The figure as people of this locale write it, "£1,000" or "1.000,50 €". Raises Refused with the form's
+    fields."""
     may = [way for index, way in enumerate(MAY_MOVE) if form[f"may.{index}"] == "on"]
     if not may:
         raise Refused(Problem("may.0", "nothing may move", "tick at least one thing that may change"))
-    return parse(Budget, {"figure": form["figure"].strip(), "basis": form["basis"] or "gross", "may": may})
+    return parse(
+        Budget, {"figure": _figure(form["figure"], locale), "basis": form["basis"] or "gross", "may": may}
+    )
+
+
+def _figure(typed: str, locale: str) -> str:
+    """What is no amount stays as it was typed, to be refused by that."""
+    text = "".join(c for c in typed.strip() if unicodedata.category(c) != "Sc").strip()
+    with suppress(NumberFormatError):
+        return str(parse_decimal(text, locale=locale, strict=True))
+    return text
 
 
 def searched(option: Option, budget: Budget, style: HouseStyle, on: date) -> Meeting:

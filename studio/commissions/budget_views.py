@@ -27,7 +27,7 @@ def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     form, meeting = budget_form(found, dict(_asked(request)) if asked else None), None
     if asked:
         style = house_style(the_studio(), found.currency)
-        form, meeting = form.attempt(lambda: searched(found, read_budget(form), style, today()))
+        form, meeting = form.attempt(lambda: searched(found, read_budget(form, style.locale), style, today()))
     page = {
         "commission": found.commission, "option": found, "form": form, "meeting": meeting, "asked": asked,
         "moves": [(f"may.{index}", text) for index, text in enumerate(MOVES.values())],

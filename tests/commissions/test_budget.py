@@ -83,6 +83,11 @@ def test_a_figure_that_is_none_stays_typed(signed_in: Browser, address: str, fig
     assert f'value="{figure}"' in answer.content.decode()
 
 
+@pytest.mark.parametrize("figure", ["£100,000", "100,000.00", " 100000 "])
+def test_a_figure_is_read_as_people_write_it(signed_in: Browser, address: str, figure: str) -> None:
+    assert "meets this budget as it is" in asked(signed_in, address, figure).content.decode()
+
+
 def test_nothing_may_move(signed_in: Browser, address: str) -> None:
     answer = asked(signed_in, address, "300", **dict.fromkeys(EVERYTHING, "off"))
     assert answer.status_code == 422

@@ -12,12 +12,18 @@ from studio.pricing.ranges import Spreads, factor, margins_left, poisson_quantil
 from tests.pricing.priced import sheet_of
 
 
-@given(st.floats(0.001, 1.2))
+@given(st.floats(0.001, 0.84))
 def test_the_factor_is_the_quantile_of_a_log_normal_of_mean_one(sigma):
     """scipy.stats.lognorm with s = sigma, scale = exp(-sigma^2/2)."""
     law = stats.lognorm(sigma, scale=exp(-(sigma**2) / 2))
     assert law.mean() == pytest.approx(1)
     assert factor(sigma) == pytest.approx(law.ppf(0.8))
+
+
+def test_more_spread_is_never_less_risk():
+    factors = [factor(sigma / 20) for sigma in range(60)]
+    assert factors == sorted(factors)
+    assert factors[-1] == pytest.approx(exp(0.8416212335729143**2 / 2))
 
 
 def test_the_factor_of_a_known_law():
