@@ -13,7 +13,9 @@ from studio.document import dump, parse
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.report import report
+from studio.lattice.cut import cut
 from studio.lattice.design import AllOver, Infill, Space
+from studio.lattice.piece import piece_for
 from studio.lattice.tolerance import Tolerances
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
@@ -259,3 +261,14 @@ def test_colours_that_look_alike_are_told() -> None:
     )
     told = estimate(question.brief, question.rate_book, question.shop_state, question.as_of).warnings
     assert not any("told apart" in warning.reason for warning in told)
+
+
+def test_a_changed_rate_prices_anew_without_new_geometry() -> None:
+    question = example_question()
+    first = run(question.brief)
+    cuts, ways = cut.cache_info().misses, piece_for.cache_info().misses
+    dearer = replace(question.rate_book, overhead_per_hour=question.rate_book.overhead_per_hour + 5)
+    second = run(question.brief, book=dearer)
+    assert second.price.net > first.price.net
+    assert (cut.cache_info().misses, piece_for.cache_info().misses) == (cuts, ways)
+    assert second.plan.plates == first.plan.plates
