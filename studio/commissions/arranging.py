@@ -4,7 +4,7 @@ Everything here is JSON values as typed: reading them as a design tells what is 
 """
 
 import re
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from typing import Any
 
 from studio.lattice.design import LatticeKind
@@ -39,9 +39,16 @@ MOST, LAST_SEED = 12, 999_999
 SEED = re.compile("[0-9]{1,6}")
 
 
-def arranged(written: object, lattice: LatticeKind, known: Collection[str], change: str) -> Any:
+def arranged(
+    written: object,
+    lattice: LatticeKind,
+    known: Collection[str],
+    change: str,
+    colours: Sequence[str] = (),
+) -> Any:
     """The arrangement with patterns that are `known` in its lattice. `change` is a button: "add band" and
-    "remove band", the same with rings, "another throw"."""
+    "remove band", the same with rings, "another throw". A second infill that nobody wrote takes the first of
+    the `colours` that the first one does not have."""
     chosen = [_in_lattice(infill, place, lattice, known) for place, infill in enumerate(_infills(written))]
     if not isinstance(written, dict) or not chosen:
         return written
@@ -51,11 +58,11 @@ def arranged(written: object, lattice: LatticeKind, known: Collection[str], chan
         kept["direction"] = WAYS[kind].get(str(kept["direction"]), kept["direction"])
     if change == "another throw" and SEED.fullmatch(str(kept.get("seed"))):
         kept["seed"] = str(int(kept["seed"]) % LAST_SEED + 1)
+    two = _two(chosen, lattice, colours)
     if kind in PAIRS:
-        pair = zip(PAIRS[kind], _two(chosen, lattice), strict=False)
-        return {"kind": kind, **dict(pair), **kept}
+        return {"kind": kind, **dict(zip(PAIRS[kind], two, strict=False)), **kept}
     if kind in REPEATED:
-        return {"kind": kind, **kept, kind: _repeated(written, _two(chosen, lattice), change)}
+        return {"kind": kind, **kept, kind: _repeated(written, chosen, two, change)}
     return {"kind": kind, "infill": chosen[0]}
 
 
@@ -82,21 +89,29 @@ def _in_lattice(
     return {"pattern": slug if slug in known else usual, "filament": infill["filament"]}
 
 
-def _two(chosen: list[dict[str, str]], lattice: LatticeKind) -> list[dict[str, str]]:
-    """At least two infills: a second one in the same colour, with another of the lattice's usual patterns."""
+def _two(chosen: list[dict[str, str]], lattice: LatticeKind, colours: Sequence[str]) -> list[dict[str, str]]:
+    """At least two infills: a second one in another colour, with another of the lattice's usual patterns."""
     if len(chosen) > 1:
         return chosen
-    usual = usual_patterns(lattice)
-    return [*chosen, {**chosen[0], "pattern": usual[usual[0] == chosen[0]["pattern"]]}]
+    (first,), usual = chosen, usual_patterns(lattice)
+    colour = next((colour for colour in colours if colour != first["filament"]), first["filament"])
+    return [first, {"pattern": usual[usual[0] == first["pattern"]], "filament": colour}]
 
 
-def _repeated(written: Written, chosen: list[dict[str, str]], change: str) -> list[dict[str, Any]]:
-    """The bands or rings that are written, one more or one less."""
-    cells = [row.get("cells", "3") for row in _rows(written)]
+def _repeated(
+    written: Written, chosen: list[dict[str, str]], two: list[dict[str, str]], change: str
+) -> list[dict[str, Any]]:
+    """The bands or rings that are written, even a single one; else one of each infill. One more goes on by
+    turns, one less drops the last."""
+    rows = _rows(written)
+    cells = [row.get("cells", "3") for row in rows] or ["3"] * len(two)
     cells += ["3"] * (len(chosen) - len(cells))
-    found = [{"infill": infill, "cells": count} for infill, count in zip(chosen, cells, strict=False)]
+    found = [
+        {"infill": infill, "cells": count}
+        for infill, count in zip(chosen if rows else two, cells, strict=False)
+    ]
     if change in ("add band", "add ring") and len(found) < MOST:
-        found.append(dict(found[0]))
+        found.append(dict(found[-2]) if len(found) > 1 else {**found[0], "infill": two[1]})
     if change in ("remove band", "remove ring") and len(found) > 1:
         found.pop()
     return found

@@ -10,7 +10,7 @@ from django.urls import reverse
 from studio.clients.space_form import read_space, space_form
 from studio.commissions.answer import Answer, Before, answer_of
 from studio.commissions.closed import is_closed, refuse_closed
-from studio.commissions.design_form import WrittenDesign, design_form, read_design
+from studio.commissions.design_form import WrittenDesign, design_form, read_design, written_whole
 from studio.commissions.drawn import colours_of, drawn
 from studio.commissions.estimating import (
     Surroundings,
@@ -84,7 +84,9 @@ def _read(option: Option, form: Form, brief: Brief) -> tuple[WrittenDesign, Surr
     problems: list[Problem] = []
     written = around = None
     try:
-        written = read_design(form, brief.design, usable(lattice_in(form)))
+        written = read_design(
+            form, brief.design, usable(lattice_in(form)), _priced(book_of(option.rate_book))
+        )
     except Refused as refused:
         problems += refused.problems
     try:
@@ -94,6 +96,10 @@ def _read(option: Option, form: Form, brief: Brief) -> tuple[WrittenDesign, Surr
     if written is None or around is None:
         raise Refused(*problems)
     return written, around
+
+
+def _priced(book: RateBook) -> list[str]:
+    return [filament.name for filament in book.filaments if filament.price_per_spool is not None]
 
 
 def move_to_newer_rates(option: Option, on: date) -> Changed:
@@ -142,7 +148,10 @@ def page_of(
     """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
     studio, newest, book = the_studio(), current_book(on)[0], book_of(option.rate_book)
     style = house_style(studio, option.currency)
-    shown = form or form_of(option, studio)
+    shown = form_of(option, studio)
+    if form:
+        own = usable(lattice_in(form))
+        shown = written_whole(form, shown.values, design_of(option), own, _priced(book))
     options, removed = options_of(option.commission)
     found, troubles = _found(option, on, changed)
     touched = listed(design_of(option), found.composition.outside if found else ())

@@ -1,7 +1,8 @@
 """A design as words on the call page, and the words as a design. Fields lie under "design"."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from studio.commissions.arranging import arranged
 from studio.commissions.words import ARRANGEMENTS, LATTICES
@@ -16,7 +17,10 @@ from studio.lattice.shapes import family_of
 from studio.problem import Problem, Refused
 from studio.typed_lengths import as_typed, read_lengths, shown_length
 
-__all__ = ["LENGTHS", "WrittenDesign", "choosable", "design_form", "read_design", "with_own_patterns"]
+__all__ = [
+    "LENGTHS", "WrittenDesign", "choosable", "design_form", "read_design", "with_own_patterns",
+    "written_whole",
+]  # fmt: skip
 
 LENGTHS = (
     "cell_side_mm", "strip_width_mm", "infill_strip_mm", "clearance_mm", "depth_mm", "infill_depth_mm",
@@ -46,21 +50,21 @@ def design_form(design: Design, units: Units) -> Form:
     return Form(values)
 
 
-def read_design(form: Form, before: Design, own: Iterable[Pattern] = ()) -> WrittenDesign:
+def read_design(
+    form: Form, before: Design, own: Iterable[Pattern] = (), filaments: Sequence[str] = ()
+) -> WrittenDesign:
     """The design as typed; what has no field on the page stays as it was before. `own` are the studio's own
-    patterns that can be chosen. Raises Refused with fields under "design"."""
-    typed = {
-        name.removeprefix("design."): text.strip()
-        for name, text in form.values.items()
-        if name.startswith("design.")
-    }
+    patterns that can be chosen, `filaments` those that have a price. Raises Refused with fields under
+    "design"."""
+    typed = _typed(form)
     lengths = read_lengths({name: typed[name] for name in LENGTHS if name in typed}, MAY_BE_ZERO)
     raw = nested(typed | dict(lengths.mm))
     problems = list(lengths.problems)
     lattice = _lattice(raw.get("lattice"), before)
     usable = choosable(lattice, before, own)
     written = raw.get("arrangement", {})
-    arrangement = arranged(written, lattice, [pattern.slug for pattern in usable], form["change"])
+    colours = _colours(typed, written, filaments)
+    arrangement = arranged(written, lattice, [pattern.slug for pattern in usable], form["change"], colours)
     whole = {name: raw[name] or None for name in ("columns", "rows") if name in raw}
     unread = {problem.field for problem in problems}
     values = {name: value for name, value in raw.items() if name not in (*unread, *LISTS)}
@@ -75,6 +79,40 @@ def read_design(form: Form, before: Design, own: Iterable[Pattern] = ()) -> Writ
         raise Refused(*problems).under("design")
     reworded = lattice != before.lattice or arrangement != written
     return WrittenDesign(with_own_patterns(design, usable), usable, reworded)
+
+
+def written_whole(
+    form: Form, saved: Mapping[str, str], before: Design, own: Iterable[Pattern], filaments: Sequence[str]
+) -> Form:
+    """What was typed with every field that its page then has: those of the arrangement that is chosen, made
+    from those that were there, and for all others what is `saved`."""
+    typed = _typed(form)
+    lattice, written = _lattice(typed.get("lattice"), before), nested(typed).get("arrangement", {})
+    known = [pattern.slug for pattern in choosable(lattice, before, own)]
+    made = arranged(written, lattice, known, form["change"], _colours(typed, written, filaments))
+    fields = flat(made, "design.arrangement")
+    if not any(name.endswith(".filament") for name in fields):
+        return Form({**saved, **form.values}, form.problems)  # it makes no sense: as it was
+    others = {
+        name: text
+        for name, text in {**saved, **form.values}.items()
+        if not name.startswith("design.arrangement.")
+    }
+    return Form({**others, **fields}, form.problems)
+
+
+def _typed(form: Form) -> dict[str, str]:
+    fields = ((name, text.strip()) for name, text in form.values.items())
+    return {name.removeprefix("design."): text for name, text in fields if name.startswith("design.")}
+
+
+def _colours(typed: Mapping[str, str], written: Any, filaments: Sequence[str]) -> list[str]:
+    """The colours with a price in the order in which a second infill takes one: the edging's, the lattice's,
+    and the rate book's from the first infill's on."""
+    around = [typed.get(name, "") for name in ("edging_filament", "lattice_filament")]
+    first = next((text for name, text in flat(written).items() if name.endswith("filament")), "")
+    place = filaments.index(first) if first in filaments else 0
+    return [*(colour for colour in around if colour in filaments), *filaments[place:], *filaments[:place]]
 
 
 def choosable(lattice: LatticeKind, design: Design, own: Iterable[Pattern] = ()) -> tuple[Pattern, ...]:

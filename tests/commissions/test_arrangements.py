@@ -1,6 +1,7 @@
 """Every kind of lattice and arrangement as words of the call page."""
 
 import re
+from html import unescape
 from typing import Any
 
 import pytest
@@ -9,7 +10,7 @@ from django.test import Client as Browser
 from studio.commissions.estimating import design_of
 from studio.commissions.models import Option
 from studio.commissions.words import ARRANGEMENTS
-from studio.lattice.design import Drift, Rings
+from studio.lattice.design import Bands, Drift, Rings
 from tests.commissions.conftest import Words
 
 HTMX = {"HX-Request": "true"}
@@ -121,6 +122,56 @@ def test_rings_are_added_and_dropped(
     page = signed_in.get(address).content.decode()
     assert 'value="add ring"' in page
     assert 'value="remove ring"' not in page
+
+
+@pytest.mark.parametrize("headers", [{}, HTMX])
+def test_a_single_band_stays_the_only_one(
+    signed_in: Browser, address: str, words: Words, headers: dict[str, str]
+) -> None:
+    signed_in.post(address, words(**kind("bands")), headers=headers)
+    signed_in.post(address, words(change="remove band"), headers=headers)
+    price = Option.objects.get().gross_minor
+    signed_in.post(address, words(**{"design.mirror_touch_ups": "on"}), headers=headers)
+    arrangement = design_of(Option.objects.get()).arrangement
+    assert isinstance(arrangement, Bands)
+    assert len(arrangement.bands) == 1
+    assert Option.objects.get().gross_minor == price
+
+
+def on_page(page: str) -> dict[str, str]:
+    """Every field of the words as a browser without a script would post it."""
+    form = page[page.index('<form id="words"') :].partition("</form>")[0]
+    fields: dict[str, str] = {}
+    control = r'<(input|select)[^>]*? name="([^"]+)"([^>]*>(?:\s*<option.*?</select>)?)'
+    for tag, name, rest in re.findall(control, form, re.S):
+        chosen = re.search(r'value="([^"]*)"' + (" selected" if tag == "select" else ""), rest)
+        if chosen and ("checkbox" not in rest or " checked" in rest):
+            fields[name] = unescape(chosen[1])
+    return fields
+
+
+@pytest.mark.parametrize("name", [name for name in ARRANGEMENTS if name != "border and field"])
+def test_without_script_a_refused_change_of_arrangement_can_be_mended(
+    signed_in: Browser, address: str, words: Words, name: str
+) -> None:
+    refused = signed_in.post(address, words(**kind(name), **{"design.cell_side_mm": "wide"}))
+    assert refused.status_code == 422
+    typed = on_page(refused.content.decode())
+    assert typed["design.cell_side_mm"] == "wide"
+    answer = signed_in.post(address, {**typed, "design.cell_side_mm": "50 mm"})
+    assert answer.status_code == 302
+    design = design_of(Option.objects.get())
+    assert (design.arrangement.kind, str(design.cell_side_mm)) == (name, "50")
+
+
+def test_without_script_a_refused_change_of_lattice_can_be_mended(
+    signed_in: Browser, address: str, words: Words
+) -> None:
+    typed = words(**{"design.lattice": "diamond", "design.depth_mm": "deep"})
+    del typed["design.angle_deg"]
+    refused = signed_in.post(address, typed).content.decode()
+    assert on_page(refused)["design.angle_deg"] == "60"
+    assert signed_in.post(address, {**on_page(refused), "design.depth_mm": "12 mm"}).status_code == 302
 
 
 def test_rings_round_another_point_and_one_cell_are_said_at_once(

@@ -82,6 +82,28 @@ def test_one_more_and_one_less(kind: str, noun: str) -> None:
     assert len(less[kind]) == 1 or len(less[kind]) == 2
 
 
+@pytest.mark.parametrize(("kind", "noun"), [("bands", "band"), ("rings", "ring")])
+def test_a_single_one_stays_single_and_more_of_them_go_on_by_turns(kind: str, noun: str) -> None:
+    single = again(WRITTEN[kind], f"remove {noun}")
+    assert single[kind] == WRITTEN[kind][kind][:1]
+    assert again(single) == single
+    other = {"bands": "rings", "rings": "bands"}[kind]
+    assert again({**single, "kind": other})[other] == single[kind]
+    more = single
+    for _ in range(3):
+        more = again(more, f"add {noun}")
+    assert [row["infill"]["pattern"] for row in more[kind]] == ["hemp-leaf", "basket-weave"] * 2
+    assert {row["cells"] for row in more[kind]} == {"5"}
+
+
+@pytest.mark.parametrize("kind", [kind for kind in WRITTEN if kind != "all over"])
+def test_a_second_infill_that_nobody_wrote_looks_another_way(kind: str) -> None:
+    found = arranged({**WRITTEN["all over"], "kind": kind}, "three-way", KNOWN, "", ["Tea", "Oak", "Chalk"])
+    infills = [found[name] for name in ("field", "border", "rosette", "first", "second") if name in found]
+    infills += [row["infill"] for row in found.get("bands", found.get("rings", []))]
+    assert infills == [LEAF, {"pattern": "basket-weave", "filament": "Oak"}]
+
+
 @pytest.mark.parametrize(("seed", "next_one"), [("7", "8"), ("999999", "1"), ("many", "many"), ("", "")])
 def test_another_throw(seed: str, next_one: str) -> None:
     assert again({**WRITTEN["drift"], "seed": seed}, "another throw")["seed"] == next_one

@@ -5,10 +5,26 @@ from decimal import Decimal
 
 import pytest
 
-from studio.commissions.design_form import choosable, design_form, read_design, with_own_patterns
+from studio.commissions.design_form import (
+    choosable,
+    design_form,
+    read_design,
+    with_own_patterns,
+    written_whole,
+)
 from studio.estimate.example import example_question
 from studio.forms import Form, sentence
-from studio.lattice.design import AllOver, Band, Bands, BorderAndField, Design, Infill, Rings, TouchUp
+from studio.lattice.design import (
+    AllOver,
+    Alternating,
+    Band,
+    Bands,
+    BorderAndField,
+    Design,
+    Infill,
+    Rings,
+    TouchUp,
+)
 from studio.lattice.patterns import pattern
 from studio.problem import Refused
 
@@ -110,3 +126,38 @@ def test_too_many_own_patterns_are_refused() -> None:
     )
     with pytest.raises(Refused, match="41 of your own patterns"):
         with_own_patterns(replace(DESIGN, touch_ups=touches), many)
+
+
+@pytest.mark.parametrize(
+    ("around", "priced", "second"),
+    [
+        (("Oak", "Walnut"), ("Oak", "Tea", "Chalk", "Walnut"), "Oak"),
+        (("Tea", "Walnut"), ("Oak", "Tea", "Chalk", "Walnut"), "Walnut"),
+        (("Tea", "Tea"), ("Oak", "Tea", "Chalk", "Walnut"), "Chalk"),
+        (("Oak", "Oak"), ("Chalk", "Tea"), "Chalk"),  # oak has no price; round to the start again
+        (("Oak", "Oak"), (), "Tea"),
+    ],
+)
+def test_a_second_colour(around: tuple[str, str], priced: tuple[str, ...], second: str) -> None:
+    edging, lattice = around
+    design = replace(
+        DESIGN, edging_filament=edging, lattice_filament=lattice, arrangement=AllOver(infill=LEAF)
+    )
+    read = read_design(typed(design, **{"design.arrangement.kind": "alternating"}), design, (), priced)
+    arrangement = read.design.arrangement
+    assert isinstance(arrangement, Alternating)
+    assert (arrangement.first, arrangement.second.filament) == (LEAF, second)
+    assert arrangement.second.pattern == "basket-weave"
+
+
+def test_a_form_written_whole_has_the_fields_of_its_new_arrangement() -> None:
+    saved = design_form(DESIGN, "metric").values
+    posted = {name: text for name, text in saved.items() if name != "design.angle_deg"}
+    posted |= {"design.arrangement.kind": "drift", "design.cell_side_mm": "wide"}
+    whole = written_whole(Form(posted), saved, DESIGN, (), ("Tea",)).values
+    assert (whole["design.cell_side_mm"], whole["design.angle_deg"]) == ("wide", "60")
+    assert (whole["design.arrangement.anchor_column"], whole["design.arrangement.seed"]) == ("0", "1")
+    assert "design.arrangement.border_cells" not in whole
+    nonsense = {"design.arrangement.kind": "drift", "design.arrangement.field": "x"}
+    kept = written_whole(Form(nonsense), saved, DESIGN, (), ()).values
+    assert kept["design.arrangement.field.pattern"] == saved["design.arrangement.field.pattern"]
