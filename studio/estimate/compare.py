@@ -1,10 +1,13 @@
 """What sets one priced option apart from another: the difference in money and what makes it."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
 from studio.estimate.result import Estimate
+from studio.pricing.rate_book import Per
+from studio.pricing.rates import plain
+from studio.pricing.sheet import Line
 
 __all__ = ["Comparison", "Share", "compare", "money_by_group"]
 
@@ -20,6 +23,10 @@ GROUPS = (
 )
 """Where the money of a net price goes; what lifts or lowers the price after the margin is the margin's."""
 MOST_REASONS = 4
+TRIP = ("delivery", "hanging")
+"""Headings of what is not there when a panel is collected."""
+
+Reason = tuple[Decimal, str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,9 +51,7 @@ class Comparison:
 def money_by_group(found: Estimate) -> tuple[Share, ...]:
     """Where the money of the net price goes; the amounts add up to net."""
     return tuple(
-        Share(
-            code, text, sum((line.amount for line in found.price.lines if line.group in groups), Decimal(0))
-        )
+        Share(code, text, _sum(line.amount for line in found.price.lines if line.group in groups))
         for code, text, groups in GROUPS
     )
 
@@ -56,57 +61,123 @@ def compare(first: Estimate, second: Estimate) -> Comparison:
     consumer = second.brief.terms.client_kind == "consumer"
     prices = [each.price.gross if consumer else each.price.net for each in (first, second)]
     groups = tuple(zip(money_by_group(first), money_by_group(second), strict=True))
-    reasons = sorted(_reasons(first, second, groups), key=lambda reason: -reason[0])
+    reasons = sorted(_reasons(first, second), key=lambda reason: -reason[0])
     return Comparison(prices[1] - prices[0], tuple(words for _, words in reasons[:MOST_REASONS]), groups)
 
 
-def _reasons(
-    first: Estimate, second: Estimate, groups: tuple[tuple[Share, Share], ...]
-) -> Iterator[tuple[Decimal, str]]:
-    """Each with the money that it moves."""
-    moved = {a.code: abs(b.amount - a.amount) for a, b in groups}
+def _reasons(first: Estimate, second: Estimate) -> Iterator[Reason]:
+    """Each with the money of the net price that it moves. A cost moves more than itself: what is put on it
+    goes with it."""
+    share = first.price.net / first.price.cost if first.price.cost else Decimal(1)
+    for reasons in (_made, _designed, _placed):
+        yield from ((share * cost, words) for cost, words in reasons(first, second))
+    yield from ((money, words) for money, words in _agreed(first, second) if money)
+
+
+def _made(first: Estimate, second: Estimate) -> Iterator[Reason]:
+    """What there is more or less of."""
     hours = [sum(each.plan.minutes_by_printer.values()) / 60 for each in (first, second)]
     if words := _more(hours[1] - hours[0], "h", "printing"):
-        yield moved["machine"] + moved["reprints"], words
+        yield _in_groups(first, second, "machine", "reprints"), words
     labour = [float(each.price.labour_minutes) / 60 for each in (first, second)]
     if words := _more(labour[1] - labour[0], "h", "work"):
-        yield moved["labour"] + moved["overhead"], words
-    mass = [each.plan.panel_mass_g / 1000 for each in (first, second)]
+        yield _in_groups(first, second, "labour", "overhead"), words
+    mass = [sum(use.mass_g for use in each.plan.filaments) / 1000 for each in (first, second)]
     if words := _more(mass[1] - mass[0], "kg", "filament", 1):
-        yield moved["material"], words
-    colours = second.bill.colours - first.bill.colours
-    if colours:
-        yield _lines(first, second, ("labour.samples",)), _counted(colours, "colour")
+        yield _in_groups(first, second, "material"), words
+    if more := second.bill.colours - first.bill.colours:
+        yield _counted_by(first, second, "colour"), _counted(more, "colour")
     pieces = [sum(part.count for part in each.bill.infills) for each in (first, second)]
-    if pieces[0] != pieces[1]:
-        handled = tuple(f"labour.{code}-infill" for code in ("clean", "sort", "place", "glue"))
-        yield _lines(first, second, handled), _counted(pieces[1] - pieces[0], "piece")
-    yield from _extras(first, second)
+    if more := pieces[1] - pieces[0]:
+        yield _counted_by(first, second, "infill", "glued infill"), _counted(more, "piece")
+    if more := len(second.bill.modules) - len(first.bill.modules):
+        yield _counted_by(first, second, "module", "edged module", "site joint"), _counted(more, "module")
 
 
-def _extras(first: Estimate, second: Estimate) -> Iterator[tuple[Decimal, str]]:
+def _designed(first: Estimate, second: Estimate) -> Iterator[Reason]:
+    """What was put in or left out of the design."""
     was, now = first.brief.design, second.brief.design
     if was.backing != now.backing:
-        names = {"none": "no backing", "sheet": "a backing sheet", "diffuser": "a diffuser"}
-        yield (
-            _lines(first, second, ("bought.sheet", "bought.diffuser", "labour.back-panel")),
-            names[now.backing],
-        )
+        money = _counted_by(first, second, "backed panel", "sheet square metre", "diffuser square metre")
+        yield money, {"none": "no backing", "sheet": "a backing sheet", "diffuser": "a diffuser"}[now.backing]
     if was.lit != now.lit:
-        light = ("bought.strip", "bought.supply", "bought.dimmer", "labour.wire", "labour.lay-light")
-        yield _lines(first, second, light), "a light" if now.lit else "no light"
-    if first.brief.terms.delivery != second.brief.terms.delivery:
-        trip = ("bought.vehicle", "labour.load", "labour.travel", "labour.install")
-        yield _lines(first, second, trip), second.brief.terms.delivery
+        yield _counted_by(first, second, "light metre", "lit panel"), "a light" if now.lit else "no light"
+    widths = was.edging_width_mm, now.edging_width_mm
+    if widths[0] != widths[1]:
+        yield _counted_by(first, second, "edged module"), _change(*widths, "edging", ("narrower", "wider"))
 
 
-def _lines(first: Estimate, second: Estimate, codes: tuple[str, ...]) -> Decimal:
-    """The money that lines of these codes move."""
-    sums = [
-        sum((line.amount for line in e.price.lines if line.code in codes), Decimal(0))
-        for e in (first, second)
-    ]
-    return abs(sums[1] - sums[0])
+def _placed(first: Estimate, second: Estimate) -> Iterator[Reason]:
+    """Where the panel goes and how it is held there, as far as that costs anything."""
+    was, now = first.brief.space.mounting, second.brief.space.mounting
+    hangers = _counted_by(first, second, "hanger")
+    if was != now and hangers:
+        yield hangers, "hung on a wall" if now == "wall" else now
+    further = second.brief.terms.distance_km - first.brief.terms.distance_km
+    trips = _counted_by(first, second, "survey kilometre", "kilometre")
+    if further and trips:
+        yield trips, f"{abs(further).normalize():f} km {'further' if further > 0 else 'nearer'}"
+
+
+def _agreed(first: Estimate, second: Estimate) -> Iterator[Reason]:
+    """Terms, by the lines of the price that they make."""
+    was, now = first.brief.terms, second.brief.terms
+    if was.delivery != now.delivery:
+        sums = [
+            _sum(line.amount for line in e.price.client_lines if line.code in TRIP) for e in (first, second)
+        ]
+        yield abs(sums[1] - sums[0]), now.delivery
+    off = [-_sum(line.amount for line in e.price.lines if line.code == "discount") for e in (first, second)]
+    given = [(each.kind, each.value) if each else None for each in (was.discount, now.discount)]
+    if given[0] != given[1] and off[0] != off[1]:
+        yield abs(off[1] - off[0]), _change(off[0], off[1], "discount", ("smaller", "larger"))
+    if was.referral != now.referral:
+        money = _moved(first, second, lambda line: line.code == "referral")
+        yield money, "a referral" if now.referral else "no referral"
+    if was.tax != now.tax and now.client_kind == "consumer":
+        yield _tax_moved(first, second), _tax_words(second)
+
+
+def _tax_moved(first: Estimate, second: Estimate) -> Decimal:
+    """What the categories alone move: the rest of the tax follows the net price."""
+    was, now = first.price, second.price
+    return abs(now.tax - was.tax * now.net / was.net) if was.net else now.tax
+
+
+def _tax_words(found: Estimate) -> str:
+    return ", ".join(f"{line.text} {plain(line.percent)} %" for line in found.price.taxes)
+
+
+def _in_groups(first: Estimate, second: Estimate, *groups: str) -> Decimal:
+    return _moved(first, second, lambda line: line.group in groups)
+
+
+def _counted_by(first: Estimate, second: Estimate, *pers: Per) -> Decimal:
+    """The cost that lines counted by these move, whatever a studio calls them: what a line of labour or of a
+    bought-in thing is counted by stands first in its working."""
+
+    def counted(line: Line) -> bool:
+        return line.group in ("labour", "bought-in") and line.working.inputs[0].name in pers
+
+    return _moved(first, second, counted)
+
+
+def _moved(first: Estimate, second: Estimate, chosen: Callable[[Line], bool]) -> Decimal:
+    was, now = (_sum(line.amount for line in each.price.lines if chosen(line)) for each in (first, second))
+    return abs(now - was)
+
+
+def _sum(amounts: Iterable[Decimal]) -> Decimal:
+    return sum(amounts, Decimal(0))
+
+
+def _change(was: Decimal, now: Decimal, noun: str, less_or_more: tuple[str, str]) -> str:
+    """Such as "no edging", "an edging", "a wider edging"."""
+    if not now:
+        return f"no {noun}"
+    if not was:
+        return f"{'an' if noun[0] in 'aeiou' else 'a'} {noun}"
+    return f"a {less_or_more[now > was]} {noun}"
 
 
 def _more(difference: float, unit: str, what: str, digits: int = 0) -> str:
