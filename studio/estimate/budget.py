@@ -20,12 +20,13 @@ __all__ = ["MOST_PROPOSALS", "Budget", "Found", "Proposal", "given_up", "search"
 
 MOST_PROPOSALS = 6
 MOST_TRIED = 24
-"""Combinations that are made and priced after the single levels, so that the answer comes within a call."""
+"""Combinations, and single levels that were guessed, which are made and priced after the sampled single
+levels, so that the answer comes within a call."""
 GUESS = 1.03
 """Combinations are tried where the product of their single savings comes within 3 % of the budget."""
 CHEAPEST_TRIED = 3
 SAMPLED = 5
-"""Levels of one way that are priced before any combination."""
+"""Single levels of one way that are priced before any combination, about; those between are guessed."""
 
 Offer = Callable[[Brief], Offered]
 Code = tuple[tuple[Way, int], ...]
@@ -71,9 +72,11 @@ def search(brief: Brief, budget: Budget, offer: Offer) -> Found:
     """Up to six designs that meet the budget. `offer` prices a brief, keeping what it has made; it raises
     Refused for what cannot be made, which is passed over.
 
-    Single levels are priced first. Combinations are then gone through by what they give up, the least first;
-    one is tried where the product of its single savings comes near the budget, and once a set of ways has
-    met the budget, larger levels and larger sets of the same are left out. Deterministic: it stops after a
+    Single levels are priced first, of a way in many levels a few. Combinations are then gone through by what
+    they give up, the least first; one is tried where the product of its single savings comes near the budget,
+    and once a set of ways has met the budget, larger levels and larger sets of the same are left out. What
+    gives nothing up beside a smaller combination is passed over, as is what would leave only the lattice of
+    an option that has infills. Deterministic: it stops after a
     number of tries, not after a time. Raises Refused where the option itself cannot be priced.
     """
     tried = _Tried(brief, budget, offer)
@@ -111,6 +114,7 @@ class _Tried:
         offered = self._offered(brief)
         ways = [way for way in MAY_MOVE if way in budget.may]
         self.levels = {way: levels_of(way, brief, offered.composition) for way in ways}
+        self.has_pieces = bool(offered.composition.pieces)
         self.found[()] = Proposal((), (), 0.0, brief, offered, self._price(offered))
 
     def price(self, code: Code) -> Proposal:
@@ -145,6 +149,8 @@ class _Tried:
         except Refused:
             return None
         words = tuple(level.told(offered.composition) for level in chosen)
+        if not all(words) or (self.has_pieces and not offered.composition.pieces):
+            return None  # a smaller combination makes the same, or nothing is left but the lattice
         return Proposal(code, words, self.loss(code), brief, offered, self._price(offered))
 
     def _offered(self, brief: Brief) -> Offered:
@@ -157,7 +163,7 @@ class _Tried:
 
 def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
     """Share of the price that each single level leaves. Of a way in many levels a few are priced, and those
-    between lie between; levels that cannot be made are left out."""
+    between lie between; levels that cannot be made or do not save are left out."""
     now = float(tried.price(()).price)
     shares: dict[tuple[Way, int], float] = {}
     for way, levels in tried.levels.items():
@@ -168,7 +174,7 @@ def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
         if known:
             guessed = np.interp(numbers, list(known), list(known.values())).tolist()
             there = [n for n in numbers if n in known or n not in made]
-            shares |= {(way, n): guessed[n - 1] for n in there}
+            shares |= {(way, n): guessed[n - 1] for n in there if guessed[n - 1] < 1}
     return shares
 
 

@@ -1,25 +1,30 @@
 """What an option can give up to cost less: each way in a few levels, from a little to a lot."""
 
-from collections import Counter
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
+from functools import partial
 from typing import Literal, get_args
 
+import numpy as np
+
 from studio.estimate.brief import Brief
+from studio.estimate.sparser import by_density, pieces_by_infill, sparser, sparser_told
 from studio.lattice.composition import Composition
 from studio.lattice.design import Design, Infill
-from studio.lattice.infills import infills_of, with_infills
-from studio.lattice.patterns import OPEN, pattern_of, patterns
-from studio.lattice.piece import density, least_side_mm
+from studio.lattice.fit import Fit, best_fit
+from studio.lattice.infills import with_infills
+from studio.lattice.patterns import OPEN
 from studio.problem import Refused
 
-__all__ = ["MAY_MOVE", "Level", "Way", "Weights", "levels_of"]
+__all__ = ["MAY_MOVE", "Level", "Way", "levels_of"]
 
-Way = Literal["cell side", "colours", "density", "depth", "backing", "light", "delivery"]
+Way = Literal["cell side", "density", "colours", "depth", "backing", "light", "delivery"]
 MAY_MOVE: tuple[Way, ...] = get_args(Way)
+"""In the order in which they are applied: what is left open is picked before colours run together."""
 
-Weights = {
+WEIGHTS: dict[Way, float] = {
     "cell side": 0.9, "colours": 0.25, "density": 0.7, "depth": 0.4, "backing": 0.25, "light": 0.5,
     "delivery": 0.3,
 }  # fmt: skip
@@ -29,108 +34,140 @@ proposals and touches no price."""
 LARGER = tuple(map(Decimal, ("1.05", "1.1", "1.15", "1.2", "1.3", "1.4", "1.6", "1.8", "2")))
 SHALLOWER = tuple(map(Decimal, ("0.85", "0.7", "0.55")))
 SPARSER = (0.8, 0.6, 0.4)
-LEAST_DEPTH_MM, STEP_MM = Decimal(4), Decimal("0.5")
+LARGEST_SIDE_MM, LEAST_DEPTH_MM, LEAST_INFILL_DEPTH_MM = Decimal(400), Decimal(4), Decimal(2)
+STEP_MM = Decimal("0.5")
+SAME_SIZE = 0.95
+"""A panel that keeps this share of its width and height is about the same size; else the words tell both."""
 CHEAPER_DELIVERY = {"delivered and hung": ("delivered", "collected"), "delivered": ("collected",)}
+
+Told = Callable[[Composition], str]
 
 
 @dataclass(frozen=True)
 class Level:
-    """One step of a way: the brief that it makes of another, what it gives up in plain words, and how much
-    that is."""
+    """One step of a way: how much it gives up, the brief that it makes of another, and in plain words what
+    is given up in the composition that was made: "" where it came to nothing there."""
 
     way: Way
-    words: str
     loss: float
     apply: Callable[[Brief], Brief]
+    told: Told
 
-    def told(self, made: Composition) -> str:
-        """The words once it is made: a fit may move the side of the cell a little."""
-        return self.words.format(side=_mm(Decimal(str(made.fit.cell_side_mm))))
+
+Steps = Iterable[tuple[Told, float, Callable[[Brief], Brief]]]
 
 
 def levels_of(way: Way, brief: Brief, composition: Composition) -> tuple[Level, ...]:
     """The levels of a way for this brief, the smallest first; none where there is nothing to give up.
     Composition is the one of the brief: it tells which colours and patterns there are most of."""
-    found = {
+    found: Steps = {
         "cell side": _sides,
-        "colours": _colours,
         "density": _densities,
+        "colours": _colours,
         "depth": _depths,
         "backing": _backing,
         "light": _light,
         "delivery": _delivery,
     }[way](brief, composition)
-    return tuple(Level(way, words, Weights[way] * share, change) for words, share, change in found)
-
-
-Steps = Iterable[tuple[str, float, Callable[[Brief], Brief]]]
+    return tuple(Level(way, WEIGHTS[way] * share, change, told) for told, share, change in found)
 
 
 def _redesigned(change: Callable[[Design], Design]) -> Callable[[Brief], Brief]:
     return lambda brief: replace(brief, design=change(brief.design))
 
 
+def _said(words: str) -> Told:
+    return lambda made: words
+
+
 def _sides(brief: Brief, composition: Composition) -> Steps:
-    """Larger cells, as many as fit."""
-    now = Decimal(str(composition.fit.cell_side_mm))
+    """Larger cells. Each level is held to the side that its fit takes."""
+    now, largest = composition.fit, 0.0
     for factor in LARGER:
-        side = _stepped(now * factor, STEP_MM)
+        with suppress(Refused):  # not one whole cell fits
+            larger = _larger(brief.design, now, factor)
+            fit = best_fit(larger, brief.space)
+            if max(now.cell_side_mm, largest) < fit.cell_side_mm <= LARGEST_SIDE_MM:
+                largest = fit.cell_side_mm
+                lost = fit.cell_side_mm / now.cell_side_mm - 1 + max(0.0, 1 - _area(fit) / _area(now))
+                yield partial(_larger_told, composition), lost, _redesigned(partial(_held, larger, fit))
 
-        def larger(design: Design, side: Decimal = side) -> Design:
-            return replace(design, cell_side_mm=side, columns=None, rows=None)
 
-        if side <= 400:
-            yield f"cells of {{side}} instead of {_mm(now)}", float(factor) - 1, _redesigned(larger)
+def _larger(design: Design, now: Fit, factor: Decimal) -> Design:
+    """As many cells as fit; where the design counts its columns or rows, as many as there is room for in the
+    size that it has now."""
+    side_now = Decimal(str(now.cell_side_mm))
+    side = min(LARGEST_SIDE_MM, _stepped(side_now * factor, STEP_MM))
 
+    def scaled(count: int | None) -> int | None:
+        return count and max(1, int(count * side_now / side))
 
-def _colours(brief: Brief, composition: Composition) -> Steps:
-    """Fewer infill colours: the rarest gives way to the commonest."""
-    counts = Counter(
-        {name: int((composition.filament == i).sum()) for i, name in enumerate(composition.filaments)}
+    free = design.columns is None and design.rows is None
+    return replace(
+        design,
+        cell_side_mm=side,
+        side_play_percent=design.side_play_percent if free else Decimal(0),
+        columns=scaled(design.columns),
+        rows=scaled(design.rows),
     )
-    names = [name for name, _ in sorted(counts.items(), key=lambda item: (-item[1], item[0]))]
-    for left in range(len(names) - 1, 0, -1):
-        kept = frozenset(names[:left])
 
-        def fewer(design: Design, kept: frozenset[str] = kept) -> Design:
-            return with_infills(
-                design,
-                lambda infill: infill if infill.filament in kept else replace(infill, filament=names[0]),
-            )
 
-        words = f"{_counted(left, 'infill colour')} instead of {len(names)}"
-        yield words, (len(names) - left) / (len(names) - 1), _redesigned(fewer)
+def _held(larger: Design, fit: Fit, design: Design) -> Design:
+    return replace(
+        design,
+        cell_side_mm=Decimal(str(fit.cell_side_mm)),
+        side_play_percent=Decimal(0),
+        columns=larger.columns,
+        rows=larger.rows,
+    )
+
+
+def _area(fit: Fit) -> float:
+    return fit.width_mm * fit.height_mm
+
+
+def _larger_told(before: Composition, made: Composition) -> str:
+    """The sides; the sizes, where the panel became smaller; the single cells that have no place any more."""
+    old, new = before.fit, made.fit
+    words = f"cells of {new.cell_side_mm:g} mm instead of {old.cell_side_mm:g} mm"
+    if new.width_mm < SAME_SIZE * old.width_mm or new.height_mm < SAME_SIZE * old.height_mm:
+        words += f", the panel {_size(new)} instead of {_size(old)}"
+    lost = len(made.outside) - len(before.outside)
+    return f"{words}, without {_counted(lost, 'single cell')}" if lost > 0 else words
+
+
+def _size(fit: Fit) -> str:
+    return f"{fit.width_mm:.0f} by {fit.height_mm:.0f} mm"
 
 
 def _densities(brief: Brief, composition: Composition) -> Steps:
     """Sparser patterns; last of all the rarest infill is left open."""
-    design = brief.design
-    dense = _by_density(design, composition.fit.cell_side_mm)
-    used = [infill for infill in infills_of(design).values() if infill.pattern != OPEN]
-    before: dict[str, str] = {}
+    design, told = brief.design, partial(sparser_told, brief.design)
+    dense = by_density(design, composition.fit.cell_side_mm)
+    counts = pieces_by_infill(composition)
+    swaps: dict[str, str] = {}
     for level, share in enumerate(SPARSER, 1):
-        swaps = {
-            slug: new for slug in {infill.pattern for infill in used} if (new := _sparser(slug, share, dense))
-        }
-        if swaps and swaps != before:
-            words = ", ".join(_instead(design, swaps))
-            yield words, level / (len(SPARSER) + 1), _redesigned(_swapped(swaps))
-        before = swaps
-    if len(set(used)) > 1:
-        rare = _rarest(design, composition)
-        words = f"{_name(design, rare.pattern)} in {rare.filament} left open"
-        yield (
-            words,
-            1.0,
-            _redesigned(lambda d: with_infills(d, lambda i: replace(i, pattern=OPEN) if i == rare else i)),
-        )
+        new = {i.pattern: s for i in counts if (s := sparser(design, i.pattern, share, dense))}
+        if swaps | new != swaps:
+            swaps = swaps | new
+            change = _keeping_side(_swapped(swaps), brief, composition.fit)
+            yield told, level / (len(SPARSER) + 1), _redesigned(change)
+    if len(counts) > 1:
+        rare = min(counts, key=lambda infill: (counts[infill], infill.pattern, infill.filament))
+        yield told, 1.0, _redesigned(_keeping_side(_left_open(rare), brief, composition.fit))
 
 
-def _instead(design: Design, swaps: dict[str, str]) -> Iterator[str]:
-    """Such as "cross instead of pinwheel and well crib", once for each new pattern."""
-    for new in sorted(set(swaps.values())):
-        old = sorted(_name(design, slug) for slug, other in swaps.items() if other == new)
-        yield f"{_name(design, new)} instead of {' and '.join(old)}"
+def _keeping_side(change: Callable[[Design], Design], brief: Brief, now: Fit) -> Callable[[Design], Design]:
+    """The change, with the present side held where other patterns would let the fit take another one."""
+    if best_fit(change(brief.design), brief.space) == now:
+        return change
+    side = Decimal(str(now.cell_side_mm))
+
+    def held(design: Design) -> Design:
+        play = design.side_play_percent
+        return change(replace(design, cell_side_mm=side, side_play_percent=Decimal(0)) if play else design)
+
+    return held
 
 
 def _swapped(swaps: dict[str, str]) -> Callable[[Design], Design]:
@@ -139,63 +176,59 @@ def _swapped(swaps: dict[str, str]) -> Callable[[Design], Design]:
     )
 
 
-def _by_density(design: Design, side_mm: float) -> dict[str, float]:
-    """Share of the opening that each pattern covers, for those that can be printed at this side."""
-    strips = float(design.strip_width_mm), float(design.infill_strip_mm), float(design.clearance_mm)
-    found = {}
-    for each in (*patterns(design.lattice), *design.own_patterns):
-        try:
-            if not each.is_open and least_side_mm(each, *strips, float(design.angle_deg)) <= side_mm:
-                found[each.slug] = density(each, side_mm, *strips, float(design.angle_deg))
-        except Refused:
-            continue
-    return found
-
-
-def _sparser(slug: str, share: float, dense: dict[str, float]) -> str | None:
-    """The densest pattern that covers no more than this share of what `slug` covers; else None."""
-    most = share * dense.get(slug, 0)
-    return max(
-        (s for s, covered in dense.items() if covered <= most), key=lambda s: (dense[s], s), default=None
+def _left_open(rare: Infill) -> Callable[[Design], Design]:
+    return lambda design: with_infills(
+        design, lambda infill: replace(infill, pattern=OPEN) if infill == rare else infill
     )
 
 
-def _rarest(design: Design, composition: Composition) -> Infill:
-    pieces = Counter(
-        (composition.pieces[piece].pattern, composition.filaments[filament])
-        for piece, filament in zip(composition.piece.tolist(), composition.filament.tolist(), strict=True)
-        if piece >= 0
+def _colours(brief: Brief, composition: Composition) -> Steps:
+    """Fewer infill colours: the rarest gives way to the commonest."""
+    counts = np.bincount(composition.filament[composition.filament >= 0]).tolist()
+    ranked = sorted(zip(counts, composition.filaments, strict=True), key=lambda pair: (-pair[0], pair[1]))
+    names = [name for _, name in ranked]
+
+    def told(made: Composition) -> str:
+        left = len(made.filaments)
+        return f"{_counted(left, 'infill colour')} instead of {len(names)}" if left < len(names) else ""
+
+    for left in range(len(names) - 1, 0, -1):
+        fewer = partial(_run_together, frozenset(names[:left]), names[0])
+        yield told, (len(names) - left) / (len(names) - 1), _redesigned(fewer)
+
+
+def _run_together(kept: frozenset[str], commonest: str, design: Design) -> Design:
+    return with_infills(
+        design, lambda infill: infill if infill.filament in kept else replace(infill, filament=commonest)
     )
-    used = {infill for infill in infills_of(design).values() if infill.pattern != OPEN}
-    return min(used, key=lambda i: (pieces[i.pattern, i.filament], i.pattern, i.filament))
 
 
 def _depths(brief: Brief, composition: Composition) -> Steps:
-    now = brief.design.depth_mm
-    for factor in SHALLOWER:
-        depth = max(LEAST_DEPTH_MM, _stepped(now * factor, STEP_MM))
-
-        def shallower(design: Design, depth: Decimal = depth) -> Design:
-            inside = _stepped(design.infill_depth_mm * depth / now, STEP_MM)
-            return replace(design, depth_mm=depth, infill_depth_mm=max(Decimal(2), min(inside, depth)))
-
-        if depth < now:
-            yield f"{_mm(depth)} deep instead of {_mm(now)}", float(1 - depth / now), _redesigned(shallower)
+    now, inside_now = brief.design.depth_mm, brief.design.infill_depth_mm
+    depths = {max(LEAST_DEPTH_MM, _stepped(now * factor, STEP_MM)) for factor in SHALLOWER}
+    for depth in sorted((depth for depth in depths if depth < now), reverse=True):
+        scaled = max(LEAST_INFILL_DEPTH_MM, _stepped(inside_now * depth / now, STEP_MM))
+        inside = min(inside_now, scaled)
+        words = f"{_mm(depth)} deep instead of {_mm(now)}"
+        if inside < inside_now:
+            words += f", infills {_mm(inside)} instead of {_mm(inside_now)}"
+        shallower = partial(replace, depth_mm=depth, infill_depth_mm=inside)
+        yield _said(words), float(1 - depth / now), _redesigned(shallower)
 
 
 def _backing(brief: Brief, composition: Composition) -> Steps:
     """Light needs its diffuser."""
     if brief.design.backing != "none" and not brief.design.lit:
         what = "backing sheet" if brief.design.backing == "sheet" else "diffuser"
-        yield f"no {what}", 1.0, _redesigned(lambda design: replace(design, backing="none"))
+        yield _said(f"no {what}"), 1.0, _redesigned(lambda design: replace(design, backing="none"))
 
 
 def _light(brief: Brief, composition: Composition) -> Steps:
     if brief.design.lit:
-        yield "not lit", 0.7, _redesigned(lambda design: replace(design, lit=False))
+        yield _said("not lit"), 0.7, _redesigned(lambda design: replace(design, lit=False))
         if brief.design.backing == "diffuser":
             both = _redesigned(lambda design: replace(design, lit=False, backing="none"))
-            yield "not lit, no diffuser", 1.0, both
+            yield _said("not lit, no diffuser"), 1.0, both
 
 
 def _delivery(brief: Brief, composition: Composition) -> Steps:
@@ -205,7 +238,7 @@ def _delivery(brief: Brief, composition: Composition) -> Steps:
         def cheaper(brief: Brief, way: str = way) -> Brief:
             return replace(brief, terms=replace(brief.terms, delivery=way))  # type: ignore[arg-type]
 
-        yield f"{way} instead of {brief.terms.delivery}", level / 2, cheaper
+        yield _said(f"{way} instead of {brief.terms.delivery}"), level / 2, cheaper
 
 
 def _stepped(length_mm: Decimal, step_mm: Decimal) -> Decimal:
@@ -214,10 +247,6 @@ def _stepped(length_mm: Decimal, step_mm: Decimal) -> Decimal:
 
 def _mm(length_mm: Decimal) -> str:
     return f"{length_mm.normalize():f} mm"
-
-
-def _name(design: Design, slug: str) -> str:
-    return pattern_of(design, Infill(pattern=slug, filament="-")).name.lower()
 
 
 def _counted(count: int, noun: str) -> str:
