@@ -36,6 +36,8 @@ SHALLOWER = tuple(map(Decimal, ("0.85", "0.7", "0.55")))
 SPARSER = (0.8, 0.6, 0.4)
 LARGEST_SIDE_MM, LEAST_DEPTH_MM, LEAST_INFILL_DEPTH_MM = Decimal(400), Decimal(4), Decimal(2)
 STEP_MM = Decimal("0.5")
+NEAR_PERCENT = Decimal(5)
+"""Play of a larger side: with more of it, most levels would come to the same few sides."""
 SAME_SIZE = 0.95
 """A panel that keeps this share of its width and height is about the same size; else the words tell both."""
 CHEAPER_DELIVERY = {"delivered and hung": ("delivered", "collected"), "delivered": ("collected",)}
@@ -106,7 +108,7 @@ def _larger(design: Design, now: Fit, factor: Decimal) -> Design:
     return replace(
         design,
         cell_side_mm=side,
-        side_play_percent=design.side_play_percent if free else Decimal(0),
+        side_play_percent=min(design.side_play_percent, NEAR_PERCENT) if free else Decimal(0),
         columns=scaled(design.columns),
         rows=scaled(design.rows),
     )

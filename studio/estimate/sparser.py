@@ -43,11 +43,11 @@ def by_density(design: Design, side_mm: float) -> dict[str, float]:
 
 
 def sparser(design: Design, slug: str, share: float, dense: dict[str, float]) -> str | None:
-    """The densest pattern that covers no more than this share of what `slug` covers and leaves no cell open
-    that it fills; else None."""
+    """The densest pattern that covers no more than this share of what `slug` covers, and fills the same cells
+    as it; else None."""
     most, filled = share * dense.get(slug, 0), _filled(design, slug)
     return max(
-        (s for s, covered in dense.items() if covered <= most and _filled(design, s) >= filled),
+        (s for s, covered in dense.items() if covered <= most and _filled(design, s) == filled),
         key=lambda s: (dense[s], s),
         default=None,
     )
