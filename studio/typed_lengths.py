@@ -49,7 +49,8 @@ def as_typed(problem: Problem, typed: Mapping[str, str]) -> Problem:
     text, found = typed.get(problem.field, ""), problem.reason.removeprefix("found ")
     if not text or found == problem.reason:
         return problem
-    reason = f"found {found}" if text in (found, found.removesuffix(" mm")) else f"“{text}” is {found}"
+    same = text in (found, found.strip("“”"), found.rpartition(" ")[0])  # in quotes, or with its unit
+    reason = f"found {found}" if same else f"“{text}” is {found}"
     return Problem(problem.field, reason, problem.remedy)
 
 

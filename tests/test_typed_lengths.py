@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.typed_lengths import read_lengths, shown_length
+from studio.problem import Problem
+from studio.typed_lengths import as_typed, read_lengths, shown_length
 
 
 @given(st.decimals("0.1", "20000", places=2), st.sampled_from(["metric", "imperial"]))
@@ -32,6 +33,21 @@ def test_what_is_no_length_is_a_problem_of_its_field(text: str) -> None:
     assert problem.field == "gap"
     assert problem.reason
     assert problem.remedy
+
+
+@pytest.mark.parametrize(
+    ("typed", "found", "said"),
+    [
+        ("abc", "found “abc”", "found “abc”"),
+        ("a b", "found “a b”", "found “a b”"),
+        ("101", "found 101 %", "found 101 %"),
+        ("45 mm", "found 45 mm", "found 45 mm"),
+        ("1.2 m", "found 1200 mm", "“1.2 m” is 1200 mm"),
+        ("", "nothing is given", "nothing is given"),
+    ],
+)
+def test_what_was_found_is_said_once(typed: str, found: str, said: str) -> None:
+    assert as_typed(Problem("side", found, "give another"), {"side": typed}).reason == said
 
 
 def test_nothing_is_a_length_where_it_may_be() -> None:

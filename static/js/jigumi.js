@@ -10,6 +10,13 @@ for (const trouble of ["htmx:sendError", "htmx:responseError", "htmx:timeout"]) 
 }
 document.addEventListener("htmx:afterOnLoad", () => alarm(false));
 
+// what is wrong is not folded away
+document.addEventListener("htmx:afterOnLoad", () => {
+  for (const told of document.querySelectorAll("#words details .problem:not(:empty)")) {
+    told.closest("details").open = true;
+  }
+});
+
 // after a pause, what can be saved is saved; what cannot is not complained about until the field is left
 document.addEventListener("htmx:configRequest", (event) => {
   if (event.detail.triggeringEvent?.type === "input") {

@@ -26,6 +26,7 @@ from studio.commissions.single_cells import cell_form, listed, with_cells
 from studio.commissions.strip import old_rates, options_of, strip_of
 from studio.commissions.terms_form import read_terms, terms_form
 from studio.commissions.vocabulary import lattice_in, vocabulary
+from studio.drawing.figures import Units, size_text
 from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
 from studio.forms import Form, Linked
@@ -40,7 +41,14 @@ from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import Studio
 from studio.workshop.own_patterns import usable
 
-__all__ = ["Changed", "change", "colours_of", "form_of", "move_to_newer_rates", "page_of"]
+__all__ = ["Changed", "change", "colours_of", "form_of", "move_to_newer_rates", "page_of", "whole_form"]
+
+
+SAID_ABOUT = Problem(
+    "space.about",
+    "a size is typed with “about”: is it measured?",
+    "clear the “about”, or leave it unmeasured",
+)
 
 
 @dataclass(frozen=True)
@@ -68,6 +76,7 @@ def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
     except Refused as refused:
         raise Refused(*_placed(refused.problems, form)) from None
     reworded = written.reworded or bool(design.edging_width_mm) != bool(brief.design.edging_width_mm)
+    reworded |= form["space.about"] == "off" and not around.space.measured
     moved = option.revision != revision or _figures(option) != before
     return Changed(found, before, moved, reworded, _given_up(brief.design, design))
 
@@ -130,6 +139,12 @@ def form_of(option: Option, studio: Studio) -> Form:
     )
 
 
+def whole_form(option: Option, form: Form) -> Form:
+    """What was typed, with every field that a page made from it has."""
+    saved, own = form_of(option, the_studio()).values, usable(lattice_in(form))
+    return written_whole(form, saved, design_of(option), own, _priced(book_of(option.rate_book)))
+
+
 def _with_units(values: Mapping[str, str]) -> dict[str, str]:
     """Lengths that were typed as a number read as the millimetres that they are."""
     return {
@@ -148,10 +163,7 @@ def page_of(
     """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
     studio, newest, book = the_studio(), current_book(on)[0], book_of(option.rate_book)
     style = house_style(studio, option.currency)
-    shown = form_of(option, studio)
-    if form:
-        own = usable(lattice_in(form))
-        shown = written_whole(form, shown.values, design_of(option), own, _priced(book))
+    shown = form or form_of(option, studio)
     options, removed = options_of(option.commission)
     found, troubles = _found(option, on, changed)
     touched = listed(design_of(option), found.composition.outside if found else ())
@@ -168,12 +180,22 @@ def page_of(
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "old_rates": old_rates(option, newest, style),
         "wrong": bool(shown.problems),
+        "as_fits": _as_fits(found, units_of(studio)),
         "touched": touched,
         "any_outside": any(cell["outside"] for cell in touched),
         "undo_step": undo_step(option, units_of(studio)),
         "closed": is_closed(option.commission),
         **vocabulary(option, book, shown),
     }
+
+
+def _as_fits(found: Estimate | None, units: Units) -> str:
+    """The side that is made, where it is not the one that is asked for: "46 mm as it fits"."""
+    if found is None:
+        return ""
+    asked = size_text(float(found.brief.design.cell_side_mm), units)
+    made = size_text(found.bill.fit.cell_side_mm, units)
+    return "" if made == asked else f"{made} as it fits"
 
 
 def _number(text: str) -> int:
@@ -200,7 +222,9 @@ def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
         terms = read_terms(form, brief.terms.currency)
     except Refused as refused:
         problems += refused.problems
-    if read is None or terms is None:
+    if read and form["space.about"] == "off" and not (read.space.measured or brief.space.measured):
+        problems.append(SAID_ABOUT)
+    if read is None or terms is None or problems:
         raise Refused(*problems)
     old = option.commission.space.typed
     typed = {name: text for name, text in old.items() if f"space.{name}" not in form.values}

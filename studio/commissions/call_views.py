@@ -7,7 +7,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.at_point import cell_page
-from studio.commissions.call import change, form_of, move_to_newer_rates, page_of
+from studio.commissions.call import change, form_of, move_to_newer_rates, page_of, whole_form
 from studio.commissions.drawn import view_of
 from studio.commissions.estimating import Stale
 from studio.commissions.models import Option
@@ -141,12 +141,14 @@ def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpRespon
 def _refused(request: StudioRequest, found: Option, form: Form) -> HttpResponse:
     """The last design that worked stays; what was typed stays too, with the problem beside it."""
     template = "commissions/refused.html" if request.htmx else "commissions/call.html"
-    return render(request, template, page_of(found, today(), form, view=view_of(request)), status=422)
+    shown = form if request.htmx else whole_form(found, form)
+    return render(request, template, page_of(found, today(), shown, view=view_of(request)), status=422)
 
 
 def _stale(request: StudioRequest, public_id: str, letter: str, form: Form) -> HttpResponse:
     """As it stands now, beside what was typed here."""
     newer = get_option_or_404(public_id, letter)
     template = "commissions/stale.html" if request.htmx else "commissions/call.html"
-    page = {**page_of(newer, today(), form, view=view_of(request)), "stale": True, "newest": newer.revision}
+    shown = form if request.htmx else whole_form(newer, form)
+    page = {**page_of(newer, today(), shown, view=view_of(request)), "stale": True, "newest": newer.revision}
     return render(request, template, page, status=409)

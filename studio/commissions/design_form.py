@@ -66,6 +66,8 @@ def read_design(
     colours = _colours(typed, written, filaments)
     arrangement = arranged(written, lattice, [pattern.slug for pattern in usable], form["change"], colours)
     whole = {name: raw[name] or None for name in ("columns", "rows") if name in raw}
+    if "angle_deg" in typed:
+        whole["angle_deg"] = typed["angle_deg"].rstrip("° ")
     unread = {problem.field for problem in problems}
     values = {name: value for name, value in raw.items() if name not in (*unread, *LISTS)}
     kept = {name: value for name, value in dump(before).items() if name in LISTS or name not in typed}
@@ -74,7 +76,7 @@ def read_design(
     try:
         design = parse(Design, {**kept, **values, **whole, "arrangement": arrangement})
     except Refused as refused:
-        problems += [as_typed(_without_kind(problem), typed) for problem in refused.problems]
+        problems += [as_typed(_on_page(problem), typed) for problem in refused.problems]
     if problems:
         raise Refused(*problems).under("design")
     reworded = lattice != before.lattice or arrangement != written
@@ -140,8 +142,11 @@ def _lattice(typed: object, before: Design) -> LatticeKind:
     return next((kind for kind in LATTICES if kind == typed), before.lattice)
 
 
-def _without_kind(problem: Problem) -> Problem:
-    """Pydantic names the kind of arrangement within the key; the page's fields do not."""
+def _on_page(problem: Problem) -> Problem:
+    """Pydantic names the kind of arrangement within the key, the page's fields do not; an angle's bounds are
+    said together."""
+    if problem.field == "angle_deg" and "decimals" not in problem.remedy:
+        return Problem(problem.field, problem.reason, "give 30 to 150°")
     first, kind, *rest = [*problem.field.split("."), ""]
     if first != "arrangement" or kind not in ARRANGEMENTS:
         return problem

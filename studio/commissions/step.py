@@ -68,7 +68,8 @@ def _arrangements(now: Design, then: Design) -> Iterator[str]:
     if old.kind != new.kind:
         yield f"{ARRANGEMENTS[old.kind]} → {ARRANGEMENTS[new.kind]}"
     elif _count(now) != _count(then):
-        yield f"{_count(now)} {old.kind} → {_count(then)}"
+        count = _count(now)
+        yield f"{count} {old.kind.removesuffix('s') if count == 1 else old.kind} → {_count(then)}"
     else:
         was, becomes = flat(dump(old)), flat(dump(new))
         for key, text in was.items():

@@ -45,6 +45,8 @@ ARRANGEMENTS = {
     "alternating": "by turns",
 }
 """Each kind of arrangement as it stands in the paragraph."""
+BAND_CELLS = {"upright": "column", "level": "row"}
+"""What bands count."""
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 BACKING = {"none": "", "sheet": "on a backing sheet", "diffuser": "on a diffuser"}
 
@@ -94,7 +96,7 @@ def _arrangement(design: Design) -> str:
         case AllOver(infill=infill):
             return f"{say(infill)} all over"
         case Bands(direction=direction, bands=bands):
-            return f"{direction} bands in turn, {_and([_band(band, design) for band in bands])}"
+            return f"{direction} bands in turn, {_counted(bands, BAND_CELLS[direction], design)}"
         case BorderAndField(border=border, border_cells=cells, field=field):
             return f"{say(field)} all over, with a {_number(cells)}-cell border of {say(border)}"
         case Rings() as rings:
@@ -108,10 +110,16 @@ def _arrangement(design: Design) -> str:
 
 
 def _rings(rings: Rings, design: Design) -> str:
-    first, *others = rings.rings
-    cells = f"{_number(first.cells)} {'cell' if first.cells == 1 else 'cells'}"
-    parts = [f"{cells} of {infill_words(first.infill, design)}", *(_band(ring, design) for ring in others)]
-    return f"in rings round {point_words(rings)}, {_and(parts)}"
+    return f"in rings round {point_words(rings)}, {_counted(rings.rings, 'cell', design)}"
+
+
+def _counted(bands: Sequence[Band], noun: str, design: Design) -> str:
+    """What the first of them counts is said; the others count the same."""
+    first, *others = bands
+    cells = f"{_number(first.cells)} {noun}{'' if first.cells == 1 else 's'}"
+    return _and(
+        [f"{cells} of {infill_words(first.infill, design)}", *(_band(each, design) for each in others)]
+    )
 
 
 def point_words(rings: Rings) -> str:

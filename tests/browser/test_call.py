@@ -52,6 +52,23 @@ def test_a_call(signed_in_page: Page) -> None:
     expect(page.get_by_label("Light")).to_have_value("off")
 
 
+def test_what_is_wrong_is_not_folded_away(signed_in_page: Page, complaints: list[str]) -> None:
+    page = signed_in_page
+    started(page)
+    strips = page.locator("#words details").filter(has_text="Width of a strip")
+    strips.locator("summary").click()
+    width = page.get_by_label("Width of a strip", exact=True)
+    width.fill("thin")
+    strips.locator("summary").click()
+    expect(page.locator("#trouble")).to_contain_text("Not saved")
+    expect(strips.get_by_text("“thin” is not a length.")).to_be_visible()
+    width.fill("3.2 mm")
+    width.blur()
+    expect(page.locator("#trouble")).not_to_contain_text("Not saved")
+    assert [complaint for complaint in complaints if "422" not in complaint] == []
+    complaints.clear()
+
+
 def test_what_is_wrong_stays_typed_and_the_drawing_stays(signed_in_page: Page, complaints: list[str]) -> None:
     page = signed_in_page
     started(page)

@@ -34,7 +34,10 @@ def kind(name: str) -> dict[str, str]:
     [
         ("all over", "Hemp leaf in tea all over."),
         ("border and field", "Hemp leaf in tea with a border of 2 cells of basket weave in indigo."),
-        ("bands", "It is laid in bands upright: 3 of hemp leaf in tea and 3 of basket weave in indigo."),
+        (
+            "bands",
+            "It is laid in bands upright: 3 columns of hemp leaf in tea and 3 of basket weave in indigo.",
+        ),
         (
             "rings",
             "It is laid in rings round the middle: 3 cells of hemp leaf in tea and 3 of basket weave in "
@@ -74,10 +77,14 @@ def test_every_field_of_an_arrangement_is_on_the_page(
     [
         (
             "three-way turned",
-            "A turned three-way lattice of 44 mm cells, with level strips, for an opening 600 mm wide",
+            "A turned three-way lattice of 44 mm cells (44.5 mm as it fits), with level strips, for an "
+            "opening 600 mm wide",
         ),
-        ("square", "A square lattice of 44 mm cells for an opening 600 mm wide"),
-        ("diamond", "A diamond lattice of 60° cells, 44 mm a side, for an opening 600 mm wide"),
+        ("square", "A square lattice of 44 mm cells (46 mm as it fits) for an opening 600 mm wide"),
+        (
+            "diamond",
+            "A diamond lattice of 60° cells, 44 mm a side (46 mm as it fits), for an opening 600 mm wide",
+        ),
     ],
 )
 def test_every_lattice_reads_like_speech(
@@ -91,8 +98,12 @@ def test_every_lattice_reads_like_speech(
 
 def test_the_angle_of_a_diamond(signed_in: Browser, address: str, words: Words) -> None:
     signed_in.post(address, words(**{"design.lattice": "diamond"}), headers=HTMX)
-    assert signed_in.post(address, words(**{"design.angle_deg": "75"}), headers=HTMX).status_code == 200
-    for wrong, remedy in (("20", "at least 30"), ("wide", "a number"), ("60,25", "at most 1 decimals")):
+    assert signed_in.post(address, words(**{"design.angle_deg": "75 °"}), headers=HTMX).status_code == 200
+    for wrong, remedy in (
+        ("20", "Found 20. Give 30 to 150°."),
+        ("wide", "Found “wide”. Give 30 to 150°."),
+        ("60,25", "at most 1 decimals"),
+    ):
         answer = signed_in.post(address, words(**{"design.angle_deg": wrong}), headers=HTMX)
         assert answer.status_code == 422
         told = answer.content.decode().partition('id="f-design-angle-deg-p" hx-swap-oob="true">')[2]
@@ -136,6 +147,15 @@ def test_a_single_band_stays_the_only_one(
     assert isinstance(arrangement, Bands)
     assert len(arrangement.bands) == 1
     assert Option.objects.get().gross_minor == price
+
+
+def test_bands_count_columns_or_rows(signed_in: Browser, address: str, words: Words) -> None:
+    signed_in.post(address, words(**kind("bands")), headers=HTMX)
+    level = {"design.arrangement.direction": "level", "design.arrangement.bands.0.cells": "1"}
+    for changed, said in (({}, "columns"), (level, "row")):
+        page = signed_in.post(address, words(**changed), headers=HTMX).content.decode()
+        assert f'<span id="band-cells" hx-swap-oob="true">{said}</span>' in page
+    assert "level: 1 row of hemp leaf" in spoken(signed_in.get(address).content.decode())
 
 
 def on_page(page: str) -> dict[str, str]:
@@ -183,10 +203,13 @@ def test_rings_round_another_point_and_one_cell_are_said_at_once(
     assert '<span id="ring-point" hx-swap-oob="true">a point 30 % across and 50 % up:</span>' in page
     assert '<span id="ring-cells" hx-swap-oob="true">cell</span>' in page
     assert 'id="words"' not in page
-    for wrong in ("101", "-1", "left"):
+    for wrong, found in (("101", "101 %"), ("-1", "-1 %"), ("left", "“left”")):
         answer = signed_in.post(address, words(**{"design.arrangement.up_percent": wrong}), headers=HTMX)
         assert answer.status_code == 422
-        assert 'id="f-design-arrangement-up-percent-p" hx-swap-oob="true">“' in answer.content.decode()
+        assert (
+            f'id="f-design-arrangement-up-percent-p" hx-swap-oob="true">Found {found}. Give'
+            in answer.content.decode()
+        )
 
 
 def test_as_large_as_fits_goes_when_columns_are_said(signed_in: Browser, address: str, words: Words) -> None:

@@ -8,7 +8,10 @@ import pytest
 from django.test import Client as Browser
 
 from studio.clients.models import Space
+from studio.commissions.estimating import brief_of
 from studio.commissions.models import Commission, Option
+from studio.drawing.figures import size_text
+from studio.lattice.fit import best_fit
 from studio.people.models import User
 from studio.workshop.books import current_book, save_book
 from studio.workshop.clock import today
@@ -375,3 +378,32 @@ def test_an_erased_client_is_not_linked(signed_in: Browser) -> None:
     page = signed_in.get(f"/commissions/{option.commission.public_id}/options/A/").content.decode()
     assert "An erased client" in page
     assert f"/clients/{client.public_id}/" not in page
+
+
+def test_measured_is_not_said_of_about(signed_in: Browser, address: str, words: Words) -> None:
+    page = signed_in.post(address, words(**{"space.widths_mm.0": "about 600"}), headers=HTMX).content.decode()
+    assert '<option value="on" selected>not measured yet</option>' in page  # the word follows
+    answer = signed_in.post(address, words(**{"space.about": "off"}), headers=HTMX)
+    assert answer.status_code == 422
+    said = 'id="f-space-about-p" hx-swap-oob="true">A size is typed with “about”: is it measured?'
+    assert said in answer.content.decode()
+    assert not Space.objects.get().document["measured"]
+    measured = words(**{"space.about": "off", "space.widths_mm.0": "600 mm"})
+    assert signed_in.post(address, measured, headers=HTMX).status_code == 200
+    assert Space.objects.get().document["measured"]
+
+
+def test_the_side_that_is_made_stands_beside_the_side_that_is_asked_for(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    """`best_fit` is the outside value here: the page only has to say it."""
+    for side in ("44 mm", "61.3 mm"):
+        page = signed_in.post(address, words(**{"design.cell_side_mm": side}), headers=HTMX).content.decode()
+        brief = brief_of(Option.objects.get())
+        made = size_text(best_fit(brief.design, brief.space).cell_side_mm)
+        assert made != side
+        assert f'<span id="as-fits" hx-swap-oob="true"> ({made} as it fits)</span>' in page
+        assert f'<span id="as-fits"> ({made} as it fits)</span>' in signed_in.get(address).content.decode()
+    fixed = {"design.cell_side_mm": "50 mm", "design.side_play_percent": "0"}
+    page = signed_in.post(address, words(**fixed), headers=HTMX).content.decode()
+    assert '<span id="as-fits" hx-swap-oob="true"></span>' in page

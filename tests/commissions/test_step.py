@@ -86,3 +86,10 @@ def test_a_drift_is_thrown_again() -> None:
 def test_inches() -> None:
     inch, half = (replace(PLAIN, depth_mm=Decimal(mm)) for mm in ("25.4", "12.7"))
     assert step(inch, half, "imperial") == 'depth 1" → 1/2"'
+
+
+def test_a_single_band_is_said_in_the_singular() -> None:
+    one = replace(PLAIN, arrangement=Bands(bands=(Band(infill=LEAF, cells=3),)))
+    two = replace(PLAIN, arrangement=Bands(bands=(Band(infill=LEAF, cells=3), Band(infill=WEAVE, cells=3))))
+    assert step(one, two, "metric") == "1 band → 2"
+    assert step(two, one, "metric") == "2 bands → 1"

@@ -64,7 +64,13 @@ def test_says_about_for_an_unmeasured_space() -> None:
 def test_bands() -> None:
     bands = Bands(bands=(Band(infill=TEA, cells=3), Band(infill=INDIGO, cells=12)))
     text = paragraph(changed(arrangement=bands))
-    assert "Upright bands in turn, three of hemp leaf in tea and 12 of basket weave in indigo." in text
+    assert (
+        "Upright bands in turn, three columns of hemp leaf in tea and 12 of basket weave in indigo." in text
+    )
+    level = replace(bands, direction="level", bands=(Band(infill=TEA, cells=1), *bands.bands[1:]))
+    assert "Level bands in turn, one row of hemp leaf in tea and 12 of" in paragraph(
+        changed(arrangement=level)
+    )
 
 
 def test_lattices() -> None:
