@@ -34,8 +34,8 @@ __all__ = ["Meeting", "budget_form", "read_budget", "searched", "take"]
 
 MOVES: dict[Way, str] = {
     "cell side": "larger cells",
-    "colours": "fewer colours",
     "density": "sparser patterns",
+    "colours": "fewer colours",
     "depth": "less depth",
     "backing": "no backing",
     "light": "no light",

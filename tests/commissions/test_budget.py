@@ -6,7 +6,9 @@ from typing import Any
 import pytest
 from django.test import Client as Browser
 
+from studio.commissions.budget import MOVES
 from studio.commissions.models import Option
+from studio.estimate.moves import MAY_MOVE
 from studio.pricing.money import from_minor
 from tests.commissions.conftest import start
 
@@ -92,6 +94,11 @@ def test_nothing_may_move(signed_in: Browser, address: str) -> None:
     answer = asked(signed_in, address, "300", **dict.fromkeys(EVERYTHING, "off"))
     assert answer.status_code == 422
     assert "Tick at least one" in answer.content.decode()
+
+
+def test_each_tick_names_what_it_lets_move() -> None:
+    """Ticks are numbered in the order of the ways."""
+    assert tuple(MOVES) == MAY_MOVE
 
 
 def test_what_is_not_ticked_does_not_move(signed_in: Browser, option: Option, address: str) -> None:
