@@ -12,6 +12,7 @@ from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.moves import MAY_MOVE, levels_of
 from studio.estimate.offered import Made, Offered, offered
+from studio.lattice.design import Alternating, Infill
 from studio.lattice.fit import best_fit
 from studio.problem import Refused
 
@@ -120,6 +121,24 @@ def test_the_search_is_bounded(found):
     singles = sum(len(levels_of(way, BRIEF, OFFERS(BRIEF).composition)) for way in MAY_MOVE)
     assert search(BRIEF, Budget(figure=Decimal(1200)), offers).priced <= 1 + singles + 24
     assert found.priced <= 1 + singles + 24
+
+
+def test_no_step_is_proposed_that_costs_more_alone(found):
+    levels = {way: levels_of(way, BRIEF, OFFERS(BRIEF).composition) for way in MAY_MOVE}
+    single = {step for each in found.proposals for step in each.code}
+    assert single
+    for way, number in single:
+        assert OFFERS(levels[way][number - 1].apply(BRIEF)).sheet.gross < NOW
+
+
+def test_no_panel_is_left_without_infills():
+    first, second = (Infill(pattern="hemp-leaf", filament=name) for name in ("Tea", "Indigo"))
+    design = replace(BRIEF.design, arrangement=Alternating(first=first, second=second), backing="none")
+    budget = Budget(figure=Decimal(10), may=("density", "colours", "cell side"))
+    nearest = search(replace(BRIEF, design=design), budget, OFFERS).nearest
+    assert nearest is not None
+    assert "density" in {way for way, _ in nearest.code}
+    assert 0 < nearest.offered.bill.open_cells < sum(nearest.offered.bill.cells)
 
 
 def test_a_code_of_another_option_is_refused():
