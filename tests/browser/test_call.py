@@ -52,6 +52,18 @@ def test_a_call(signed_in_page: Page) -> None:
     expect(page.get_by_label("Light")).to_have_value("off")
 
 
+def test_a_size_that_is_typed_as_about_is_not_called_measured(signed_in_page: Page) -> None:
+    page = signed_in_page
+    started(page)
+    width, measured = page.get_by_label("Width of the opening"), page.get_by_label("Measured or not")
+    width.fill("600 mm")
+    measured.select_option(label="measured")
+    expect(page.locator("#headline")).not_to_contain_text("unmeasured")
+    width.fill("about 610 mm")  # typed, and not left yet
+    expect(measured).to_have_value("on")
+    expect(width).to_be_focused()
+
+
 def test_what_is_wrong_is_not_folded_away(signed_in_page: Page, complaints: list[str]) -> None:
     page = signed_in_page
     started(page)
