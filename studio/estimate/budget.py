@@ -145,12 +145,14 @@ class _Tried:
         chosen = [self.levels[way][number - 1] for way, number in code]
         try:
             brief = _applied(self.brief, chosen)
+            if any(_applied(self.brief, [x for x in chosen if x is not level]) == brief for level in chosen):
+                return None  # a smaller combination is the same
             offered = self._offered(brief)
         except Refused:
             return None
         words = tuple(level.told(offered.composition) for level in chosen)
         if not all(words) or (self.has_pieces and not offered.composition.pieces):
-            return None  # a smaller combination makes the same, or nothing is left but the lattice
+            return None  # a level came to nothing, or nothing is left but the lattice
         return Proposal(code, words, self.loss(code), brief, offered, self._price(offered))
 
     def _offered(self, brief: Brief) -> Offered:

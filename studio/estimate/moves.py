@@ -200,9 +200,11 @@ def _colours(brief: Brief, composition: Composition) -> Steps:
 
 
 def _run_together(kept: frozenset[str], commonest: str, design: Design) -> Design:
-    return with_infills(
-        design, lambda infill: infill if infill.filament in kept else replace(infill, filament=commonest)
-    )
+    def coloured(infill: Infill) -> Infill:
+        stays = infill.filament in kept or infill.pattern == OPEN
+        return infill if stays else replace(infill, filament=commonest)
+
+    return with_infills(design, coloured)
 
 
 def _depths(brief: Brief, composition: Composition) -> Steps:
