@@ -112,7 +112,9 @@ class MakingShown:
 
     def dates(self) -> Iterator[tuple[str, str]]:
         dates, day = self.found.dates, self.style.day
-        yield "Begins", f"{day(dates.starts_on)}, {self.shop.deposit_days} days for deposit and colours"
+        deposit = self.shop.deposit_days
+        waited = f"{deposit} day{'' if deposit == 1 else 's'} for deposit and colours"
+        yield "Begins", f"{day(dates.starts_on)}, {waited}"
         yield "Last plate off", day(dates.printed_on)
         yield "Expected ready", f"{day(dates.ready_on)}, {dates.working_days} working days"
         yield "Ready in 8 of 10", f"{day(dates.held_on)}, {dates.held_working_days} working days"

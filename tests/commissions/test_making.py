@@ -208,3 +208,9 @@ def test_the_rates_are_those_of_the_option(option: Option) -> None:
     book = book_of(option.rate_book)
     found = MakingShown(estimate_option(option, today()), book, current_shop(), STYLE)
     assert found.energy_rate == f"{STYLE.money(book.energy_per_kwh)} a kWh"
+
+
+@pytest.mark.parametrize(("days", "said"), [(0, ", 0 days for"), (1, ", 1 day for"), (2, ", 2 days for")])
+def test_a_single_day_is_said_in_the_singular(days: int, said: str) -> None:
+    shop = replace(example_question().shop_state, deposit_days=days)
+    assert f"{said} deposit and colours" in dict(shown(shop).dates())["Begins"]
