@@ -173,7 +173,7 @@ def _facts(found: Estimate, book: RateBook, style: HouseStyle) -> Iterator[tuple
     yield "Plates", f"{len(plan.plates)}, {style.hours(plan.print_minutes)} of printing"
     for words in factor_words(plan.factors, book.measured, style):
         yield "Measured", words
-    yield "Energy", f"{style.number(plan.energy_kwh, 1)} kWh"
+    yield "Energy", f"{style.number(plan.energy_kwh + plan.reprint_energy_kwh, 1)} kWh, reprints included"
     yield "Labour", style.hours(found.price.labour_minutes)
     yield "Printed mass", f"{style.number(plan.panel_mass_g / 1000, 2)} kg"
     if bill.hangers:

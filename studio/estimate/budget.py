@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import reduce
 from itertools import product
+from math import prod
 from typing import Annotated, Literal
 
 import numpy as np
@@ -23,7 +24,7 @@ MOST_TRIED = 24
 """Combinations, and single levels that were guessed, which are made and priced after the sampled single
 levels, so that the answer comes within a call."""
 GUESS = 1.03
-"""Combinations are tried where the product of their single savings comes within 3 % of the budget."""
+"""Combinations are tried where their single savings come within 3 % of the budget."""
 CHEAPEST_TRIED = 3
 SAMPLED = 5
 """Single levels of one way that are priced before any combination, about; those between are guessed."""
@@ -73,11 +74,12 @@ def search(brief: Brief, budget: Budget, offer: Offer) -> Found:
     Refused for what cannot be made, which is passed over.
 
     Single levels are priced first, of a way in many levels a few. Combinations are then gone through by what
-    they give up, the least first; one is tried where the product of its single savings comes near the budget,
-    and once a set of ways has met the budget, larger levels and larger sets of the same are left out. What
-    gives nothing up beside a smaller combination is passed over, as is what would leave only the lattice of
-    an option that has infills. Deterministic: it stops after a
-    number of tries, not after a time. Raises Refused where the option itself cannot be priced.
+    they give up, the least first; one is tried where its single savings, added up or multiplied, come near
+    the budget. What meets it is relieved of every way that it does not need, and once a set of ways has met
+    the budget, larger levels and larger sets of the same are left out. What gives nothing up beside a smaller
+    combination is passed over, as is what would leave only the lattice of an option that has infills.
+    Deterministic: it stops after a number of tries, not after a time. Raises Refused where the option itself
+    cannot be priced.
     """
     tried = _Tried(brief, budget, offer)
     now = tried.price(())
@@ -85,6 +87,8 @@ def search(brief: Brief, budget: Budget, offer: Offer) -> Found:
         return Found(now.price, True, (), None, tried.priced)
     proposals = _meeting(tried, budget)
     nearest = None if proposals else _cheapest(tried)
+    if nearest and nearest.price <= budget.figure:  # its savings were larger than guessed
+        proposals, nearest = [_relieved(tried, nearest, budget.figure)], None
     return Found(now.price, False, tuple(proposals), nearest, tried.priced)
 
 
@@ -93,7 +97,7 @@ def given_up(brief: Brief, offered: Offered, code: Code) -> Brief:
     for a code that this option does not have."""
     for way, number in code:
         levels = levels_of(way, brief, offered.composition) if way in MAY_MOVE else ()
-        if not 1 <= number <= len(levels):
+        if not 1 <= number <= len(levels) or sum(other == way for other, _ in code) > 1:
             raise Refused(
                 Problem("code", "the option has changed since this was found", "look for the budget again")
             )
@@ -181,7 +185,19 @@ def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
 
 
 def _guess(code: Code, shares: dict[tuple[Way, int], float]) -> float:
-    return reduce(lambda left, single: left * shares.get(single, float("inf")), code, 1.0)
+    """Savings on different parts of a price add up, those on the same part multiply: the more hopeful."""
+    if any(single not in shares for single in code):
+        return float("inf")
+    return min(prod(shares[single] for single in code), 1 - sum(1 - shares[single] for single in code))
+
+
+def _relieved(tried: _Tried, found: Proposal, figure: Decimal) -> Proposal:
+    """The same without the ways that it does not need, those that give up most first."""
+    for single in sorted(found.code, key=lambda single: (-tried.loss((single,)), single)):
+        less = tried.tried(tuple(each for each in found.code if each != single))
+        if less and less.code and less.price <= figure:
+            found = less
+    return found
 
 
 def _meeting(tried: _Tried, budget: Budget) -> list[Proposal]:
@@ -199,8 +215,8 @@ def _meeting(tried: _Tried, budget: Budget) -> list[Proposal]:
             continue  # gives up the same and more
         made = tried.tried(code)
         if made and made.price <= budget.figure:
-            found.append(made)
-    return found
+            found.append(_relieved(tried, made, budget.figure))
+    return sorted(found, key=lambda each: (each.loss, each.code))
 
 
 def _cheapest(tried: _Tried) -> Proposal | None:

@@ -114,7 +114,7 @@ def _filament(
 ) -> Cost:
     where = origin(book, f"filaments.{filament.name}")
     working = Working(
-        " + ".join(item.name for item in used) + " × price per spool ÷ spool",
+        f"({' + '.join(item.name for item in used)}) × price per spool ÷ spool",
         (
             *used,
             Input("price per spool", f"{plain(spool_price(filament))} {book.currency}", where),

@@ -127,7 +127,7 @@ def _range(slope: Slope, computed: float, unit: str, style: HouseStyle) -> str:
 def _failures(hazard: Hazard, style: HouseStyle) -> str:
     hours, high = f"{style.number(hazard.hours, 1)} h", _rate(hazard.high, style)
     if not hazard.failures:
-        return f"none in {hours}: at most {high} an hour in 8 of 10 cases"
+        return f"none in {hours}: at most {high} an hour in 9 of 10 cases"
     told = f"{_rate(hazard.per_hour, style)} an hour, {_rate(hazard.low, style)} to {high} in 8 of 10 cases"
     return f"{hazard.failures} in {hours}: {told}"
 

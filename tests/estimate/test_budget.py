@@ -157,3 +157,21 @@ def test_an_option_that_has_no_price_is_refused():
     book = replace(QUESTION.rate_book, filaments=QUESTION.rate_book.filaments[:1])
     with pytest.raises(Refused):
         search(BRIEF, Budget(figure=Decimal(100)), lambda brief: offered(brief, book, QUESTION.shop_state))
+
+
+@pytest.mark.parametrize("share", ["0.95", "0.8", "0.7", "0.6", "0.5", "0.45"])
+def test_nothing_is_given_up_in_vain_and_the_nearest_never_meets(share):
+    lit = replace(BRIEF.design, lit=True, backing="diffuser")
+    brief = replace(BRIEF, design=lit, terms=replace(BRIEF.terms, distance_km=Decimal(60)))
+    figure = (OFFERS(brief).sheet.net * Decimal(share)).quantize(Decimal("0.01"))
+    found = search(brief, Budget(figure=figure, basis="net"), OFFERS)
+    assert found.nearest is None or found.nearest.price > figure
+    for each in found.proposals:
+        for single in each.code:
+            less = tuple(other for other in each.code if other != single)
+            assert OFFERS(given_up(brief, OFFERS(brief), less)).sheet.net > figure
+
+
+def test_a_way_taken_twice_is_refused():
+    with pytest.raises(Refused, match="the option has changed"):
+        given_up(BRIEF, OFFERS(BRIEF), (("depth", 1), ("depth", 2)))

@@ -108,13 +108,13 @@ def test_every_caution_is_there_in_the_size_of_the_text():
     sizes: dict[str, set[float]] = {}
 
     def note(text, _cm, _tm, font, size):
-        for key in ("no load", "Prices and dates"):
+        for key in ("no load", "Prices hold"):
             if key in text:
                 sizes.setdefault(key, set()).add(size)
 
     read(pdf).pages[-1].extract_text(visitor_text=note)
     assert len(sizes) == 2
-    assert sizes["no load"] == sizes["Prices and dates"]
+    assert sizes["no load"] == sizes["Prices hold"]
 
 
 def test_names_with_markup_show_as_text_and_load_nothing():

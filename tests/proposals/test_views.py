@@ -98,13 +98,13 @@ def test_sending_writes_to_the_client_of_the_issue(signed_in, at, issue, link, m
 
 
 def test_the_page_says_whether_and_to_whom_it_was_sent(signed_in, at, page, owner):
-    assert "Not sent yet" in text(signed_in.get(page))
+    assert "No letter was sent" in text(signed_in.get(page))
     signed_in.post(at + "/send/")
     sent = Letter.objects.get()
     assert (sent.receiver, sent.by) == ("a@client.example", owner)
     answer = text(signed_in.get(page))
     assert 'Sent to <span class="name" dir="auto">a@client.example</span> on' in answer
-    assert "Not sent yet" not in answer
+    assert "No letter was sent" not in answer
 
 
 @pytest.mark.parametrize("document", ["pdf", "parties"])
