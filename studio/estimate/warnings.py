@@ -52,6 +52,12 @@ def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
         yield Problem(
             "brief.space.measured", "the space is not measured yet", "measure it before the price is promised"
         )
+    if brief.terms.delivery != "collected" and not brief.terms.distance_km:
+        yield Problem(
+            "brief.terms.distance_km",
+            "no distance is given, so the way to the client is not in the price",
+            "say how far it is",
+        )
     if brief.space.near_heat:
         yield Problem(
             "brief.space.near_heat", "PLA softens near heat", "choose another place or another material"

@@ -31,8 +31,9 @@ DETAIL_BESIDE_MM, DETAIL_BELOW_MM = (52.0, 70.0), (170.0, 34.0)
 below."""
 SMALL_MM = (132.0, 44.0)
 """What all panels side by side take at the most, across all of them and up."""
-SMALL_CELL_MM = 3.5
-"""Cells drawn smaller than this need an enlarged detail."""
+SMALL_CELL_MM, TINY_CELL_MM = 3.5, 2.2
+"""Cells drawn smaller than the first want an enlarged detail, smaller than the second need one, even if that
+makes the drawing itself smaller."""
 FONT_URL = "font:"
 
 
@@ -90,9 +91,13 @@ def _drawn(
 ) -> Drawn:
     units, paper = figures["units"], figures["paper"]
     elevation = drawing.elevation(OPTION_MM[paper], units)
-    if elevation.scale.paper_mm(composition.fit.cell_side_mm) >= SMALL_CELL_MM:
+    cell_mm = elevation.scale.paper_mm(composition.fit.cell_side_mm)
+    if cell_mm >= SMALL_CELL_MM:
         return Drawn(option, elevation, None)
     beside, above = (drawing.elevation(field[paper], units) for field in (BESIDE_MM, ABOVE_MM))
+    largest = max(beside.scale.paper_mm(1), above.scale.paper_mm(1))
+    if cell_mm >= TINY_CELL_MM and largest < elevation.scale.paper_mm(1):
+        return Drawn(option, elevation, None)  # one large drawing rather than a small one with a corner
     if beside.scale.paper_mm(1) >= above.scale.paper_mm(1):
         return Drawn(option, beside, drawing.detail(DETAIL_BESIDE_MM), beside=True)
     return Drawn(option, above, drawing.detail(DETAIL_BELOW_MM, (8, 2)))
