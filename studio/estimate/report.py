@@ -32,6 +32,8 @@ def report(estimate: Estimate) -> dict[str, Any]:
         },
         **_bill(estimate.bill),
         **_making(estimate.plan),
+        "hung_mass_g": _two(estimate.hung_mass_g),
+        "hanger_load_needed_g": _two(estimate.hanger_load_needed_g),
         **_price(estimate.price),
         "price_range": _range(estimate),
         "working_days": estimate.dates.working_days,

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from studio.estimate.result import Estimate
+from studio.lattice.hangers import load_kg
 
 __all__ = ["included"]
 
@@ -35,7 +36,8 @@ def _parts(estimate: Estimate) -> Iterator[str]:
     if brief.design.lit:
         yield "lighting behind the panel, low voltage, with its supply"
     if bill.hangers:
-        yield _counted(bill.hangers, "hanger")
+        load = f"{load_kg(estimate.hanger_load_needed_g):g} kg"
+        yield f"{_counted(bill.hangers, 'hanger')}, each to be fixed so that it holds {load}"
     yield DELIVERY[brief.terms.delivery]
     if len(bill.modules) > 1:
         yield f"carried in as {len(bill.modules)} parts and joined on site"

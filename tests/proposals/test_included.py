@@ -10,7 +10,7 @@ def test_counts_and_choices():
         "54 pattern pieces, each fitted in its cell",
         "2 spare pieces, labelled",
         "Edging on all four sides",
-        "2 hangers",
+        "2 hangers, each to be fixed so that it holds 0.9 kg",  # 840 g, up to the next 0.1 kg
         "Delivery to your door",
     )
 
