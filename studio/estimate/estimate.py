@@ -21,7 +21,7 @@ from studio.pricing.costs import stage_minutes
 from studio.pricing.ranges import margins_left
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceSheet
-from studio.problem import Refused
+from studio.problem import Problem, Refused
 
 __all__ = ["dates_of", "estimate"]
 
@@ -36,6 +36,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
     offer = offered(brief, rate_book, shop_state)
     dates = dates_of(offer, rate_book, shop_state, as_of)
     colours = {filament.name: filament.colour for filament in rate_book.filaments}
+    price_range, unknown = _range(brief, rate_book, shop_state, offer.sheet)
     error = size_error(offer.bill.fit, offer.bill.sections, rate_book.tolerances)
     return Estimate(
         brief=brief,
@@ -45,9 +46,9 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         plan=offer.plan,
         price=offer.sheet,
         dates=dates,
-        warnings=warnings_for(brief, offer, error, colours),
+        warnings=(*unknown, *warnings_for(brief, offer, error, colours)),
         cautions=cautions_for(brief.design, brief.space),
-        price_range=None if brief.space.measured else _range(brief, rate_book, shop_state, offer.sheet),
+        price_range=price_range,
         size_error=error,
         margins=margins_left(offer.sheet, spreads_of(offer.plan, rate_book, shop_state)),
         hung_mass_g=offer.hung_mass_g,
@@ -77,18 +78,26 @@ def _hanger_load_g(offer: Offered, book: RateBook) -> float:
     return hanger_load_needed_g(offer.hung_mass_g, book.hanger_safety_factor, offer.bill.modules)
 
 
-def _range(brief: Brief, book: RateBook, shop: ShopState, middle: PriceSheet) -> PriceRange:
-    """Prices of the space made smaller and larger by the rate book's `unmeasured_percent`. A space that
-    then holds no cell leaves the price as it is on that side."""
-    sheets = [middle]
-    for sign in (-1, 1):
+def _range(
+    brief: Brief, book: RateBook, shop: ShopState, middle: PriceSheet
+) -> tuple[PriceRange | None, tuple[Problem, ...]]:
+    """Prices of an unmeasured space made smaller and larger by the rate book's `unmeasured_percent`, and what
+    keeps a side from having one: the range then ends at the price as it is, which is to be said."""
+    if brief.space.measured:
+        return None, ()
+    sheets, unknown = [middle], []
+    for sign, way in ((-1, "smaller"), (1, "larger")):
         try:
             space = _scaled(brief.space, 1 + sign * book.unmeasured_percent / 100)
             sheets.append(offered(replace(brief, space=space), book, shop).sheet)
-        except Refused:
-            continue
+        except Refused as refused:
+            why = refused.problems[0]
+            reason = (
+                f"the range leaves out a space {book.unmeasured_percent.normalize():f} % {way}: {why.reason}"
+            )
+            unknown.append(Problem("brief.space.measured", reason, why.remedy))
     nets, grosses = [sheet.net for sheet in sheets], [sheet.gross for sheet in sheets]
-    return PriceRange((min(nets), max(nets)), (min(grosses), max(grosses)))
+    return PriceRange((min(nets), max(nets)), (min(grosses), max(grosses))), tuple(unknown)
 
 
 def _scaled(space: Space, factor: Decimal) -> Space:

@@ -107,6 +107,17 @@ def test_an_unmeasured_space_gives_a_range_round_the_price():
     low, high = found.price_range.gross
     assert low < found.price.gross < high
     assert run(QUESTION.brief).price_range is None
+    assert not any("the range leaves out" in warning.reason for warning in found.warnings)
+
+
+def test_a_side_of_the_range_that_has_no_price_is_told():
+    """29 columns and 31 half sides fit the space as said, and not one that is a tenth smaller."""
+    brief = with_space(measured=False)
+    brief = replace(brief, design=replace(brief.design, columns=29, rows=31, cell_side_mm=Decimal(46)))
+    found = run(brief)
+    assert found.price_range.net[0] == found.price.net
+    (told,) = [w.reason for w in found.warnings if "the range leaves out" in w.reason]
+    assert told.startswith("the range leaves out a space 10 % smaller: ")
 
 
 def test_stock_and_queue_change_dates_and_buying_but_never_the_price():
