@@ -21,7 +21,7 @@ from studio.pricing.terms import Terms
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Message
-from studio.proposals.standing import Answer
+from studio.proposals.standing import Reply
 from studio.workshop.books import current_book, the_studio
 
 __all__ = ["load_demo"]
@@ -245,7 +245,7 @@ def _propose_to_the_clinic(commission: Commission, by: User | None, now: datetim
 
 def _approve_by_the_school(commission: Commission, by: User | None, now: datetime) -> None:
     issue = issue_proposal(commission, ("A", "B"), by, now)
-    answer = Answer(
+    answer = Reply(
         answer="approved",
         letter="B",
         who="I. Fenwright (invented), bursar",

@@ -55,7 +55,7 @@ class Commission(models.Model):
         return self.title
 
 
-class Standing(models.Manager["Option"]):
+class NotRemoved(models.Manager["Option"]):
     """The options that are not removed; `commission.options` are these too."""
 
     def get_queryset(self) -> models.QuerySet["Option"]:
@@ -80,7 +80,7 @@ class Option(models.Model):
     digest = models.CharField(max_length=64, blank=True)
     removed_at = models.DateTimeField(null=True, editable=False)
 
-    objects = Standing()
+    objects = NotRemoved()
     every = models.Manager["Option"]()
 
     class Meta:

@@ -9,14 +9,20 @@ from studio.commissions.closed import refuse_closed
 from studio.commissions.estimating import design_of, note_change, reprice, save_design
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import LETTERS, Commission, Option, OptionChange
-from studio.commissions.step import step
 from studio.document import parse
-from studio.drawing.figures import Units
 from studio.lattice.design import Design
 from studio.people.models import User
 from studio.problem import Refused
 
-__all__ = ["add_option", "bring_back", "remove_option", "undo", "undo_step"]
+__all__ = ["add_option", "bring_back", "change_before", "options_of", "remove_option", "undo"]
+
+
+def options_of(commission: Commission) -> tuple[list[Option], list[str]]:
+    """The standing options in order of their letters, and under which letters removed ones can come back."""
+    every = list(Option.every.filter(commission=commission).select_related("rate_book"))
+    for each in every:
+        each.commission = commission  # asked for once
+    return [each for each in every if not each.removed_at], sorted({o.letter for o in every if o.removed_at})
 
 
 def add_option(source: Option, by: User | None, on: date) -> Option:
@@ -75,19 +81,13 @@ def bring_back(commission: Commission, letter: str, on: date) -> Option:
 def undo(option: Option, by: User | None, on: date) -> None:
     """Go back by one change of the design; once more goes back further. Raises Refused when there is none."""
     refuse_closed(option.commission)
-    target = _before(option)
+    target = change_before(option)
     if target is None:
         raise Refused.because("options", "nothing is left to undo", "go on from here")
     save_design(option, parse(Design, target.design), option.revision, by, on, back_to=target.sequence)
 
 
-def undo_step(option: Option, units: Units) -> str:
-    """What an undo would change; empty when nothing is left to undo."""
-    target = _before(option)
-    return step(design_of(option), parse(Design, target.design), units) if target else ""
-
-
-def _before(option: Option) -> OptionChange | None:
+def change_before(option: Option) -> OptionChange | None:
     """The change before the one that the option is at, undone ones passed over."""
     changes = {change.sequence: change for change in option.changes.all()}
     if not changes:

@@ -1,8 +1,10 @@
 """Which price a client reads first: one rule for every list and page."""
 
 from studio.commissions.models import Commission, Option
+from studio.workshop.house_style import house_style
+from studio.workshop.models import Studio
 
-__all__ = ["first_minor", "reads_net_first", "tax_words"]
+__all__ = ["first_minor", "main_price", "reads_net_first", "tax_words"]
 
 
 def reads_net_first(commission: Commission) -> bool:
@@ -17,3 +19,9 @@ def tax_words(commission: Commission) -> str:
 def first_minor(option: Option) -> int | None:
     """That price in minor units; None without a price."""
     return option.net_minor if reads_net_first(option.commission) else option.gross_minor
+
+
+def main_price(option: Option, studio: Studio) -> str:
+    """The price that is shown first, in the currency of the option's rates."""
+    minor = first_minor(option)
+    return "no price yet" if minor is None else house_style(studio, option.currency).minor(minor)

@@ -1,41 +1,33 @@
 from django.urls import path
 
-from studio.commissions import (
-    budget_views,
-    call_views,
-    drawing_views,
-    fit_views,
-    making_views,
-    money_views,
-    views,
-)
+from studio.commissions.budget import views as budget
+from studio.commissions.call import views as call
+from studio.commissions.drawing import views as drawing
+from studio.commissions.enquiry import views as enquiry
+from studio.commissions.fits import views as fits
+from studio.commissions.making import views as making
+from studio.commissions.money import views as money
+
+OPTION = "<slug:public_id>/options/<slug:letter>/"
 
 urlpatterns = [
-    path("new/", views.new, name="commission-new"),
-    path("<slug:public_id>/", views.commission, name="commission"),
-    path("<slug:public_id>/about/", views.about, name="commission-about"),
-    path("<slug:public_id>/said/", views.said, name="commission-said"),
-    path("<slug:public_id>/options/<slug:letter>/", call_views.option, name="option"),
-    path("<slug:public_id>/options/<slug:letter>/cell/", call_views.cell, name="option-cell"),
-    path("<slug:public_id>/options/<slug:letter>/rates/", call_views.newer_rates, name="option-rates"),
-    path("<slug:public_id>/options/<slug:letter>/copy/", call_views.copy, name="option-copy"),
-    path("<slug:public_id>/options/<slug:letter>/remove/", call_views.remove, name="option-remove"),
-    path("<slug:public_id>/options/<slug:letter>/back/", call_views.back, name="option-back"),
-    path("<slug:public_id>/options/<slug:letter>/undo/", call_views.undo_change, name="option-undo"),
-    path("<slug:public_id>/options/<slug:letter>/money/", money_views.money, name="option-money"),
-    path(
-        "<slug:public_id>/options/<slug:letter>/rates/compare/",
-        money_views.compare_rates,
-        name="option-rates-compare",
-    ),
-    path("<slug:public_id>/options/<slug:letter>/budget/", budget_views.budget, name="option-budget"),
-    path(
-        "<slug:public_id>/options/<slug:letter>/budget/take/",
-        budget_views.budget_take,
-        name="option-budget-take",
-    ),
-    path("<slug:public_id>/options/<slug:letter>/fits/", fit_views.fits, name="option-fits"),
-    path("<slug:public_id>/options/<slug:letter>/making/", making_views.making, name="option-making"),
-    path("<slug:public_id>/options/<slug:letter>/elevation.svg", drawing_views.elevation, name="elevation"),
-    path("<slug:public_id>/options/<slug:letter>/thumbnail.svg", drawing_views.thumbnail, name="thumbnail"),
+    path("new/", enquiry.new, name="commission-new"),
+    path("<slug:public_id>/", enquiry.commission, name="commission"),
+    path("<slug:public_id>/about/", enquiry.about, name="commission-about"),
+    path("<slug:public_id>/said/", enquiry.said, name="commission-said"),
+    path(OPTION, call.option, name="option"),
+    path(f"{OPTION}cell/", call.cell, name="option-cell"),
+    path(f"{OPTION}rates/", call.newer_rates, name="option-rates"),
+    path(f"{OPTION}copy/", call.copy, name="option-copy"),
+    path(f"{OPTION}remove/", call.remove, name="option-remove"),
+    path(f"{OPTION}back/", call.back, name="option-back"),
+    path(f"{OPTION}undo/", call.undo_change, name="option-undo"),
+    path(f"{OPTION}money/", money.money, name="option-money"),
+    path(f"{OPTION}rates/compare/", money.compare_rates, name="option-rates-compare"),
+    path(f"{OPTION}budget/", budget.budget, name="option-budget"),
+    path(f"{OPTION}budget/take/", budget.budget_take, name="option-budget-take"),
+    path(f"{OPTION}fits/", fits.fits, name="option-fits"),
+    path(f"{OPTION}making/", making.making, name="option-making"),
+    path(f"{OPTION}elevation.svg", drawing.elevation, name="elevation"),
+    path(f"{OPTION}thumbnail.svg", drawing.thumbnail, name="thumbnail"),
 ]

@@ -25,7 +25,8 @@ from studio.lattice.patterns import OPEN, pattern_of
 from studio.pricing.terms import Terms
 
 __all__ = [
-    "ARRANGEMENTS", "LATTICES", "arrangement_words", "colour_word", "infill_words", "pattern_word",
+    "ARRANGEMENTS", "COUNTED", "LATTICES", "SYMMETRIES",
+    "arrangement_words", "colour_word", "infill_words", "pattern_word",
     "point_words", "spoken_paragraph", "within",
 ]  # fmt: skip
 
@@ -45,6 +46,19 @@ ARRANGEMENTS = {
     "alternating": "by turns",
 }
 """Each kind of arrangement as it stands in the paragraph."""
+COUNTED = {
+    "three-way": "{} columns × {} half sides",
+    "three-way turned": "{} half sides × {} rows",
+    "square": "{} columns × {} rows",
+    "diamond": "{} × {} boxes",
+}
+"""What a fit counts across and up."""
+SYMMETRIES = {
+    "both": "symmetric both ways",
+    "left-right": "symmetric left to right",
+    "top-bottom": "symmetric top to bottom",
+    "half-turn": "the same after half a turn, not mirrored",
+}
 BAND_CELLS = {"upright": "column", "level": "row"}
 """What bands count."""
 NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")

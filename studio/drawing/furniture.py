@@ -7,7 +7,7 @@ from studio.drawing.figures import text_width
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Lettering, Pen
 
-__all__ = ["FURNITURE", "GAP_MM", "Box", "Standing", "Thing", "in_a_row"]
+__all__ = ["FURNITURE", "GAP_MM", "Box", "PlacedThing", "Thing", "in_a_row"]
 
 Box = tuple[float, float, float, float]
 """Left, bottom, width, height, mm from the thing's lower left corner."""
@@ -28,7 +28,7 @@ class Thing:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class PlacedThing:
     """A thing on the floor, in drawing units."""
 
     thing: Thing
@@ -53,11 +53,11 @@ class Standing:
         return Lettering(self.thing.name, (self.left + self.right) / 2, foot, width)
 
 
-def in_a_row(things: Iterable[Thing], left: float, floor: float) -> list[Standing]:
+def in_a_row(things: Iterable[Thing], left: float, floor: float) -> list[PlacedThing]:
     """Side by side from `left` on."""
     row = []
     for thing in things:
-        row.append(Standing(thing, left, floor))
+        row.append(PlacedThing(thing, left, floor))
         left = row[-1].right + PER_MM * GAP_MM
     return row
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from studio.drawing.dimension import Dimension
 from studio.drawing.elevation import CAPITAL_MM, DRAWN_MM
 from studio.drawing.figures import Units, figure, size_text
-from studio.drawing.furniture import FURNITURE, GAP_MM, Standing, Thing, in_a_row
+from studio.drawing.furniture import FURNITURE, GAP_MM, PlacedThing, Thing, in_a_row
 from studio.drawing.markup import element, letter_text, segments_path, svg
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment, frame_of
@@ -67,8 +67,8 @@ class _Scene:
     panel: Frame
     opening: Frame
     floor: float
-    below: tuple[Standing, ...]
-    beside: tuple[Standing, ...]
+    below: tuple[PlacedThing, ...]
+    beside: tuple[PlacedThing, ...]
     base: float
     person: float
     walls: Frame

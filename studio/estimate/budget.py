@@ -14,12 +14,12 @@ from pydantic import Field
 from studio.document import document
 from studio.estimate.brief import Brief
 from studio.estimate.moves import MAY_MOVE, Level, Way, levels_of
-from studio.estimate.offered import Offered
+from studio.estimate.priced import Priced
 from studio.problem import Problem, Refused
 
-__all__ = ["MOST_PROPOSALS", "Budget", "Found", "Proposal", "given_up", "search"]
+__all__ = ["MOST_FINDINGS", "Budget", "Found", "Finding", "given_up", "search"]
 
-MOST_PROPOSALS = 6
+MOST_FINDINGS = 6
 MOST_TRIED = 24
 """Combinations, and single levels that were guessed, which are made and priced after the sampled single
 levels, so that the answer comes within a call."""
@@ -29,7 +29,7 @@ CHEAPEST_TRIED = 3
 SAMPLED = 5
 """Single levels of one way that are priced before any combination, about; those between are guessed."""
 
-Offer = Callable[[Brief], Offered]
+Pricer = Callable[[Brief], Priced]
 Code = tuple[tuple[Way, int], ...]
 """Ways and levels (from 1) of a combination: ("cell side", 3), ("light", 1)."""
 
@@ -44,7 +44,7 @@ class Budget:
 
 
 @dataclass(frozen=True, eq=False)
-class Proposal:
+class Finding:
     """A design that meets the budget (or comes nearest): how it is reached from the option, what is given
     up in plain words, and its price."""
 
@@ -52,25 +52,25 @@ class Proposal:
     gives_up: tuple[str, ...]
     loss: float
     brief: Brief
-    offered: Offered
+    priced: Priced
     price: Decimal
 
 
 @dataclass(frozen=True, eq=False)
 class Found:
-    """`proposals` meet the budget, the least given up first, each giving up other things than the others;
+    """`findings` meet the budget, the least given up first, each giving up other things than the others;
     where there are none, `nearest` is the cheapest that was found. `as_it_is`: the option meets the budget
     already. `priced` counts the prices that were computed."""
 
     now: Decimal
     as_it_is: bool
-    proposals: tuple[Proposal, ...]
-    nearest: Proposal | None
+    findings: tuple[Finding, ...]
+    nearest: Finding | None
     priced: int
 
 
-def search(brief: Brief, budget: Budget, offer: Offer) -> Found:
-    """Up to six designs that meet the budget. `offer` prices a brief, keeping what it has made; it raises
+def search(brief: Brief, budget: Budget, pricer: Pricer) -> Found:
+    """Up to six designs that meet the budget. `pricer` prices a brief, keeping what it has made; it raises
     Refused for what cannot be made, which is passed over.
 
     Single levels are priced first, of a way in many levels a few. Combinations are then gone through by what
@@ -81,27 +81,27 @@ def search(brief: Brief, budget: Budget, offer: Offer) -> Found:
     Deterministic: it stops after a number of tries, not after a time. Raises Refused where the option itself
     cannot be priced.
     """
-    tried = _Tried(brief, budget, offer)
+    tried = _Tried(brief, budget, pricer)
     now = tried.price(())
     if now.price <= budget.figure:
         return Found(now.price, True, (), None, tried.priced)
-    proposals = _meeting(tried, budget)
-    nearest = None if proposals else _cheapest(tried)
+    findings = _meeting(tried, budget)
+    nearest = None if findings else _cheapest(tried)
     if nearest and nearest.price <= budget.figure:  # its savings were larger than guessed
-        proposals, nearest = [_relieved(tried, nearest, budget.figure)], None
-    return Found(now.price, False, tuple(proposals), nearest, tried.priced)
+        findings, nearest = [_relieved(tried, nearest, budget.figure)], None
+    return Found(now.price, False, tuple(findings), nearest, tried.priced)
 
 
-def given_up(brief: Brief, offered: Offered, code: Code) -> Brief:
+def given_up(brief: Brief, priced: Priced, code: Code) -> Brief:
     """The brief that a combination makes of an option: what a proposal's code stands for. Raises Refused
     for a code that this option does not have."""
     for way, number in code:
-        levels = levels_of(way, brief, offered.composition) if way in MAY_MOVE else ()
+        levels = levels_of(way, brief, priced.composition) if way in MAY_MOVE else ()
         if not 1 <= number <= len(levels) or sum(other == way for other, _ in code) > 1:
             raise Refused(
                 Problem("code", "the option has changed since this was found", "look for the budget again")
             )
-    return _applied(brief, [levels_of(way, brief, offered.composition)[n - 1] for way, n in code])
+    return _applied(brief, [levels_of(way, brief, priced.composition)[n - 1] for way, n in code])
 
 
 def _applied(brief: Brief, levels: Sequence[Level]) -> Brief:
@@ -111,17 +111,17 @@ def _applied(brief: Brief, levels: Sequence[Level]) -> Brief:
 class _Tried:
     """The levels of this option and every combination that was priced, None for what cannot be made."""
 
-    def __init__(self, brief: Brief, budget: Budget, offer: Offer) -> None:
-        self.brief, self.basis, self.offer = brief, budget.basis, offer
-        self.found: dict[Code, Proposal | None] = {}
+    def __init__(self, brief: Brief, budget: Budget, pricer: Pricer) -> None:
+        self.brief, self.basis, self.pricer = brief, budget.basis, pricer
+        self.found: dict[Code, Finding | None] = {}
         self.priced = 0
-        offered = self._offered(brief)
+        priced = self._priced_up(brief)
         ways = [way for way in MAY_MOVE if way in budget.may]
-        self.levels = {way: levels_of(way, brief, offered.composition) for way in ways}
-        self.has_pieces = bool(offered.composition.pieces)
-        self.found[()] = Proposal((), (), 0.0, brief, offered, self._price(offered))
+        self.levels = {way: levels_of(way, brief, priced.composition) for way in ways}
+        self.has_pieces = bool(priced.composition.pieces)
+        self.found[()] = Finding((), (), 0.0, brief, priced, self._price(priced))
 
-    def price(self, code: Code) -> Proposal:
+    def price(self, code: Code) -> Finding:
         """Raises Refused for what cannot be made."""
         if code not in self.found:
             self.found[code] = self._made(code)
@@ -130,7 +130,7 @@ class _Tried:
             raise Refused(Problem("design", "this cannot be made", "give up something else"))
         return made
 
-    def tried(self, code: Code) -> Proposal | None:
+    def tried(self, code: Code) -> Finding | None:
         try:
             return self.price(code)
         except Refused:
@@ -145,26 +145,26 @@ class _Tried:
         for numbers in product(*steps):
             yield tuple((way, n) for way, n in zip(self.levels, numbers, strict=True) if n)
 
-    def _made(self, code: Code) -> Proposal | None:
+    def _made(self, code: Code) -> Finding | None:
         chosen = [self.levels[way][number - 1] for way, number in code]
         try:
             brief = _applied(self.brief, chosen)
             if any(_applied(self.brief, [x for x in chosen if x is not level]) == brief for level in chosen):
                 return None  # a smaller combination is the same
-            offered = self._offered(brief)
+            priced = self._priced_up(brief)
         except Refused:
             return None
-        words = tuple(level.told(offered.composition) for level in chosen)
-        if not all(words) or (self.has_pieces and not offered.composition.pieces):
+        words = tuple(level.told(priced.composition) for level in chosen)
+        if not all(words) or (self.has_pieces and not priced.composition.pieces):
             return None  # a level came to nothing, or nothing is left but the lattice
-        return Proposal(code, words, self.loss(code), brief, offered, self._price(offered))
+        return Finding(code, words, self.loss(code), brief, priced, self._price(priced))
 
-    def _offered(self, brief: Brief) -> Offered:
+    def _priced_up(self, brief: Brief) -> Priced:
         self.priced += 1
-        return self.offer(brief)
+        return self.pricer(brief)
 
-    def _price(self, offered: Offered) -> Decimal:
-        return offered.sheet.net if self.basis == "net" else offered.sheet.gross
+    def _price(self, priced: Priced) -> Decimal:
+        return priced.sheet.net if self.basis == "net" else priced.sheet.gross
 
 
 def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
@@ -191,7 +191,7 @@ def _guess(code: Code, shares: dict[tuple[Way, int], float]) -> float:
     return min(prod(shares[single] for single in code), 1 - sum(1 - shares[single] for single in code))
 
 
-def _relieved(tried: _Tried, found: Proposal, figure: Decimal) -> Proposal:
+def _relieved(tried: _Tried, found: Finding, figure: Decimal) -> Finding:
     """The same without the ways that it does not need, those that give up most first."""
     for single in sorted(found.code, key=lambda single: (-tried.loss((single,)), single)):
         less = tried.tried(tuple(each for each in found.code if each != single))
@@ -200,15 +200,15 @@ def _relieved(tried: _Tried, found: Proposal, figure: Decimal) -> Proposal:
     return found
 
 
-def _meeting(tried: _Tried, budget: Budget) -> list[Proposal]:
+def _meeting(tried: _Tried, budget: Budget) -> list[Finding]:
     shares = _guesses(tried)
     now, limit = float(tried.price(()).price), float(budget.figure)
     likely = [code for code in tried.codes() if code and now * _guess(code, shares) <= limit * GUESS]
     likely.sort(key=lambda code: (tried.loss(code), code))
-    found: list[Proposal] = []
+    found: list[Finding] = []
     before = tried.priced
     for code in likely:
-        if len(found) == MOST_PROPOSALS or tried.priced - before >= MOST_TRIED:
+        if len(found) == MOST_FINDINGS or tried.priced - before >= MOST_TRIED:
             break
         ways = {way for way, _ in code}
         if any({way for way, _ in each.code} <= ways for each in found):
@@ -219,7 +219,7 @@ def _meeting(tried: _Tried, budget: Budget) -> list[Proposal]:
     return sorted(found, key=lambda each: (each.loss, each.code))
 
 
-def _cheapest(tried: _Tried) -> Proposal | None:
+def _cheapest(tried: _Tried) -> Finding | None:
     """The cheapest of what was tried and of the combinations that promise most; None where nothing is
     cheaper than the option."""
     shares = _guesses(tried)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from studio.document import canonical, digest
 from studio.estimate.brief import Brief
 from studio.estimate.cautions import cautions_for
-from studio.estimate.offered import Offered, offered
+from studio.estimate.priced import Priced, price_up
 from studio.estimate.result import Estimate, PriceRange
 from studio.estimate.spreads import spreads_of
 from studio.estimate.warnings import warnings_for
@@ -33,35 +33,35 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
     "as_of") where the inputs do not make a panel. The workshop's state feeds dates and buying only, never
     the price.
     """
-    offer = offered(brief, rate_book, shop_state)
-    dates = dates_of(offer, rate_book, shop_state, as_of)
+    priced = price_up(brief, rate_book, shop_state)
+    dates = dates_of(priced, rate_book, shop_state, as_of)
     colours = {filament.name: filament.colour for filament in rate_book.filaments}
-    price_range, unknown = _range(brief, rate_book, shop_state, offer.sheet)
-    error = size_error(offer.bill.fit, offer.bill.sections, rate_book.tolerances)
+    price_range, unknown = _range(brief, rate_book, shop_state, priced.sheet)
+    error = size_error(priced.bill.fit, priced.bill.sections, rate_book.tolerances)
     return Estimate(
         brief=brief,
         as_of=as_of,
-        composition=offer.composition,
-        bill=offer.bill,
-        plan=offer.plan,
-        price=offer.sheet,
+        composition=priced.composition,
+        bill=priced.bill,
+        plan=priced.plan,
+        price=priced.sheet,
         dates=dates,
-        warnings=(*unknown, *warnings_for(brief, offer, error, colours)),
+        warnings=(*unknown, *warnings_for(brief, priced, error, colours)),
         cautions=cautions_for(brief.design, brief.space),
         price_range=price_range,
         size_error=error,
-        margins=margins_left(offer.sheet, spreads_of(offer.plan, rate_book, shop_state)),
-        hung_mass_g=offer.hung_mass_g,
-        hanger_load_needed_g=_hanger_load_g(offer, rate_book),
+        margins=margins_left(priced.sheet, spreads_of(priced.plan, rate_book, shop_state)),
+        hung_mass_g=priced.hung_mass_g,
+        hanger_load_needed_g=_hanger_load_g(priced, rate_book),
         digest=_digest(brief, rate_book, shop_state, as_of),
     )
 
 
-def dates_of(offer: Offered, book: RateBook, shop: ShopState, as_of: date) -> Dates:
+def dates_of(priced: Priced, book: RateBook, shop: ShopState, as_of: date) -> Dates:
     """When what is offered can be ready."""
-    minutes = stage_minutes(offer.quantities, book)
+    minutes = stage_minutes(priced.quantities, book)
     return schedule(
-        offer.plan,
+        priced.plan,
         float(minutes["before"]),
         float(minutes["making"] + minutes["after"]),
         float(minutes["site"]),
@@ -72,10 +72,10 @@ def dates_of(offer: Offered, book: RateBook, shop: ShopState, as_of: date) -> Da
     )
 
 
-def _hanger_load_g(offer: Offered, book: RateBook) -> float:
-    if not offer.bill.hangers:
+def _hanger_load_g(priced: Priced, book: RateBook) -> float:
+    if not priced.bill.hangers:
         return 0.0
-    return hanger_load_needed_g(offer.hung_mass_g, book.hanger_safety_factor, offer.bill.modules)
+    return hanger_load_needed_g(priced.hung_mass_g, book.hanger_safety_factor, priced.bill.modules)
 
 
 def _range(
@@ -89,7 +89,7 @@ def _range(
     for sign, way in ((-1, "smaller"), (1, "larger")):
         try:
             space = _scaled(brief.space, 1 + sign * book.unmeasured_percent / 100)
-            sheets.append(offered(replace(brief, space=space), book, shop).sheet)
+            sheets.append(price_up(replace(brief, space=space), book, shop).sheet)
         except Refused as refused:
             why = refused.problems[0]
             reason = (

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import get_args
 
 from studio.estimate.brief import Brief
-from studio.estimate.offered import Offered, offered
+from studio.estimate.priced import Priced, price_up
 from studio.lattice.bill import count_cells
 from studio.lattice.cells import cells_of
 from studio.lattice.design import Design, LatticeKind
@@ -33,7 +33,7 @@ KINDS: tuple[LatticeKind, ...] = get_args(LatticeKind)
 @dataclass(frozen=True, eq=False)
 class FitRow:
     """One fit. `design` is the brief's in this lattice, held to this fit, and `given_up` what it had to give
-    up for the lattice. `sections` are the fewest that the beds allow; where there is an `offer`, those that
+    up for the lattice. `sections` are the fewest that the beds allow; where there is a `priced`, those that
     would be made. `trouble` is why there can be no such panel."""
 
     design: Design
@@ -41,7 +41,7 @@ class FitRow:
     given_up: tuple[str, ...]
     cells: tuple[int, int, int]
     sections: int
-    offer: Offered | None = None
+    priced: Priced | None = None
     trouble: Problem | None = None
 
 
@@ -144,18 +144,18 @@ def _rank(row: FitRow, wanted_mm: Decimal) -> tuple[bool, float, float, int]:
 
 
 def _priced(rows: list[FitRow], brief: Brief, book: RateBook, shop: ShopState) -> list[FitRow]:
-    """The rows in their order, some of them with an offer or with the reason why there is none."""
+    """The rows in their order, some of them with a price or with the reason why there is none."""
     found, offers = list(rows), 0
     for place in list(_in_turn(rows))[:MOST_TRIES]:
         if offers == PRICED:
             break
         row = rows[place]
         try:
-            offer = offered(replace(brief, design=row.design), book, shop)
+            priced = price_up(replace(brief, design=row.design), book, shop)
         except Refused as refused:
             found[place] = replace(row, trouble=refused.problems[0])
             continue
-        found[place] = replace(row, offer=offer, sections=len(offer.bill.sections))
+        found[place] = replace(row, priced=priced, sections=len(priced.bill.sections))
         offers += 1
     return found
 

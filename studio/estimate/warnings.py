@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping
 
 from studio.drawing.colour_difference import alike
 from studio.estimate.brief import Brief
-from studio.estimate.offered import Offered
+from studio.estimate.priced import Priced
 from studio.lattice.bill import Bill
 from studio.lattice.hangers import heaviest_module_g
 from studio.lattice.tolerance import SizeError, covering_gap_mm
@@ -17,18 +17,18 @@ HEAVY_MODULE_G = 20_000
 
 
 def warnings_for(
-    brief: Brief, offer: Offered, error: SizeError, colours: Mapping[str, str]
+    brief: Brief, priced: Priced, error: SizeError, colours: Mapping[str, str]
 ) -> tuple[Problem, ...]:
     """Every warning that applies, the most consequential first. `colours` are those of the rate book's
     filaments, "#rrggbb" by name."""
-    bill = offer.bill
-    used = {use.filament: colours[use.filament] for use in offer.plan.filaments}
+    bill = priced.bill
+    used = {use.filament: colours[use.filament] for use in priced.plan.filaments}
     parts = (
         _size(brief, bill, error),
         _space(brief, bill),
         _design(brief, bill),
         _colours(used),
-        _making(offer),
+        _making(priced),
     )
     return tuple(warning for part in parts for warning in part)
 
@@ -102,18 +102,18 @@ def _colours(used: Mapping[str, str]) -> Iterator[Problem]:
         yield Problem("brief.design.arrangement", reason, "choose another colour where they lie together")
 
 
-def _making(offer: Offered) -> Iterator[Problem]:
-    wanted = [f"{use.spools_to_buy} {use.filament}" for use in offer.plan.filaments if use.spools_to_buy]
+def _making(priced: Priced) -> Iterator[Problem]:
+    wanted = [f"{use.spools_to_buy} {use.filament}" for use in priced.plan.filaments if use.spools_to_buy]
     if wanted:
         yield Problem(
             "shop_state.stock",
             "the shelf does not hold all the filament",
             f"buy in spools: {', '.join(wanted)}",
         )
-    modules, mass_g = offer.bill.modules, offer.hung_mass_g
+    modules, mass_g = priced.bill.modules, priced.hung_mass_g
     heaviest_g = heaviest_module_g(mass_g, modules)
     if heaviest_g > HEAVY_MODULE_G:
-        how = "as hung" if offer.bill.hangers else "in all"
+        how = "as hung" if priced.bill.hangers else "in all"
         reason = f"the panel weighs {mass_g / 1000:.1f} kg {how}"
         if len(modules) > 1:
             reason += f", its heaviest module {heaviest_g / 1000:.1f} kg"

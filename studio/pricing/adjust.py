@@ -2,9 +2,9 @@
 
 from decimal import Decimal
 
+from studio.pricing.asked import Asked
 from studio.pricing.check import shares_percent
 from studio.pricing.money import round_money
-from studio.pricing.offer import Offer
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rates import plain, rate_input
 from studio.pricing.sheet import Group, Input, Line, Working
@@ -14,7 +14,7 @@ __all__ = ["adjustments"]
 
 
 def adjustments(
-    cost: Decimal, made: Offer, net: Decimal, book: RateBook, terms: Terms
+    cost: Decimal, made: Asked, net: Decimal, book: RateBook, terms: Terms
 ) -> tuple[tuple[Line, ...], Decimal]:
     """The lines that lead from cost to net, and the margin that is left after all of them.
 
@@ -73,7 +73,7 @@ def _share(code: str, text: str, percent: Decimal, net: Decimal, book: RateBook)
     return _line(code, text, "shares", amount, "net price × share", _money("net price", net, book), share)
 
 
-def _top_up(made: Offer, book: RateBook) -> Line:
+def _top_up(made: Asked, book: RateBook) -> Line:
     return _line(
         "minimum",
         "Up to the minimum charge",
@@ -85,7 +85,7 @@ def _top_up(made: Offer, book: RateBook) -> Line:
     )
 
 
-def _discount(made: Offer, book: RateBook, terms: Terms) -> Line:
+def _discount(made: Asked, book: RateBook, terms: Terms) -> Line:
     given, price = terms.discount, _money("price", made.target + made.top_up, book)
     if given is None:
         return _line("discount", "Discount", "adjustment", Decimal(0), "none")
@@ -96,7 +96,7 @@ def _discount(made: Offer, book: RateBook, terms: Terms) -> Line:
     return _line("discount", f"Discount: {given.reason}", "adjustment", -made.off, formula, price, value)
 
 
-def _rounding(made: Offer, net: Decimal, book: RateBook, terms: Terms) -> Line:
+def _rounding(made: Asked, net: Decimal, book: RateBook, terms: Terms) -> Line:
     """See `rounding.net_for_gross` for a gross figure that no net gives."""
     figure = "gross" if terms.client_kind == "consumer" else "net"
     way = "up" if book.rounding_way == "up" else "to the nearest"

@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
+from studio.pricing.asked import Asked
 from studio.pricing.costs import Cost
 from studio.pricing.money import split
-from studio.pricing.offer import Offer
 from studio.pricing.rate_book import Heading
 from studio.pricing.sheet import ClientLine
 from studio.pricing.terms import Discount
@@ -35,7 +35,7 @@ def weigh(costs: Iterable[Cost]) -> dict[Heading, Decimal]:
 
 def client_lines(
     net: Decimal,
-    made: Offer,
+    made: Asked,
     discount: Discount | None,
     weights: Mapping[Heading, Decimal],
     taxes: Mapping[Heading, str],

@@ -4,12 +4,12 @@ from collections.abc import Callable
 from decimal import Decimal
 
 from studio.pricing.adjust import adjustments
+from studio.pricing.asked import Asked, asked
 from studio.pricing.check import problems_in
 from studio.pricing.client import client_lines, weigh
 from studio.pricing.costs import costs, labour_minutes
 from studio.pricing.deposits import deposits
 from studio.pricing.money import minor_unit, percent_of, round_money
-from studio.pricing.offer import Offer, offer
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rounding import net_for_gross, to_step
@@ -32,7 +32,7 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
     refuse_all(problems_in(quantities, book, terms))
     found = costs(quantities, book)
     cost = sum((item.line.amount for item in found), 0 * minor_unit(book.currency))
-    made, weights = offer(cost, book, terms), weigh(found)
+    made, weights = asked(cost, book, terms), weigh(found)
     codes, by_code = heading_taxes(book, terms), {category.code: category for category in book.tax}
 
     def shown(net: Decimal) -> tuple[ClientLine, ...]:
@@ -62,7 +62,7 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
 
 
 def _rounded(
-    made: Offer,
+    made: Asked,
     book: RateBook,
     terms: Terms,
     taxed: Callable[[Decimal], tuple[TaxLine, ...]],

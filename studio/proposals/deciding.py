@@ -13,7 +13,7 @@ from studio.commissions.models import Commission
 from studio.people.models import User
 from studio.pricing.money import to_minor
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
-from studio.proposals.standing import Answer, Conflict, Standing, judge
+from studio.proposals.standing import Conflict, Reply, Standing, judge
 from studio.proposals.stored import Stored, read
 
 __all__ = ["decide", "said", "standing_of"]
@@ -45,7 +45,7 @@ def said(decision: Decision, locale: str) -> str:
 
 def decide(
     issue: ProposalIssue,
-    answer: Answer,
+    answer: Reply,
     now: datetime,
     *,
     link: Link | None = None,
@@ -68,7 +68,7 @@ def decide(
 
 @transaction.atomic
 def _write(
-    issue_pk: int, answer: Answer, now: datetime, link: Link | None, by: User | None, evidence: dict[str, Any]
+    issue_pk: int, answer: Reply, now: datetime, link: Link | None, by: User | None, evidence: dict[str, Any]
 ) -> Decision:
     commission = locked_commission(Proposal.objects.get(issues=issue_pk).commission_id)
     # after the lock: a new issue, a revoked link or another answer may have come in between
@@ -91,7 +91,7 @@ def _write(
     return decision
 
 
-def _decision(issue: ProposalIssue, stored: Stored, answer: Answer) -> Decision:
+def _decision(issue: ProposalIssue, stored: Stored, answer: Reply) -> Decision:
     decision = Decision(
         issue=issue,
         proposal_id=issue.proposal_id,

@@ -19,7 +19,7 @@ from django.views.decorators.http import require_GET, require_POST
 from studio.problem import Refused
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link, Message
-from studio.proposals.standing import Answer, Conflict, why_closed
+from studio.proposals.standing import Conflict, Reply, why_closed
 from studio.proposals.stored import drawings_of, read
 from studio.proposals.views import pdf_response
 from studio.workshop.clock import today
@@ -92,10 +92,10 @@ def _opens(link: Link) -> bool:
     return link.revoked_at is None and link.issue.state == "issued" and link.issue.parties is not None
 
 
-def _answer(post: Any) -> Answer:
+def _answer(post: Any) -> Reply:
     name, behalf = post.get("who", ""), post.get("behalf", "").strip()
     authority = f"says: I may order this{f' for {behalf}' if behalf else ''}" if post.get("may_order") else ""
-    return Answer(
+    return Reply(
         answer=post.get("answer", ""),
         letter=post.get("letter", ""),
         who=name,

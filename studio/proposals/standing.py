@@ -5,7 +5,7 @@ from datetime import date
 
 from studio.problem import Problem, Refused, refuse_all
 
-__all__ = ["Answer", "Conflict", "Standing", "judge", "why_closed"]
+__all__ = ["Reply", "Conflict", "Standing", "judge", "why_closed"]
 
 LONGEST_NAME = 200
 LONGEST_REASON = 2000
@@ -31,7 +31,7 @@ class Standing:
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Reply:
     """What was said. `seal` is the one on the page or paper that was read; `said_on` the day of saying it."""
 
     answer: str
@@ -57,7 +57,7 @@ def why_closed(standing: Standing, today: date) -> Problem | None:
     return None
 
 
-def judge(standing: Standing, answer: Answer, today: date) -> None:
+def judge(standing: Standing, answer: Reply, today: date) -> None:
     """Raises Conflict where the issue cannot be decided any more or another one was read, Refused where the
     answer is incomplete."""
     closed = why_closed(standing, min(answer.said_on, today))
@@ -70,7 +70,7 @@ def judge(standing: Standing, answer: Answer, today: date) -> None:
     refuse_all(_problems(standing, answer, today))
 
 
-def _problems(standing: Standing, answer: Answer, today: date) -> list[Problem]:
+def _problems(standing: Standing, answer: Reply, today: date) -> list[Problem]:
     found = []
     if answer.answer not in ("approved", "declined"):
         found.append(Problem("answer", f"found {answer.answer[:40]!r}", "approve one option, or decline"))
@@ -93,7 +93,7 @@ def _problems(standing: Standing, answer: Answer, today: date) -> list[Problem]:
     return found
 
 
-def _by_whom(answer: Answer) -> list[Problem]:
+def _by_whom(answer: Reply) -> list[Problem]:
     found = []
     if not answer.who.strip():
         found.append(Problem("who", "no name is given", "type the name of the person who approves"))

@@ -22,7 +22,7 @@ from studio.proposals.issuing import issue_proposal
 from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
 from studio.proposals.sending import live_link, send_issue
-from studio.proposals.standing import Answer, Conflict
+from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import pdf_of
 from studio.proposals.withdrawing import withdraw_issue
 from studio.workshop.clock import today
@@ -168,13 +168,13 @@ def _who(request: HttpRequest) -> User | None:
     return request.user if isinstance(request.user, User) else None
 
 
-def _told(post: Any) -> Answer:
+def _told(post: Any) -> Reply:
     """The studio's note of what was said on the telephone or in writing."""
     choice = post.get("choice", "")
     how = post.get("how", "")
     if how not in ("telephone", "writing"):
         raise Refused.because("how", "it is not said how the client answered", "by telephone, or in writing")
-    return Answer(
+    return Reply(
         answer="declined" if choice == "declined" else "approved",
         letter="" if choice == "declined" else choice,
         who=post.get("who", ""),

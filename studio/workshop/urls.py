@@ -1,11 +1,10 @@
 from django.urls import path
 
-from studio.workshop import measured_views, pattern_views, views
+from studio.workshop import pattern_views, views
 
 urlpatterns = [
     path("", views.studio, name="workshop"),
     path("calendar/", views.calendar, name="workshop-calendar"),
-    path("measured/", measured_views.measured, name="workshop-measured"),
     path("patterns/", pattern_views.patterns, name="workshop-patterns"),
     path("patterns/<slug:slug>/retire/", pattern_views.retire_pattern, name="workshop-pattern-retire"),
     path("<slug:slug>/", views.rates, name="workshop-rates"),

@@ -19,13 +19,13 @@ from studio.workshop.calendar_form import DAYS, ZONES, add_promise, calendar_for
 from studio.workshop.choices import CHOICES
 from studio.workshop.clock import today
 from studio.workshop.models import Studio
-from studio.workshop.sections import (
-    SECTIONS,
+from studio.workshop.rates_pages import (
+    RATES_PAGES,
     add_row,
     caught_up,
     examples_in,
-    save_section,
-    section_form,
+    rates_form,
+    save_rates,
 )
 from studio.workshop.set_on import examples, rates_of
 from studio.workshop.studio_form import save_studio, studio_form
@@ -52,19 +52,19 @@ def studio(request: StudioRequest) -> HttpResponse:
 def rates(request: StudioRequest, slug: str) -> HttpResponse:
     """One section of the rate book that holds today, or on the day `on` that is asked for; lines are added
     and taken away before anything is saved."""
-    section = SECTIONS.get(slug)
+    section = RATES_PAGES.get(slug)
     if section is None:
         raise Http404
     on = _asked_day(request)
     revision, book = current_book(on)
-    form = section_form(section, book, revision, on)
+    form = rates_form(section, book, revision, on)
     if request.method == "POST":
         posted = Form.posted(request)
         if posted["add"] or posted["remove"]:
             added = add_row(posted, section, posted["add"]) if posted["add"] else posted
             form = added.without(posted["remove"])
         else:
-            form, saved = posted.attempt(lambda: save_section(section, posted, request.user, today()))
+            form, saved = posted.attempt(lambda: save_rates(section, posted, request.user, today()))
             if saved:
                 return _saved(request, slug, saved.effective_from)
             form = caught_up(form, today())
@@ -118,15 +118,15 @@ def calendar(request: StudioRequest) -> HttpResponse:
 
 
 def workshop_page(request: StudioRequest, slug: str, form: Form, book: RateBook, **more: Any) -> HttpResponse:
-    """One page of the workshop between its tabs."""
+    """One page of the workshop between its tabs; `folder` is that of its template."""
     tabs = [("workshop", "", "Studio", "studio")]
-    tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in SECTIONS.values()]
+    tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in RATES_PAGES.values()]
     tabs += [("workshop-calendar", "", "Calendar and stock", "calendar")]
     tabs += [("workshop-measured", "", "Measured plates", "measured")]
     tabs += [("workshop-patterns", "", "Patterns", "patterns")]
     return form_page(
         request,
-        f"workshop/{slug}.html",
+        f"{more.pop('folder', 'workshop')}/{slug}.html",
         form,
         tabs=tabs,
         here=slug,

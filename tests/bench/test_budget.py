@@ -6,23 +6,23 @@ from decimal import Decimal
 
 from studio.estimate.budget import Budget, search
 from studio.estimate.example import example_question
-from studio.estimate.offered import Made, Offered, offered
+from studio.estimate.priced import Made, Priced, price_up
 
 QUESTION = example_question()
 
 
 def offers(made: Made):
-    def offer(brief) -> Offered:
-        return offered(brief, QUESTION.rate_book, QUESTION.shop_state, made)
+    def priced(brief) -> Priced:
+        return price_up(brief, QUESTION.rate_book, QUESTION.shop_state, made)
 
-    return offer
+    return priced
 
 
 def test_a_price_where_only_terms_change(benchmark):
-    offer = offers({})
-    offer(QUESTION.brief)
+    priced = offers({})
+    priced(QUESTION.brief)
     collected = replace(QUESTION.brief, terms=replace(QUESTION.brief.terms, delivery="collected"))
-    benchmark(lambda: offer(collected))
+    benchmark(lambda: priced(collected))
 
 
 def test_a_new_cell_side(benchmark):
@@ -38,4 +38,4 @@ def test_a_new_cell_side(benchmark):
 def test_a_whole_search(benchmark):
     budget = Budget(figure=Decimal(1200), basis="net")
     found = benchmark.pedantic(lambda: search(QUESTION.brief, budget, offers({})), rounds=5)
-    assert found.proposals
+    assert found.findings

@@ -45,7 +45,7 @@ def test_a_call(signed_in_page: Page) -> None:
     page.get_by_role("button", name="Add an option like A").click()
     page.wait_for_url("**/options/B/")
     page.get_by_label("Light").select_option(label="lit from behind")
-    expect(page.locator("#strip li").nth(1)).to_contain_text("lit")
+    expect(page.locator("#options li").nth(1)).to_contain_text("lit")
     assert [option.letter for option in Option.objects.all()] == ["A", "B"]
 
     page.get_by_role("button", name="Undo").click()

@@ -45,5 +45,5 @@ def test_a_drawing_lies_on_white_paper_in_the_dark(signed_in_page: Page) -> None
     light = page.locator("#drawing").evaluate(style)
     page.emulate_media(color_scheme="dark")
     assert page.locator("#drawing").evaluate(style) == light == ["rgb(255, 255, 255)", "rgb(29, 27, 24)"]
-    assert page.locator("#strip img").evaluate(style)[0] == "rgb(255, 255, 255)"
+    assert page.locator("#options img").evaluate(style)[0] == "rgb(255, 255, 255)"
     assert page.locator("body").evaluate(style)[0] == "rgb(22, 24, 26)"

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import pytest
 from django.test import Client as Browser
 
-from studio.commissions.call import form_of
+from studio.commissions.call.whole_form import form_of
 from studio.commissions.models import Option
 from studio.workshop.books import the_studio
 

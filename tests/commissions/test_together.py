@@ -9,7 +9,7 @@ from django.test import Client as Browser
 
 from studio.clients.models import Space
 from studio.commissions import estimating
-from studio.commissions.about import about_form, save_about
+from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.estimating import (
     brief_of,
     design_of,
@@ -117,6 +117,6 @@ def test_the_strip_and_the_headline_name_the_same_day(
 ) -> None:
     Option.objects.filter(pk=option.pk).update(ready_on=TODAY - timedelta(days=40))
     page = signed_in.get(address)
-    days = {entry["ready"] for entry in page.context["strip"]}
-    assert days == {page.context["answer"].ready}
+    days = {entry["ready"] for entry in page.context["side_by_side"]}
+    assert days == {page.context["outcome"].ready}
     assert dump(brief_of(option))["design"]["lattice"] in page.content.decode()

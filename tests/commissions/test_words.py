@@ -7,7 +7,7 @@ from html import escape
 
 import pytest
 
-from studio.commissions.answer import answer_of
+from studio.commissions.call.outcome import outcome_of
 from studio.commissions.difference import difference
 from studio.commissions.words import colour_word, spoken_paragraph
 from studio.drawing.elevation import elevation_svg
@@ -147,7 +147,7 @@ def test_fit_drawing_paragraph_and_proposal_say_the_same_size(units: Units) -> N
     width, height = (figure(size, units) for size in (found.bill.fit.width_mm, found.bill.fit.height_mm))
     unit = " mm" if units == "metric" else ""
     style = HouseStyle("en_GB", "GBP")
-    answer = answer_of(found, question.rate_book, style, units)
+    answer = outcome_of(found, question.rate_book, style, units)
     assert answer.fit[1] == f"{width}{unit} × {height}{unit} over all"
     assert f"itself is {width}{unit} × {height}{unit}." in spoken_paragraph(
         found.brief, found.bill.fit, units

@@ -11,7 +11,7 @@ from studio.estimate.budget import Budget, Found, given_up, search
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.moves import MAY_MOVE, levels_of
-from studio.estimate.offered import Made, Offered, offered
+from studio.estimate.priced import Made, Priced, price_up
 from studio.lattice.design import Alternating, Infill
 from studio.lattice.fit import best_fit
 from studio.problem import Refused
@@ -26,8 +26,8 @@ class Offers:
     def __init__(self) -> None:
         self.made: Made = {}
 
-    def __call__(self, brief) -> Offered:
-        return offered(brief, QUESTION.rate_book, QUESTION.shop_state, self.made)
+    def __call__(self, brief) -> Priced:
+        return price_up(brief, QUESTION.rate_book, QUESTION.shop_state, self.made)
 
 
 OFFERS = Offers()
@@ -42,7 +42,7 @@ def test_an_option_within_the_budget_gives_up_nothing():
     found = searched(NOW)
     assert found.as_it_is
     assert found.now == NOW
-    assert found.proposals == ()
+    assert found.findings == ()
 
 
 @pytest.fixture(scope="module")
@@ -51,28 +51,28 @@ def found() -> Found:
 
 
 def test_proposals_meet_the_budget_the_least_given_up_first(found):
-    assert 2 <= len(found.proposals) <= 6
-    assert all(each.price <= int(NOW * Decimal("0.8")) for each in found.proposals)
-    losses = [each.loss for each in found.proposals]
+    assert 2 <= len(found.findings) <= 6
+    assert all(each.price <= int(NOW * Decimal("0.8")) for each in found.findings)
+    losses = [each.loss for each in found.findings]
     assert losses == sorted(losses)
-    assert all(each.gives_up for each in found.proposals)
+    assert all(each.gives_up for each in found.findings)
 
 
 def test_proposals_give_up_different_things(found):
-    ways = [frozenset(way for way, _ in each.code) for each in found.proposals]
+    ways = [frozenset(way for way, _ in each.code) for each in found.findings]
     for i, first in enumerate(ways):
         assert not any(first <= later for later in ways[i + 1 :])
 
 
 def test_a_proposal_costs_what_the_estimate_of_its_design_costs(found):
     """Nothing computes a price any other way."""
-    for each in found.proposals[:3]:
+    for each in found.findings[:3]:
         whole = estimate(each.brief, QUESTION.rate_book, QUESTION.shop_state, date(2026, 3, 2))
         assert each.price == whole.price.gross
 
 
 def test_what_a_proposal_says_is_what_it_is(found):
-    for each in found.proposals:
+    for each in found.findings:
         assert given_up(BRIEF, OFFERS(BRIEF), each.code) == each.brief
         side = best_fit(each.brief.design, each.brief.space).cell_side_mm
         told = [words for words in each.gives_up if words.startswith("cells of")]
@@ -81,12 +81,12 @@ def test_what_a_proposal_says_is_what_it_is(found):
 
 def test_the_same_question_has_the_same_answer(found):
     again = search(BRIEF, Budget(figure=Decimal(int(NOW * Decimal("0.8")))), Offers())
-    assert [(e.code, e.price) for e in again.proposals] == [(e.code, e.price) for e in found.proposals]
+    assert [(e.code, e.price) for e in again.findings] == [(e.code, e.price) for e in found.findings]
 
 
 def test_what_is_fixed_does_not_move():
     found = searched(int(NOW * Decimal("0.97")), may=("depth",))
-    (only,) = found.proposals
+    (only,) = found.findings
     depths = {"depth_mm": BRIEF.design.depth_mm, "infill_depth_mm": BRIEF.design.infill_depth_mm}
     assert replace(only.brief.design, **depths) == BRIEF.design
     assert only.brief.design.depth_mm < BRIEF.design.depth_mm
@@ -97,12 +97,12 @@ def test_a_net_budget_is_held_against_the_net_price():
     net = OFFERS(BRIEF).sheet.net
     assert searched(net, basis="net").as_it_is
     below = searched(net - 1, basis="net")
-    assert all(each.price == each.offered.sheet.net <= net - 1 for each in below.proposals)
+    assert all(each.price == each.priced.sheet.net <= net - 1 for each in below.findings)
 
 
 def test_where_nothing_meets_the_budget_the_nearest_is_named():
     found = searched(10)
-    assert found.proposals == ()
+    assert found.findings == ()
     assert found.nearest is not None
     assert 10 < found.nearest.price < NOW
     assert len(found.nearest.code) > 2
@@ -125,7 +125,7 @@ def test_the_search_is_bounded(found):
 
 def test_no_step_is_proposed_that_costs_more_alone(found):
     levels = {way: levels_of(way, BRIEF, OFFERS(BRIEF).composition) for way in MAY_MOVE}
-    single = {step for each in found.proposals for step in each.code}
+    single = {step for each in found.findings for step in each.code}
     assert single
     for way, number in single:
         assert OFFERS(levels[way][number - 1].apply(BRIEF)).sheet.gross < NOW
@@ -138,7 +138,7 @@ def test_no_panel_is_left_without_infills():
     nearest = search(replace(BRIEF, design=design), budget, OFFERS).nearest
     assert nearest is not None
     assert "density" in {way for way, _ in nearest.code}
-    assert 0 < nearest.offered.bill.open_cells < sum(nearest.offered.bill.cells)
+    assert 0 < nearest.priced.bill.open_cells < sum(nearest.priced.bill.cells)
 
 
 def test_a_code_of_another_option_is_refused():
@@ -156,7 +156,7 @@ def test_a_budget_that_is_none(figure):
 def test_an_option_that_has_no_price_is_refused():
     book = replace(QUESTION.rate_book, filaments=QUESTION.rate_book.filaments[:1])
     with pytest.raises(Refused):
-        search(BRIEF, Budget(figure=Decimal(100)), lambda brief: offered(brief, book, QUESTION.shop_state))
+        search(BRIEF, Budget(figure=Decimal(100)), lambda brief: price_up(brief, book, QUESTION.shop_state))
 
 
 @pytest.mark.parametrize("share", ["0.95", "0.8", "0.7", "0.6", "0.5", "0.45"])
@@ -166,7 +166,7 @@ def test_nothing_is_given_up_in_vain_and_the_nearest_never_meets(share):
     figure = (OFFERS(brief).sheet.net * Decimal(share)).quantize(Decimal("0.01"))
     found = search(brief, Budget(figure=figure, basis="net"), OFFERS)
     assert found.nearest is None or found.nearest.price > figure
-    for each in found.proposals:
+    for each in found.findings:
         for single in each.code:
             less = tuple(other for other in each.code if other != single)
             assert OFFERS(given_up(brief, OFFERS(brief), less)).sheet.net > figure

@@ -71,7 +71,7 @@ def test_cells_follow_the_closed_forms(example):
 
 
 def test_the_first_of_each_lattice_and_the_best_of_the_rest_are_priced(example):
-    priced = [row for row in example.rows if row.offer]
+    priced = [row for row in example.rows if row.priced]
     assert len(priced) == 5
     assert {row.fit.lattice for row in priced} == LATTICES
     firsts = {lattice: next(r for r in example.rows if r.fit.lattice == lattice) for lattice in LATTICES}
@@ -80,7 +80,7 @@ def test_the_first_of_each_lattice_and_the_best_of_the_rest_are_priced(example):
 
 
 def test_a_row_is_what_taking_it_gives(example):
-    for row in (row for row in example.rows if row.offer):
+    for row in (row for row in example.rows if row.priced):
         taken = estimate(
             replace(QUESTION.brief, design=row.design),
             QUESTION.rate_book,
@@ -88,8 +88,8 @@ def test_a_row_is_what_taking_it_gives(example):
             QUESTION.as_of,
         )
         assert taken.bill.fit == row.fit
-        assert taken.price == row.offer.sheet
-        assert taken.plan.panel_mass_g == row.offer.plan.panel_mass_g
+        assert taken.price == row.priced.sheet
+        assert taken.plan.panel_mass_g == row.priced.plan.panel_mass_g
         assert (taken.bill.cells, len(taken.bill.sections)) == (row.cells, row.sections)
 
 
@@ -138,7 +138,7 @@ def test_cells_too_small_for_a_pattern_come_last_and_say_so():
     troubled = [row for row in found.rows if row.trouble]
     assert troubled
     assert found.rows[-len(troubled) :] == tuple(troubled)
-    assert not any(row.offer for row in troubled)
+    assert not any(row.priced for row in troubled)
     assert troubled[0].trouble.reason.startswith("the patterns cannot be printed in cells of ")
 
 
@@ -146,5 +146,5 @@ def test_where_nothing_can_be_priced_the_rows_say_why():
     book = QUESTION.rate_book
     filaments = tuple(replace(each, price_per_spool=None) for each in book.filaments)
     found = table(book=replace(book, filaments=filaments))
-    assert not any(row.offer for row in found.rows)
+    assert not any(row.priced for row in found.rows)
     assert "has no price yet" in found.rows[-1].trouble.reason

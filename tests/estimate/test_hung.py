@@ -6,7 +6,7 @@ from typing import get_args
 
 import pytest
 
-from studio.commissions.answer import answer_of
+from studio.commissions.call.outcome import outcome_of
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.lattice.design import WayIn
@@ -115,7 +115,7 @@ def test_lifting_is_by_the_heaviest_module():
 
 def facts(found, book=STRONG):
     style = HouseStyle("en_GB", "GBP")
-    return dict(answer_of(found, book, style, "metric").facts)
+    return dict(outcome_of(found, book, style, "metric").facts)
 
 
 def test_the_load_to_be_held_is_said():

@@ -8,7 +8,7 @@ import pytest
 from studio.document import canonical, dump, parse_json
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
-from studio.estimate.offered import offered
+from studio.estimate.priced import price_up
 from studio.making.measured import Measured
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
@@ -58,7 +58,7 @@ def test_an_option_keeps_its_own_books_factors() -> None:
     """Two books beside each other: the factors of one never reach the other."""
     slow, fast = (replace(BOOK, measured=plates(minutes=times)) for times in (2, 0.5))
     first, second, again = (
-        offered(QUESTION.brief, book, QUESTION.shop_state).plan for book in (slow, fast, slow)
+        price_up(QUESTION.brief, book, QUESTION.shop_state).plan for book in (slow, fast, slow)
     )
     assert first.print_minutes == again.print_minutes > second.print_minutes
 

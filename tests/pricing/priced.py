@@ -3,7 +3,7 @@
 from functools import cache
 
 from studio.estimate.example import example_question
-from studio.estimate.offered import offered
+from studio.estimate.priced import price_up
 from studio.pricing.sheet import PriceSheet
 
 __all__ = ["BOOK", "TERMS", "sheet_of"]
@@ -14,4 +14,4 @@ BOOK, TERMS = QUESTION.rate_book, QUESTION.brief.terms
 
 @cache
 def sheet_of() -> PriceSheet:
-    return offered(QUESTION.brief, BOOK, QUESTION.shop_state).sheet
+    return price_up(QUESTION.brief, BOOK, QUESTION.shop_state).sheet

@@ -8,10 +8,10 @@ from hypothesis import assume, example, given, reject
 from hypothesis import strategies as st
 
 from studio.making.equipment import Filament, Printer
+from studio.pricing.asked import asked
 from studio.pricing.client import client_lines, weigh
 from studio.pricing.costs import costs
 from studio.pricing.money import minor_unit, round_money, split
-from studio.pricing.offer import offer
 from studio.pricing.price import price
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import Bought, Deposit, Heading, Operation, RateBook, TaxCategory
@@ -227,7 +227,7 @@ def test_no_other_net_comes_nearer_to_the_step(counted, book, discount) -> None:
 
 def parts_of(found: PriceSheet, book: RateBook, counted, discount: Discount | None):
     terms = Terms(currency=book.currency, discount=discount)
-    return offer(found.cost, book, terms), weigh(costs(counted, book)), heading_taxes(book, terms)
+    return asked(found.cost, book, terms), weigh(costs(counted, book)), heading_taxes(book, terms)
 
 
 def gross_at(net: Decimal, made, weights, taxes, book: RateBook, discount: Discount | None) -> Decimal:

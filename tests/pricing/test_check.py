@@ -7,7 +7,7 @@ import pytest
 
 from studio.document import dump, parse
 from studio.making.equipment import Filament, Printer
-from studio.pricing.offer import offer
+from studio.pricing.asked import asked
 from studio.pricing.price import price
 from studio.pricing.rate_book import Deposit, RateBook
 from studio.pricing.terms import Discount, Terms
@@ -129,7 +129,7 @@ def test_a_role_that_nobody_uses_does_no_harm() -> None:
 def test_a_price_beyond_all_panels_is_a_slip() -> None:
     """A cost of 100 at a margin of 99.9999 % gives 10^8, one of a million gives 10^12, the most there is."""
     book = a_book(basis_percent=D("99.9999"))
-    assert offer(D(100), book, Terms()).target == 10**8
+    assert asked(D(100), book, Terms()).target == 10**8
     with pytest.raises(Refused) as refused:
-        offer(D(1_000_001), book, Terms())
+        asked(D(1_000_001), book, Terms())
     assert refused.value.problems[0].field == "rate_book"

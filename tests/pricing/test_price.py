@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from studio.pricing.offer import target_price
+from studio.pricing.asked import target_price
 from studio.pricing.price import price
 from studio.pricing.rate_book import Deposit, Operation, TaxCategory
 from studio.pricing.sheet import Line, PriceSheet

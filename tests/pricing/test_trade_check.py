@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from studio.estimate.example import example_question
-from studio.estimate.offered import offered
+from studio.estimate.priced import price_up
 from studio.lattice.design import Band, Bands, Infill
 
 COLOURS = ("Tea", "Indigo", "Chalk", "Moss", "Persimmon")
@@ -26,7 +26,7 @@ def test_a_panel_in_six_colours_costs_less_than_hand_made(cell_side_mm) -> None:
         cell_side_mm=cell_side_mm,
         arrangement=Bands(direction="upright", bands=bands),
     )
-    found = offered(replace(question.brief, design=design), question.rate_book, question.shop_state)
+    found = price_up(replace(question.brief, design=design), question.rate_book, question.shop_state)
     assert found.bill.colours == 6
     assert 1000 <= sum(part.count for part in found.bill.infills) <= 3000
     assert found.sheet.net * DEAR_POUND < 2700

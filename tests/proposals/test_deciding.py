@@ -11,13 +11,13 @@ from studio.problem import Refused
 from studio.proposals.deciding import decide, said
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision
-from studio.proposals.standing import Answer, Conflict
+from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import read
 from studio.workshop.clock import today
 
 
 def yes(issue, letter="B", **more):
-    answer = Answer("approved", letter, "Ms Adeyemi", "the owner", "page", issue.seal, today())
+    answer = Reply("approved", letter, "Ms Adeyemi", "the owner", "page", issue.seal, today())
     return replace(answer, **more)
 
 

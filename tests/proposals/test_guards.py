@@ -8,7 +8,7 @@ from django.utils import timezone
 
 from studio.proposals.deciding import decide
 from studio.proposals.models import Decision, Link, Message, Proposal, ProposalIssue
-from studio.proposals.standing import Answer
+from studio.proposals.standing import Reply
 from studio.workshop.clock import today
 from tests.proposals.conftest import make_commission
 
@@ -16,7 +16,7 @@ from tests.proposals.conftest import make_commission
 @pytest.fixture
 def decided(issue, link):
     Message.objects.create(issue=issue, link=link, text="How thick is it?")
-    answer = Answer("approved", "A", "Ms Adeyemi", "the owner", "page", issue.seal, today())
+    answer = Reply("approved", "A", "Ms Adeyemi", "the owner", "page", issue.seal, today())
     return decide(issue, answer, timezone.now(), link=link)
 
 

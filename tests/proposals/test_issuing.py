@@ -19,7 +19,7 @@ from studio.proposals import issuing
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
-from studio.proposals.standing import Answer, Conflict
+from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import read
 from studio.workshop.clock import today
 from tests.proposals.conftest import add_option, make_commission, small_design
@@ -144,14 +144,14 @@ def test_nobody_to_send_it_to(commission, owner):
 
 
 def test_nothing_is_issued_after_a_yes(issue, commission, owner):
-    yes = Answer("approved", "A", "Ms Adeyemi", "the owner", "telephone", issue.seal, today())
+    yes = Reply("approved", "A", "Ms Adeyemi", "the owner", "telephone", issue.seal, today())
     decide(issue, yes, timezone.now())
     with pytest.raises(Refused, match="option A is approved"):
         issue_proposal(commission, ("B",), owner, timezone.now())
 
 
 def test_after_a_no_a_new_issue_can_be_made(issue, commission, owner):
-    decide(issue, Answer("declined", "", "", "", "telephone", issue.seal, today()), timezone.now())
+    decide(issue, Reply("declined", "", "", "", "telephone", issue.seal, today()), timezone.now())
     commission.refresh_from_db()
     assert commission.stage == "declined"
     assert issue_proposal(commission, ("B",), owner, timezone.now()).number == 2
@@ -185,7 +185,7 @@ def test_issuing_and_deciding_at_once_end_in_one_order_or_the_other(issue, commi
                 continue
         connection.close()
 
-    yes = Answer("approved", "A", "Ms Adeyemi", "the owner", "telephone", issue.seal, today())
+    yes = Reply("approved", "A", "Ms Adeyemi", "the owner", "telephone", issue.seal, today())
     acts = {
         "decide": lambda: decide(issue, yes, timezone.now()),
         "issue": lambda: issue_proposal(commission, ("B",), owner, timezone.now()),

@@ -6,13 +6,13 @@ from datetime import date
 import pytest
 
 from studio.problem import Refused
-from studio.proposals.standing import Answer, Conflict, Standing, judge, why_closed
+from studio.proposals.standing import Conflict, Reply, Standing, judge, why_closed
 
 SEAL = "ab" * 32
 STANDS = Standing(SEAL, ("A", "B"), date(2026, 3, 2), date(2026, 4, 1), "issued")
 TODAY = date(2026, 3, 10)
-YES = Answer("approved", "B", "Ms Adeyemi", "the owner", "page", SEAL, TODAY)
-NO = Answer("declined", "", "", "", "page", SEAL, TODAY)
+YES = Reply("approved", "B", "Ms Adeyemi", "the owner", "page", SEAL, TODAY)
+NO = Reply("declined", "", "", "", "page", SEAL, TODAY)
 
 
 def refused(answer, standing=STANDS, today=TODAY):

@@ -10,7 +10,7 @@ from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Letter, ProposalIssue
 from studio.proposals.sending import send_issue
-from studio.proposals.standing import Answer
+from studio.proposals.standing import Reply
 from studio.proposals.stored import read
 from studio.workshop.clock import today
 from tests.guards import lifted
@@ -273,7 +273,7 @@ def test_nothing_changes_by_reading(signed_in, at, what):
 
 
 def test_a_decided_issue_is_not_sent_again(signed_in, issue, page):
-    yes = Answer("approved", "A", "Ms Adeyemi", "the owner", "page", issue.seal, today())
+    yes = Reply("approved", "A", "Ms Adeyemi", "the owner", "page", issue.seal, today())
     decide(issue, yes, timezone.now())
     answer = signed_in.post(f"/proposals/issues/{issue.public_id}/send/")
     assert answer.status_code == 422

@@ -14,7 +14,7 @@ from studio.pricing.example_rates import example_rate_book
 from studio.problem import Refused
 from studio.workshop.books import current_book, current_shop, later_books, save_book, save_shop
 from studio.workshop.models import RateBookRevision, ShopRevision
-from studio.workshop.sections import SECTIONS, save_section, section_form
+from studio.workshop.rates_pages import RATES_PAGES, rates_form, save_rates
 from studio.workshop.set_on import examples, rates_of, with_days
 
 DAY = date(2026, 3, 2)
@@ -98,12 +98,12 @@ def test_of_two_sections_saved_at_once_the_second_is_told() -> None:
     barrier, told = threading.Barrier(2), dict[str, str]()
 
     def save(slug: str, field: str, text: str) -> None:
-        form = section_form(SECTIONS[slug], book, revision, DAY)
+        form = rates_form(RATES_PAGES[slug], book, revision, DAY)
         typed = replace(form, values={**form.values, field: text})
         barrier.wait()
         while slug not in told:
             try:
-                save_section(SECTIONS[slug], typed, None, DAY)
+                save_rates(RATES_PAGES[slug], typed, None, DAY)
                 told[slug] = "saved"
             except Refused as refused:
                 told[slug] = refused.problems[0].field

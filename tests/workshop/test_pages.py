@@ -15,16 +15,16 @@ from studio.workshop.books import current_book, current_shop, save_book, the_stu
 from studio.workshop.calendar_form import calendar_form
 from studio.workshop.clock import today
 from studio.workshop.models import RateBookRevision
-from studio.workshop.sections import SECTIONS, section_form
+from studio.workshop.rates_pages import RATES_PAGES, rates_form
 from studio.workshop.set_on import examples
 from studio.workshop.studio_form import studio_form
 
-PAGES = ["", "calendar/", "measured/", "patterns/", *(f"{slug}/" for slug in SECTIONS)]
+PAGES = ["", "calendar/", "measured/", "patterns/", *(f"{slug}/" for slug in RATES_PAGES)]
 
 
 def typed(slug: str, **changed: str) -> dict[str, str]:
     revision, book = current_book(today())
-    values = dict(section_form(SECTIONS[slug], book, revision, today()).values)
+    values = dict(rates_form(RATES_PAGES[slug], book, revision, today()).values)
     return values | {name.replace("__", "."): text for name, text in changed.items()}
 
 
@@ -52,7 +52,7 @@ def test_strangers(client: Browser, db: None, place: str) -> None:
     assert client.post(f"/workshop/{place}")["Location"].startswith("/sign-in/")
 
 
-@pytest.mark.parametrize("slug", SECTIONS)
+@pytest.mark.parametrize("slug", RATES_PAGES)
 def test_every_section_saves_back_the_same_book(signed_in: Browser, slug: str) -> None:
     before = current_book(today())[1]
     assert post(signed_in, slug).status_code == 302
@@ -61,7 +61,7 @@ def test_every_section_saves_back_the_same_book(signed_in: Browser, slug: str) -
 
 
 def test_every_field_is_on_its_page(signed_in: Browser) -> None:
-    for slug in SECTIONS:
+    for slug in RATES_PAGES:
         page = signed_in.get(f"/workshop/{slug}/").content.decode()
         assert [name for name in typed(slug) if f'name="{name}"' not in page] == []
     page = signed_in.get("/workshop/calendar/").content.decode()
@@ -190,7 +190,7 @@ def test_rows_come_and_go_before_anything_is_saved(signed_in: Browser) -> None:
 
 
 @pytest.mark.parametrize(
-    ("slug", "kind"), [(section.slug, kind) for section in SECTIONS.values() for kind in section.rows]
+    ("slug", "kind"), [(section.slug, kind) for section in RATES_PAGES.values() for kind in section.rows]
 )
 def test_every_list_grows(signed_in: Browser, slug: str, kind: str) -> None:
     here = [name.split(".") for name in typed(slug) if name.startswith(f"{kind}.")]
@@ -230,7 +230,7 @@ def test_recipes_of_printers_that_are_not_there(signed_in: Browser, place: str) 
 
 
 def test_no_rate_is_left_out() -> None:
-    on_pages = [field for section in SECTIONS.values() for field in section.fields]
+    on_pages = [field for section in RATES_PAGES.values() for field in section.fields]
     assert sorted([*on_pages, "set_on", "measured", "hours"]) == sorted(RateBook.__dataclass_fields__)
 
 

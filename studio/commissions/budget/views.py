@@ -1,0 +1,61 @@
+"""The panel that meets a budget."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_POST
+
+from studio.commissions.access import get_option_or_404
+from studio.commissions.budget.page import MOVES, budget_form, read_budget, searched, take
+from studio.commissions.closed import is_closed
+from studio.commissions.estimating import Stale
+from studio.forms import Form, sentence
+from studio.people.request import StudioRequest
+from studio.problem import Refused
+from studio.workshop.books import the_studio
+from studio.workshop.clock import today
+from studio.workshop.house_style import house_style
+
+__all__ = ["budget", "budget_take"]
+
+
+@require_GET
+def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """Asked by address, so that a search can be kept and changes nothing."""
+    found = get_option_or_404(public_id, letter)
+    asked = "figure" in request.GET
+    form, meeting = budget_form(found, dict(_asked(request)) if asked else None), None
+    if asked:
+        style = house_style(the_studio(), found.currency)
+        form, meeting = form.attempt(lambda: searched(found, read_budget(form, style.locale), style, today()))
+    page = {
+        "commission": found.commission, "option": found, "form": form, "meeting": meeting, "asked": asked,
+        "moves": [(f"may.{index}", text) for index, text in enumerate(MOVES.values())],
+        "bases": (("gross", "with tax"), ("net", "without tax")),
+        "full": found.commission.options.count() >= 4,
+        "closed": is_closed(found.commission),
+    }  # fmt: skip
+    return render(request, "commissions/budget/budget.html", page, status=422 if form.problems else 200)
+
+
+@require_POST
+def budget_take(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    found = get_option_or_404(public_id, letter)
+    form = Form.posted(request)
+    revision = int(form["revision"]) if form["revision"].isdecimal() and len(form["revision"]) < 10 else 0
+    try:
+        made = take(found, form["code"], revision, form["here"] == "on", request.user, today())
+    except Stale:
+        messages.warning(request, "Somebody changed this option just now. Look for the budget again.")
+        return redirect("option-budget", public_id, letter)
+    except Refused as refused:
+        for problem in refused.problems:
+            messages.warning(request, sentence(problem))
+        return redirect("option-budget", public_id, letter)
+    messages.success(request, f"This is option {made.letter} now.")
+    return redirect("option", public_id, made.letter)
+
+
+def _asked(request: StudioRequest) -> dict[str, str]:
+    """An unticked box is not sent by a form without its hidden "off"."""
+    return {name: str(request.GET.getlist(name)[-1]) for name in request.GET}

@@ -1,0 +1,140 @@
+"""What was posted to the call page becomes a change of the option."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from studio.clients.space_form import read_space
+from studio.commissions.call.design_form import WrittenDesign, read_design
+from studio.commissions.call.outcome import Before
+from studio.commissions.call.placing import placed
+from studio.commissions.call.single_cells import with_cells
+from studio.commissions.call.terms_form import read_terms
+from studio.commissions.call.vocabulary import lattice_in
+from studio.commissions.call.whole_form import form_of, priced_filaments
+from studio.commissions.closed import refuse_closed
+from studio.commissions.estimating import (
+    Surroundings,
+    brief_of,
+    save_design,
+    use_newer_rates,
+)
+from studio.commissions.models import Option
+from studio.estimate.brief import Brief
+from studio.estimate.result import Estimate
+from studio.forms import Form
+from studio.lattice.design import Design
+from studio.people.models import User
+from studio.pricing.money import from_minor
+from studio.problem import Problem, Refused
+from studio.workshop.books import book_of, the_studio
+from studio.workshop.own_patterns import usable
+
+__all__ = ["Changed", "change", "move_to_newer_rates"]
+
+SAID_ABOUT = Problem(
+    "space.about",
+    "a size is typed with “about”: is it measured?",
+    "clear the “about”, or leave it unmeasured",
+)
+
+
+@dataclass(frozen=True)
+class Changed:
+    """What a change made of an option. `reworded`: its words need other fields than the page has. `told` is
+    what had to be given up for it."""
+
+    found: Estimate
+    before: Before
+    anything: bool
+    reworded: bool
+    told: str = ""
+
+
+def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
+    """Save what was typed. Raises Refused with the page's fields, or Stale."""
+    refuse_closed(option.commission)
+    before = _figures(option)
+    brief = brief_of(option)
+    written, around = _read(option, form, brief)
+    revision = _number(form["over"] or form["revision"])
+    try:
+        design = with_cells(written, form, around.space)
+        found = save_design(option, design, revision, by, on, around)
+    except Refused as refused:
+        raise Refused(*placed(refused.problems, form)) from None
+    reworded = written.reworded or bool(design.edging_width_mm) != bool(brief.design.edging_width_mm)
+    reworded |= form["space.about"] == "off" and not around.space.measured
+    moved = option.revision != revision or _figures(option) != before
+    return Changed(found, before, moved, reworded, _given_up(brief.design, design))
+
+
+def _given_up(before: Design, design: Design) -> str:
+    """Single cells that another lattice has no place for."""
+    if before.lattice == design.lattice or not before.touch_ups:
+        return ""
+    return "The cells changed by hand stayed behind with the other lattice. Undo brings both back."
+
+
+def _read(option: Option, form: Form, brief: Brief) -> tuple[WrittenDesign, Surroundings]:
+    """Everything that was typed. Raises Refused with all that is wrong in it."""
+    problems: list[Problem] = []
+    written = around = None
+    try:
+        written = read_design(
+            form, brief.design, usable(lattice_in(form)), priced_filaments(book_of(option.rate_book))
+        )
+    except Refused as refused:
+        problems += refused.problems
+    try:
+        around = _around(option, form, brief)
+    except Refused as refused:
+        problems += refused.problems
+    if written is None or around is None:
+        raise Refused(*problems)
+    return written, around
+
+
+def move_to_newer_rates(option: Option, on: date) -> Changed:
+    """Raises Refused with the page's fields."""
+    before, currency = _figures(option), option.currency
+    try:
+        found = use_newer_rates(option, on)
+    except Refused as refused:
+        form = form_of(option, the_studio())
+        raise Refused(*placed(refused.problems, form)) from None
+    if option.currency != currency:
+        before = Before(None, None, before.ready_on)
+    return Changed(found, before, anything=True, reworded=True)
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isdecimal() and len(text) < 10 else 0
+
+
+def _figures(option: Option) -> Before:
+    amounts = [
+        None if minor is None else from_minor(minor, option.currency)
+        for minor in (option.gross_minor, option.net_minor)
+    ]
+    return Before(amounts[0], amounts[1], option.ready_on)
+
+
+def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
+    """The space and the terms as typed; how lengths were typed stays where their field is not on the page."""
+    problems: list[Problem] = []
+    read = terms = None
+    try:
+        read = read_space(form, brief.space)
+    except Refused as refused:
+        problems += placed(refused.problems, form)
+    try:
+        terms = read_terms(form, brief.terms.currency)
+    except Refused as refused:
+        problems += refused.problems
+    if read and form["space.about"] == "off" and not (read.space.measured or brief.space.measured):
+        problems.append(SAID_ABOUT)
+    if read is None or terms is None or problems:
+        raise Refused(*problems)
+    old = option.commission.space.typed
+    typed = {name: text for name, text in old.items() if f"space.{name}" not in form.values}
+    return Surroundings(read.space, terms, {**typed, **read.typed})

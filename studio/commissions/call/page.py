@@ -1,0 +1,103 @@
+"""The call page: all that it shows of an option and its neighbours."""
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from studio.commissions.call.change import Changed
+from studio.commissions.call.outcome import Outcome, outcome_of
+from studio.commissions.call.placing import placed
+from studio.commissions.call.side_by_side import side_by_side
+from studio.commissions.call.single_cells import listed
+from studio.commissions.call.step import step
+from studio.commissions.call.vocabulary import vocabulary
+from studio.commissions.call.whole_form import form_of
+from studio.commissions.closed import is_closed
+from studio.commissions.drawing.drawn import drawn
+from studio.commissions.estimating import (
+    design_of,
+    estimate_option,
+)
+from studio.commissions.models import Option
+from studio.commissions.option_set import change_before, options_of
+from studio.commissions.rates_words import old_rates
+from studio.document import parse
+from studio.drawing.figures import Units, size_text
+from studio.estimate.result import Estimate
+from studio.forms import Form
+from studio.lattice.design import Design
+from studio.pricing.rate_book import RateBook
+from studio.problem import Problem, Refused
+from studio.workshop.books import book_of, current_book, the_studio, units_of
+from studio.workshop.house_style import HouseStyle, house_style
+from studio.workshop.models import Studio
+
+__all__ = ["page_of"]
+
+
+def page_of(
+    option: Option,
+    on: date,
+    form: Form | None = None,
+    changed: Changed | None = None,
+    view: str = "front",
+) -> dict[str, Any]:
+    """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
+    studio, newest, book = the_studio(), current_book(on)[0], book_of(option.rate_book)
+    style = house_style(studio, option.currency)
+    shown = form or form_of(option, studio)
+    options, removed = options_of(option.commission)
+    found, troubles = _found(option, on, changed)
+    touched = listed(design_of(option), found.composition.outside if found else ())
+    if form is None and troubles:
+        shown, troubles = replace(shown, problems=tuple(placed(troubles, shown))), []
+    return {
+        "commission": option.commission,
+        "option": option,
+        "side_by_side": side_by_side(option, options, studio, on, found, newest),
+        "removed": removed,
+        "form": shown,
+        "outcome": _outcome(found, book, style, studio, changed),
+        **drawn(found, option.letter, book, style, units_of(studio), view),
+        "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
+        "old_rates": old_rates(option, newest, style),
+        "wrong": bool(shown.problems),
+        "as_fits": _as_fits(found, units_of(studio)),
+        "touched": touched,
+        "any_outside": any(cell["outside"] for cell in touched),
+        "undo_step": _undo_step(option, units_of(studio)),
+        "closed": is_closed(option.commission),
+        **vocabulary(option, book, shown),
+    }
+
+
+def _undo_step(option: Option, units: Units) -> str:
+    """What an undo would change; empty when nothing is left to undo."""
+    target = change_before(option)
+    return step(design_of(option), parse(Design, target.design), units) if target else ""
+
+
+def _as_fits(found: Estimate | None, units: Units) -> str:
+    """The side that is made, where it is not the one that is asked for: "46 mm as it fits"."""
+    if found is None:
+        return ""
+    asked = size_text(float(found.brief.design.cell_side_mm), units)
+    made = size_text(found.bill.fit.cell_side_mm, units)
+    return "" if made == asked else f"{made} as it fits"
+
+
+def _found(option: Option, on: date, changed: Changed | None) -> tuple[Estimate | None, list[Problem]]:
+    if changed:
+        return changed.found, []
+    try:
+        return estimate_option(option, on), []
+    except Refused as refused:
+        return None, list(refused.problems)
+
+
+def _outcome(
+    found: Estimate | None, book: RateBook, style: HouseStyle, studio: Studio, changed: Changed | None
+) -> Outcome | None:
+    if found is None:
+        return None
+    return outcome_of(found, book, style, units_of(studio), changed.before if changed else None)

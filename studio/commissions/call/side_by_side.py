@@ -1,0 +1,59 @@
+"""The options of a commission side by side, above the call page."""
+
+from datetime import date
+from typing import Any
+
+from django.http import Http404
+
+from studio.commissions.difference import difference
+from studio.commissions.estimating import design_of, estimate_option
+from studio.commissions.models import Option
+from studio.commissions.price_first import main_price
+from studio.commissions.rates_words import old_rates
+from studio.estimate.result import Estimate
+from studio.making.shop import ShopState
+from studio.problem import Refused
+from studio.workshop.books import current_shop, units_of
+from studio.workshop.house_style import house_style
+from studio.workshop.models import RateBookRevision, Studio
+
+__all__ = ["side_by_side"]
+
+
+def side_by_side(
+    option: Option,
+    options: list[Option],
+    studio: Studio,
+    on: date,
+    found: Estimate | None,
+    newest: RateBookRevision,
+) -> list[dict[str, Any]]:
+    """A word says how each differs from the first. Dates are today's answer: what a list stored may be days
+    old; `found` is the answer for `option`."""
+    if not options:
+        raise Http404
+    first, shop = design_of(options[0]), current_shop()
+    return [
+        {
+            "letter": each.letter,
+            "revision": each.revision,
+            "price": main_price(each, studio),
+            "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
+            "word": difference(design_of(each), first, units_of(studio)),
+            "rates": old_rates(each, newest, house_style(studio, each.currency)),
+            "approved": each.letter == option.commission.approved_letter,
+            "here": each.pk == option.pk,
+        }
+        for each in options
+    ]
+
+
+def _ready(option: Option, studio: Studio, on: date, shop: ShopState) -> str:
+    try:
+        return _day(estimate_option(option, on, shop), studio)
+    except Refused:
+        return ""
+
+
+def _day(found: Estimate | None, studio: Studio) -> str:
+    return house_style(studio, "").day(found.dates.held_on) if found else ""

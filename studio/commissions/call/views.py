@@ -1,0 +1,159 @@
+"""The call page of an option, and its changes."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from studio.commissions.access import get_commission_or_404, get_option_or_404
+from studio.commissions.call.at_point import cell_page
+from studio.commissions.call.change import change, move_to_newer_rates
+from studio.commissions.call.page import page_of
+from studio.commissions.call.whole_form import form_of, whole_form
+from studio.commissions.drawing.drawn import view_of
+from studio.commissions.estimating import Stale
+from studio.commissions.models import Option
+from studio.commissions.option_set import add_option, bring_back, remove_option, undo
+from studio.commissions.price_first import main_price
+from studio.commissions.rates_words import rates_words
+from studio.forms import Form, sentence
+from studio.people.request import StudioRequest
+from studio.problem import Refused
+from studio.workshop.books import the_studio
+from studio.workshop.clock import today
+from studio.workshop.house_style import house_style
+
+__all__ = ["back", "cell", "copy", "newer_rates", "option", "remove", "undo_change"]
+
+
+@require_http_methods(["GET", "POST"])
+def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """The page; a change of its words answers htmx with the parts that changed, a browser with the page."""
+    found = get_option_or_404(public_id, letter)
+    if request.method == "GET":
+        return render(request, "commissions/call/call.html", page_of(found, today(), view=view_of(request)))
+    form = Form.posted(request)
+    try:
+        changed = change(found, form, request.user, today())
+    except Stale:
+        return _stale(request, public_id, letter, form)
+    except Refused as refused:
+        if request.headers.get("X-Typing"):  # half a word is no mistake
+            return HttpResponse(status=204)
+        return _refused(request, found, form.refused(refused))
+    if not request.htmx:
+        if changed.told:
+            messages.info(request, changed.told)
+        return _back_to(request, found)
+    page = page_of(found, today(), None if changed.reworded else form, changed, view_of(request))
+    return render(
+        request, "commissions/call/changed.html", {**page, "changed": changed, "told": changed.told}
+    )
+
+
+@require_GET
+def cell(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """The fields of a single cell, filled with the one at a point of the drawing; nothing where there is no
+    cell."""
+    found = get_option_or_404(public_id, letter)
+    typed = Form({name: request.GET[name] for name in request.GET})
+    context = cell_page(found, typed)
+    return render(request, "commissions/call/cell.html", context) if context else HttpResponse(status=204)
+
+
+@require_POST
+def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """An option keeps the rates under which it was made until the studio says so here."""
+    found = get_option_or_404(public_id, letter)
+    studio, was = the_studio(), main_price(found, the_studio())
+    try:
+        changed = move_to_newer_rates(found, today())
+    except Refused as refused:
+        return _refused(
+            request, found, form_of(get_option_or_404(public_id, letter), studio).refused(refused)
+        )
+    rates, now = rates_words(found.rate_book, house_style(studio, found.currency)), main_price(found, studio)
+    price = f"its price stays {now}" if now == was else f"{was} became {now}"
+    told = f"Option {found.letter} is priced with the {rates} now: {price}."
+    if not request.htmx:
+        messages.success(request, told)
+        return redirect("option", public_id, found.letter)
+    page = {**page_of(found, today(), None, changed, view_of(request)), "changed": changed, "told": told}
+    return render(request, "commissions/call/changed.html", page)
+
+
+@require_POST
+def copy(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    source = get_option_or_404(public_id, letter)
+    try:
+        return redirect("option", public_id, add_option(source, request.user, today()).letter)
+    except Refused as refused:
+        return _told(request, source, refused)
+
+
+@require_POST
+def remove(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    found = get_option_or_404(public_id, letter)
+    try:
+        remove_option(found)
+    except Refused as refused:
+        return _told(request, found, refused)
+    messages.success(request, f"Option {found.letter} is removed. It can be brought back beside the others.")
+    return redirect("commission", public_id)
+
+
+@require_POST
+def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    commission = get_commission_or_404(public_id)
+    try:
+        found = bring_back(commission, letter.upper(), today())
+    except Refused as refused:
+        _tell(request, refused)
+        return redirect("commission", public_id)
+    return redirect("option", public_id, found.letter)
+
+
+@require_POST
+def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    found = get_option_or_404(public_id, letter)
+    try:
+        undo(found, request.user, today())
+    except Stale:
+        messages.warning(request, "Somebody changed this option just now; nothing is undone.")
+    except Refused as refused:
+        return _told(request, found, refused)
+    return redirect("option", public_id, found.letter)
+
+
+def _back_to(request: StudioRequest, option: Option) -> HttpResponse:
+    """The option's page, with the drawing as it was seen."""
+    page = redirect("option", option.commission.public_id, option.letter)
+    if (view := view_of(request)) != "front":
+        page["Location"] += f"?view={view}"
+    return page
+
+
+def _tell(request: StudioRequest, refused: Refused) -> None:
+    for problem in refused.problems:
+        messages.warning(request, sentence(problem))
+
+
+def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpResponse:
+    _tell(request, refused)
+    return redirect("option", found.commission.public_id, found.letter)
+
+
+def _refused(request: StudioRequest, found: Option, form: Form) -> HttpResponse:
+    """The last design that worked stays; what was typed stays too, with the problem beside it."""
+    template = "commissions/call/refused.html" if request.htmx else "commissions/call/call.html"
+    shown = form if request.htmx else whole_form(found, form)
+    return render(request, template, page_of(found, today(), shown, view=view_of(request)), status=422)
+
+
+def _stale(request: StudioRequest, public_id: str, letter: str, form: Form) -> HttpResponse:
+    """As it stands now, beside what was typed here."""
+    newer = get_option_or_404(public_id, letter)
+    template = "commissions/call/stale.html" if request.htmx else "commissions/call/call.html"
+    shown = form if request.htmx else whole_form(newer, form)
+    page = {**page_of(newer, today(), shown, view=view_of(request)), "stale": True, "newest": newer.revision}
+    return render(request, template, page, status=409)

@@ -1,0 +1,73 @@
+"""What each word of the call page can be changed to."""
+
+from typing import Any
+
+from studio.clients.space_form import MOUNTINGS
+from studio.commissions.call.design_form import choosable
+from studio.commissions.call.terms_form import DELIVERIES, DISCOUNTS, KINDS
+from studio.commissions.estimating import design_of
+from studio.commissions.models import Option
+from studio.commissions.words import ARRANGEMENTS, LATTICES, point_words, within
+from studio.document import parse
+from studio.forms import Form
+from studio.lattice.design import LatticeKind, Rings, Space
+from studio.pricing.rate_book import RateBook
+from studio.workshop.own_patterns import usable
+
+__all__ = ["lattice_in", "vocabulary"]
+
+FIT = "Empty: as many as fit."
+COUNTED = {
+    "three-way": (FIT, f"Half sides along the upright strips. {FIT}"),
+    "three-way turned": (f"Half sides along the level strips. {FIT}", FIT),
+    "square": (FIT, FIT),
+    "diamond": (f"Whole cells side by side. {FIT}", f"Whole cells one above the other. {FIT}"),
+}
+"""What columns and rows count."""
+
+
+def lattice_in(form: Form) -> LatticeKind:
+    """The lattice that is typed, or the usual one."""
+    return next((kind for kind in LATTICES if kind == form["design.lattice"]), "three-way")
+
+
+def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
+    design, lattice = design_of(option), lattice_in(form)
+    space = parse(Space, option.commission.space.document)
+    choices = choosable(lattice, design, usable(lattice))
+    return {
+        "lattices": list(LATTICES.items()),
+        "first_patterns": [(pattern.slug, pattern.name) for pattern in choices],
+        "patterns": [(pattern.slug, within(pattern.name)) for pattern in choices],
+        "filaments": [(filament.name, filament.name.lower()) for filament in rates.filaments],
+        "kinds": list(ARRANGEMENTS.items()),
+        "directions": [(way, way) for way in ("upright", "level")],
+        "ways": [(way, way) for way in ("to the right", "to the left", "upwards", "downwards")],
+        "bands": _rows("bands", form),
+        "rings": _rows("rings", form),
+        "ring_point": point_words(rings) if isinstance(rings := design.arrangement, Rings) else "the middle",
+        "columns_hint": COUNTED[lattice][0],
+        "rows_hint": COUNTED[lattice][1],
+        "lights": (("off", "not lit"), ("on", "lit from behind")),
+        "backings": (
+            ("none", "open at the back"), ("sheet", "on a backing sheet"), ("diffuser", "on a diffuser"),
+        ),
+        "measures": (("off", "measured"), ("on", "not measured yet")),
+        "deliveries": DELIVERIES,
+        "client_kinds": KINDS,
+        "discounts": DISCOUNTS,
+        "taxes": [(tax.code, tax.text) for tax in rates.tax],
+        "mountings": MOUNTINGS,
+        "edged": bool(design.edging_width_mm),
+        "one_width": len(space.widths_mm) == 1,
+        "one_height": len(space.heights_mm) == 1,
+        "space": space,
+    }  # fmt: skip
+
+
+def _rows(kind: str, form: Form) -> list[dict[str, str]]:
+    """The fields of each band or ring that is typed, and what follows its last word."""
+    first = f"design.arrangement.{kind}."
+    count = sum(name.startswith(first) and name.endswith(".cells") for name in form.values)
+    after = [*[","] * (count - 2), *[""] * (count > 1), "."]
+    return [{"name": f"{first}{row}", "after": after[row]} for row in range(count)]

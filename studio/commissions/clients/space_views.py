@@ -1,0 +1,48 @@
+"""Spaces: where a panel is to go."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.views.decorators.http import require_http_methods
+
+from studio.clients.access import get_client_or_404, get_space_or_404
+from studio.clients.models import Space
+from studio.clients.space_form import MOUNTINGS, save_space, space_form
+from studio.commissions.estimating import save_space_of
+from studio.forms import Form, form_page
+from studio.people.request import StudioRequest
+from studio.workshop.books import the_studio, units_of
+from studio.workshop.clock import today
+
+__all__ = ["edit", "new"]
+
+
+@require_http_methods(["GET", "POST"])
+def new(request: StudioRequest, public_id: str) -> HttpResponse:
+    return _form(request, Space(client=get_client_or_404(public_id), document={}))
+
+
+@require_http_methods(["GET", "POST"])
+def edit(request: StudioRequest, public_id: str) -> HttpResponse:
+    return _form(request, get_space_or_404(public_id))
+
+
+def _form(request: StudioRequest, space: Space) -> HttpResponse:
+    form = space_form(space, units_of(the_studio()))
+    if request.method == "POST":
+        posted = Form.posted(request)
+        form, saved = posted.attempt(
+            lambda: save_space_of(space, lambda: save_space(posted, space, request.user), today())
+        )
+        if saved:
+            messages.success(request, "The space is saved.")
+            return redirect("client", saved.client.public_id) if saved.client else redirect("/")
+    commission = space.commissions.first() if space.pk else None
+    return form_page(
+        request,
+        "commissions/clients/space.html",
+        form,
+        space=space,
+        mountings=MOUNTINGS,
+        commission=commission,
+    )

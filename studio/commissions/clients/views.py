@@ -1,0 +1,76 @@
+"""Clients: found, opened, written down."""
+
+from django.contrib import messages
+from django.db.models import Count, Q
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods
+
+from studio.clients.access import get_client_or_404
+from studio.clients.details import form_of, save_client
+from studio.clients.models import Client
+from studio.clients.space_form import space_words
+from studio.commissions.price_first import main_price, tax_words
+from studio.forms import Form, form_page
+from studio.people.request import StudioRequest
+from studio.workshop.books import current_book, the_studio, units_of
+from studio.workshop.clock import today
+
+__all__ = ["client", "clients", "edit", "new"]
+
+MOST_LISTED = 200
+KINDS = (("consumer", "private person, with tax first"), ("business", "business, without tax first"))
+
+
+@require_GET
+def clients(request: StudioRequest) -> HttpResponse:
+    """All clients, or those that match what is searched for."""
+    wanted = request.GET.get("q", "").strip()[:200]
+    found = Client.objects.filter(erased_at=None).annotate(open=Count("commissions", distinct=True))
+    if wanted:
+        matching = Q(name__icontains=wanted) | Q(email__icontains=wanted) | Q(phone__icontains=wanted)
+        found = found.filter(matching | Q(contacts__name__icontains=wanted)).distinct()
+    template = "commissions/clients/found.html" if request.htmx else "commissions/clients/list.html"
+    return render(request, template, {"clients": found[:MOST_LISTED], "wanted": wanted})
+
+
+@require_http_methods(["GET", "POST"])
+def new(request: StudioRequest) -> HttpResponse:
+    return _form(request, Client())
+
+
+@require_http_methods(["GET", "POST"])
+def edit(request: StudioRequest, public_id: str) -> HttpResponse:
+    return _form(request, get_client_or_404(public_id))
+
+
+@require_GET
+def client(request: StudioRequest, public_id: str) -> HttpResponse:
+    found = get_client_or_404(public_id, even_erased=True)
+    studio = the_studio()
+    commissions = [
+        (
+            each,
+            tax_words(each),
+            [(option.letter, main_price(option, studio)) for option in each.options.all()],
+        )
+        for each in found.commissions.prefetch_related("options")
+    ]
+    spaces = [(space, space_words(space, units_of(studio))) for space in found.spaces.all()]
+    page = {"client": found, "commissions": commissions, "spaces": spaces}
+    return render(request, "commissions/clients/detail.html", page)
+
+
+def _form(request: StudioRequest, client: Client) -> HttpResponse:
+    form = form_of(client)
+    if request.method == "POST":
+        form, saved = Form.posted(request).attempt(lambda: save_client(Form.posted(request), client))
+        if saved:
+            messages.success(request, f"{saved.name} is saved.")
+            return redirect("client", saved.public_id)
+    _revision, book = current_book(today())
+    taxes = [(tax.code, tax.text) for tax in book.tax]
+    rows = sum(name.startswith("contacts.") and name.endswith(".name") for name in form.values)
+    lines = [f"contacts.{index}" for index in range(rows + (not form.problems))]
+    page = {"client": client, "taxes": taxes, "lines": lines, "kinds": KINDS}
+    return form_page(request, "commissions/clients/edit.html", form, **page)

@@ -1,0 +1,73 @@
+"""Drawings of an option at addresses of their own."""
+
+from collections.abc import Callable
+
+from django.http import HttpRequest, HttpResponse
+from django.views.decorators.http import require_GET
+
+from studio.commissions.access import get_option_or_404
+from studio.commissions.drawing.drawn import colours_of
+from studio.commissions.estimating import brief_of
+from studio.commissions.models import Option
+from studio.drawing.drawing_sheet import drawing_sheet_svg
+from studio.drawing.thumbnail import thumbnail_svg
+from studio.drawing.title_block import TitleBlock
+from studio.lattice.composition import Composition, compose
+from studio.lattice.fit import best_fit
+from studio.problem import Refused
+from studio.workshop.books import book_of, the_studio, units_of
+from studio.workshop.clock import today
+from studio.workshop.house_style import house_style
+
+__all__ = ["elevation", "thumbnail"]
+
+EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 3"><title>No drawing yet</title></svg>'
+
+
+@require_GET
+def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+    """A sheet of A4 with a title block, to its scale when it is printed at full size."""
+    found = get_option_or_404(public_id, letter)
+    colours, units = colours_of(book_of(found.rate_book)), units_of(the_studio())
+    block = _title_block(found)
+    return _svg(
+        request,
+        found,
+        lambda made: drawing_sheet_svg(made, colours, block, units=units, ident="elevation"),
+    )
+
+
+@require_GET
+def thumbnail(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
+    """With its revision in the address, so that a browser may keep it."""
+    found = get_option_or_404(public_id, letter)
+    colours = colours_of(book_of(found.rate_book))
+    title = f"Option {found.letter}"
+    return _svg(request, found, lambda made: thumbnail_svg(made, colours, title=title, ident="thumbnail"))
+
+
+def _title_block(option: Option) -> TitleBlock:
+    """What belongs to the commission is named; a number and an issue are a proposal's, which this is not."""
+    commission, studio = option.commission, the_studio()
+    client = commission.client
+    return TitleBlock(
+        studio=studio.name,
+        client=client.name if client and not client.erased_at else "",
+        space=commission.space.name,
+        title=commission.title,
+        shows=f"Front elevation, option {option.letter}",
+        number=commission.public_id,
+        issue=f"revision {option.revision}",
+        date=house_style(studio, option.currency).day(today()),
+    )
+
+
+def _svg(request: HttpRequest, option: Option, draw: Callable[[Composition], str]) -> HttpResponse:
+    brief = brief_of(option)
+    try:
+        text = draw(compose(brief.design, best_fit(brief.design, brief.space)))
+    except Refused:
+        text = EMPTY
+    kept = request.GET.get("revision") == str(option.revision)
+    cache = "private, max-age=86400" if kept else "private, no-cache"
+    return HttpResponse(text, content_type="image/svg+xml; charset=utf-8", headers={"Cache-Control": cache})

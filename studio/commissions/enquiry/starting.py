@@ -1,0 +1,110 @@
+"""Starting a commission: a space, a first option, and what is known of the client."""
+
+from datetime import date
+from decimal import Decimal
+from typing import Annotated
+
+from django.db import transaction
+from pydantic import Field
+
+from studio.clients.models import Client
+from studio.clients.models import Space as SpaceRow
+from studio.clients.space_form import ReadSpace, read_space
+from studio.commissions.enquiry.first_design import first_design
+from studio.commissions.estimating import note_change, reprice
+from studio.commissions.models import Commission, Option
+from studio.document import document, dump, parse
+from studio.forms import Form
+from studio.lattice.design import Space
+from studio.people.models import User
+from studio.pricing.rate_book import RateBook
+from studio.pricing.terms import Terms
+from studio.problem import Problem, Refused
+from studio.workshop.books import current_book
+
+__all__ = ["start_commission"]
+
+
+@document
+class Enquiry:
+    """What is said besides the size: where it goes, and who asks."""
+
+    where: Annotated[str, Field(min_length=1, max_length=200)] = "an empty stretch of wall"
+    new_client: Annotated[str, Field(max_length=200)] = ""
+
+
+def start_commission(form: Form, by: User | None, on: date) -> Commission:
+    """A commission with option A, in a space that is there already or as it was said. Raises Refused."""
+    problems: list[Problem] = []
+    enquiry, row, read = Enquiry(), _space(form["space"]), None
+    try:
+        enquiry = parse(Enquiry, {name: form[name].strip() for name in ("where", "new_client") if form[name]})
+    except Refused as refused:
+        problems += refused.problems
+    try:
+        read = None if row else read_space(form)
+    except Refused as refused:
+        problems += refused.problems
+    if problems:
+        raise Refused(*problems)
+    with transaction.atomic():
+        client = _client(form, row, enquiry)
+        return _started(client, row or _new_space(client, enquiry, read, by), by, on)
+
+
+def _started(client: Client | None, space: SpaceRow, by: User | None, on: date) -> Commission:
+    rates, book = current_book(on)
+    commission = Commission.objects.create(
+        title=_title(client, space), client=client, space=space, terms=dump(_terms(client, book)), by=by
+    )
+    design = first_design(parse(Space, space.document), book)
+    option = Option(commission=commission, letter="A", design=dump(design), rate_book=rates)
+    reprice(option, on)
+    option.save()
+    note_change(option, design, by)
+    return commission
+
+
+def _space(public_id: str) -> SpaceRow | None:
+    if not public_id:
+        return None
+    found = SpaceRow.objects.filter(public_id=public_id[:12]).select_related("client").first()
+    if found is None:
+        raise Refused.because("space", "this space is not there any more", "type its size instead")
+    return found
+
+
+def _client(form: Form, space: SpaceRow | None, enquiry: Enquiry) -> Client | None:
+    if space and space.client:
+        return space.client
+    if enquiry.new_client.strip():
+        return Client.objects.create(name=enquiry.new_client.strip())
+    if not form["client"]:
+        return None
+    found = Client.objects.filter(public_id=form["client"][:12], erased_at=None).first()
+    if found is None:
+        raise Refused.because("client", "this client is not there any more", "choose another one, or none")
+    return found
+
+
+def _new_space(client: Client | None, enquiry: Enquiry, read: ReadSpace | None, by: User | None) -> SpaceRow:
+    assert read is not None  # noqa: S101 - without a row, the size was read
+    return SpaceRow.objects.create(
+        client=client, name=enquiry.where, document=dump(read.space), typed=dict(read.typed), by=by
+    )
+
+
+def _title(client: Client | None, space: SpaceRow) -> str:
+    return f"{client.name}: {space.name}"[:200] if client else space.name[:1].upper() + space.name[1:]
+
+
+def _terms(client: Client | None, book: RateBook) -> Terms:
+    taxes = [tax.code for tax in book.tax]
+    if client is None:
+        return Terms(currency=book.currency, tax=taxes[0])
+    return Terms(
+        currency=book.currency,
+        client_kind="business" if client.kind == Client.Kind.BUSINESS else "consumer",
+        tax=client.tax if client.tax in taxes else taxes[0],
+        distance_km=Decimal(client.distance_km),
+    )

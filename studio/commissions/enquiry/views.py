@@ -1,0 +1,87 @@
+"""Commissions: started, described, and what the client said."""
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from studio.clients.access import get_space_or_404
+from studio.clients.models import Client
+from studio.clients.space_form import space_words
+from studio.commissions.access import get_commission_or_404
+from studio.commissions.enquiry.about import about_form, save_about, save_said
+from studio.commissions.enquiry.starting import start_commission
+from studio.forms import Form, form_page
+from studio.people.request import StudioRequest
+from studio.workshop.books import the_studio, units_of
+from studio.workshop.clock import today
+
+__all__ = ["about", "commission", "new", "said"]
+
+MOST_LISTED = 500
+
+
+@require_http_methods(["GET", "POST"])
+def new(request: StudioRequest) -> HttpResponse:
+    """One screen: a size as it was said, where it goes, and who asks, if that is known."""
+    form = Form({"client": request.GET.get("client", ""), "space": request.GET.get("space", "")})
+    if request.method == "POST":
+        posted = Form.posted(request)
+        form, started = posted.attempt(lambda: start_commission(posted, request.user, today()))
+        if started:
+            return redirect("option", started.public_id, "A")
+    return form_page(request, "commissions/enquiry/new.html", form, clients=_clients(), **_place(form))
+
+
+@require_GET
+def commission(request: StudioRequest, public_id: str) -> HttpResponse:
+    """Its approved option, else its first."""
+    found = get_commission_or_404(public_id)
+    approved = found.options.filter(letter=found.approved_letter).first()
+    opened = approved or get_object_or_404(found.options.order_by("letter")[:1])
+    return redirect("option", public_id, opened.letter)
+
+
+@require_http_methods(["GET", "POST"])
+def about(request: StudioRequest, public_id: str) -> HttpResponse:
+    found = get_commission_or_404(public_id)
+    form = about_form(found)
+    if request.method == "POST":
+        posted = Form.posted(request)
+        form, saved = posted.attempt(lambda: save_about(posted, found))
+        if saved:
+            return redirect("commission", public_id)
+    stages = found.Stage.choices
+    return form_page(
+        request, "commissions/enquiry/about.html", form, commission=found, clients=_clients(), stages=stages
+    )
+
+
+@require_POST
+def said(request: StudioRequest, public_id: str) -> HttpResponse:
+    """What the client said, kept as it is typed."""
+    found = get_commission_or_404(public_id)
+    form = Form.posted(request)
+    form, saved = form.attempt(lambda: save_said(form, found))
+    if request.htmx:
+        return render(
+            request,
+            "commissions/call/said.html",
+            {"form": form, "saved": saved},
+            status=200 if saved else 422,
+        )
+    return redirect("commission", public_id)
+
+
+def _clients() -> list[tuple[str, str]]:
+    found = Client.objects.filter(erased_at=None).values_list("public_id", "name")[:MOST_LISTED]
+    return [("", "nobody yet"), *found]
+
+
+def _place(form: Form) -> dict[str, Any]:
+    """The space that a commission is started for, when there is one already."""
+    if not form["space"]:
+        return {}
+    space = get_space_or_404(form["space"])
+    return {"space": space, "size": space_words(space, units_of(the_studio()))}

@@ -1,0 +1,37 @@
+"""How an option is made, for the workshop and the studio: plates, dates, filaments, energy."""
+
+from typing import Any
+
+from django.http import HttpResponse
+from django.shortcuts import render
+from django.views.decorators.http import require_GET
+
+from studio.commissions.access import get_option_or_404
+from studio.commissions.estimating import estimate_option
+from studio.commissions.making.shown import MakingShown
+from studio.commissions.models import Option
+from studio.people.request import StudioRequest
+from studio.problem import Refused
+from studio.workshop.books import book_of, current_shop, the_studio
+from studio.workshop.clock import today
+from studio.workshop.house_style import house_style
+
+__all__ = ["making"]
+
+
+@require_GET
+def making(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """As it would begin today; an option that cannot be made says why."""
+    found = get_option_or_404(public_id, letter)
+    page = {"option": found, "commission": found.commission, **_made(found)}
+    return render(request, "commissions/making/making.html", page)
+
+
+def _made(option: Option) -> dict[str, Any]:
+    shop, style = current_shop(), house_style(the_studio(), option.currency)
+    try:
+        found = estimate_option(option, today(), shop)
+    except Refused as refused:
+        return {"problems": refused.problems}
+    shown = MakingShown(found, book_of(option.rate_book), shop, style)
+    return {"making": shown, "as_of": style.day(found.as_of)}

@@ -1,0 +1,137 @@
+"""The studio's own plates as their page shows them: ratios, factors, ranges and failures as texts. Pure."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from statistics import median
+
+from studio.commissions.factor_words import kind_words
+from studio.commissions.measured.words import ENOUGH_HOURS, all_hazard, enough
+from studio.making.measured import LEAST_PLATES, Experience, Hazard, Measured, Slope, experience_of
+from studio.pricing.rate_book import RateBook
+from studio.workshop.house_style import HouseStyle
+
+__all__ = ["FailuresShown", "KindShown", "PlateShown", "failures_shown", "kinds_shown", "plates_shown"]
+
+NUMBERS = {1: "one", 2: "two", 3: "three"}
+
+
+@dataclass(frozen=True)
+class PlateShown:
+    """`index` is its place in the rate book; the ratios are measured over computed, or empty."""
+
+    index: int
+    text: str
+    kind: str
+    minutes: str
+    minutes_ratio: str
+    grams: str
+    grams_ratio: str
+
+
+@dataclass(frozen=True)
+class KindShown:
+    """One printer and recipe. `needed` says how many plates are missing before there are factors."""
+
+    text: str
+    plates: str
+    needed: str
+    minutes: str
+    grams: str
+    expects: tuple[str, ...]
+    failures: str
+    in_use: bool
+
+
+@dataclass(frozen=True)
+class FailuresShown:
+    """`take` is the measured rate where it may become the price's, else `why_not` says what is missing."""
+
+    rate: str
+    found: str
+    take: str
+    why_not: str
+
+
+def plates_shown(measured: Sequence[Measured], style: HouseStyle) -> tuple[PlateShown, ...]:
+    """The newest first."""
+    rows = [_plate(index, plate, style) for index, plate in enumerate(measured)]
+    return tuple(reversed(rows))
+
+
+def kinds_shown(book: RateBook, style: HouseStyle) -> tuple[KindShown, ...]:
+    return tuple(_kind(each, book, style) for each in experience_of(book.measured))
+
+
+def failures_shown(book: RateBook, style: HouseStyle) -> FailuresShown:
+    hazard, rate = all_hazard(book.measured), f"{_rate(book.failures_per_hour, style)} an hour"
+    if hazard is None:
+        return FailuresShown(rate, "", "", "")
+    if not enough(hazard):
+        few = f"Enough is {ENOUGH_HOURS} h of printing with at least one failure"
+        return FailuresShown(rate, _failures(hazard, style), "", f"{few}: our own judgement, no source.")
+    return FailuresShown(rate, _failures(hazard, style), _rate(hazard.per_hour, style), "")
+
+
+def _plate(index: int, plate: Measured, style: HouseStyle) -> PlateShown:
+    took = f"{style.number(plate.measured_minutes)} of {style.number(plate.estimated_minutes)}"
+    weighed = f"{style.number(plate.measured_g, 1)} of {style.number(plate.estimated_g, 1)}"
+    return PlateShown(
+        index=index,
+        text=plate.text or f"Plate {index + 1}",
+        kind=kind_words(plate.printer, plate.recipe),
+        minutes=f"failed after {style.number(plate.measured_minutes)}" if plate.failed else took,
+        minutes_ratio="" if plate.failed else _ratio(plate.measured_minutes, plate.estimated_minutes, style),
+        grams="" if plate.failed else weighed,
+        grams_ratio="" if plate.failed else _ratio(plate.measured_g, plate.estimated_g, style),
+    )
+
+
+def _ratio(measured: float, computed: float, style: HouseStyle) -> str:
+    return style.number(measured / computed, 2) if computed else ""
+
+
+def _kind(each: Experience, book: RateBook, style: HouseStyle) -> KindShown:
+    rows = [plate for plate in book.measured if (plate.printer, plate.recipe) == (each.printer, each.recipe)]
+    good = [plate for plate in rows if not plate.failed]
+    missing = LEAST_PLATES - len(good)
+    printers = {printer.name: printer.recipes for printer in book.printers}
+    return KindShown(
+        text=kind_words(each.printer, each.recipe),
+        plates=f"{len(good)}, {len(rows) - len(good)} failed" if len(rows) > len(good) else f"{len(good)}",
+        needed=_needed(missing) if missing > 0 else "",
+        minutes=f"× {style.number(each.minutes.factor, 3)}" if each.minutes else "",
+        grams=f"× {style.number(each.grams.factor, 3)}" if each.grams else "",
+        expects=_expects(each, good, style),
+        failures=_failures(each.hazard, style),
+        in_use=each.printer in printers,
+    )
+
+
+def _needed(missing: int) -> str:
+    return f"{NUMBERS[missing]} more plate{'s are' if missing > 1 else ' is'} needed"
+
+
+def _expects(each: Experience, good: Sequence[Measured], style: HouseStyle) -> tuple[str, ...]:
+    """Of a plate in the middle of those measured."""
+    if each.minutes is None or each.grams is None:
+        return ()
+    minutes = median(plate.estimated_minutes for plate in good)
+    grams = median(plate.estimated_g for plate in good)
+    return _range(each.minutes, minutes, "min", style), _range(each.grams, grams, "g", style)
+
+
+def _range(slope: Slope, computed: float, unit: str, style: HouseStyle) -> str:
+    low, high = (style.number(value) for value in slope.expected(computed))
+    return f"{style.number(computed)} {unit} computed: {low} to {high} {unit}"
+
+
+def _failures(hazard: Hazard, style: HouseStyle) -> str:
+    hours, high = f"{style.number(hazard.hours, 1)} h", _rate(hazard.high, style)
+    if not hazard.failures:
+        return f"none in {hours}: at most {high} an hour in 9 of 10 cases"
+    told = f"{_rate(hazard.per_hour, style)} an hour, {_rate(hazard.low, style)} to {high} in 8 of 10 cases"
+    return f"{hazard.failures} in {hours}: {told}"
+
+
+def _rate(per_hour: float, style: HouseStyle) -> str:
+    return style.number(per_hour, 4)

@@ -1,0 +1,110 @@
+"""What plates really took: typed by hand, beside what was computed for them."""
+
+from dataclasses import replace
+from typing import Any
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect
+from django.urls import reverse
+from django.views.decorators.http import require_http_methods
+
+from studio.commissions.measured.form import ACTIONS, before, blank, recipes_of, save_measured
+from studio.commissions.measured.plates import ComputedPlate, option_called, options_to_measure, plates_of
+from studio.commissions.measured.shown import failures_shown, kinds_shown, plates_shown
+from studio.forms import Form, sentence
+from studio.people.request import StudioRequest
+from studio.pricing.rate_book import RateBook
+from studio.problem import Refused
+from studio.workshop.books import current_book, the_studio
+from studio.workshop.clock import today
+from studio.workshop.house_style import HouseStyle, house_style
+from studio.workshop.models import RateBookRevision
+from studio.workshop.views import workshop_page
+
+__all__ = ["measured"]
+
+
+@require_http_methods(["GET", "POST"])
+def measured(request: StudioRequest) -> HttpResponse:
+    """The list, and a new plate; the computed half of it may come from a plate of an option."""
+    revision, book = current_book(today())
+    chosen = _chosen(request.GET.get("option", ""), request.GET.get("plate", ""))
+    empty = blank(revision, book).values | chosen["plate"]
+    form = Form(empty)
+    if request.method == "POST":
+        posted = Form({**empty, **Form.posted(request).values})
+        pressed = next(name for name in ACTIONS if not name or name in request.POST)
+        form, saved = posted.attempt(lambda: save_measured(posted, ACTIONS[pressed], request.user, today()))
+        if saved:
+            messages.success(request, _said(pressed, saved))
+            return redirect(reverse("workshop-measured") + chosen["asked"])
+        revision, book = current_book(today())
+        if form.problem("revision"):
+            form = replace(form, values={**form.values, "revision": str(revision.pk)})
+    return _page(request, form, revision, book, chosen)
+
+
+def _said(pressed: str, saved: RateBook) -> str:
+    if pressed == "hazard":
+        return f"Prices now reckon with {saved.failures_per_hour:g} failures an hour."
+    plates = f"{len(saved.measured)} plate{'' if len(saved.measured) == 1 else 's'}"
+    return f"Saved: {plates} measured. Options that are quoted already keep the factors that they have."
+
+
+def _page(
+    request: StudioRequest, form: Form, revision: RateBookRevision, book: RateBook, chosen: dict[str, Any]
+) -> HttpResponse:
+    style = house_style(the_studio(), book.currency)
+    earlier = before(revision, book)
+    return workshop_page(
+        request,
+        "measured",
+        form,
+        book,
+        folder="commissions/measured",
+        recipes=[(key, key) for key in recipes_of(book)],
+        plates=plates_shown(book.measured, style),
+        **_said_by(book, style),
+        undo=None if earlier is None else len(earlier),
+        options=[
+            (option.pk, f"{option.commission.title}, {option.letter}") for option in options_to_measure()
+        ],
+        chosen=chosen,
+    )
+
+
+def _said_by(book: RateBook, style: HouseStyle) -> dict[str, Any]:
+    """Rates that were saved under older rules may hold plates that are refused today: they can still be seen
+    and taken out."""
+    try:
+        return {"kinds": kinds_shown(book, style), "failures": failures_shown(book, style)}
+    except Refused as refused:
+        bare = replace(book, measured=())
+        return {"wrong": list(map(sentence, refused.problems)), "failures": failures_shown(bare, style)}
+
+
+def _chosen(key: str, place: str) -> dict[str, Any]:
+    """An option's plates, and what one of them fills in; nothing where the address names none."""
+    chosen: dict[str, Any] = {"option": option_called(key), "plate": {}, "plates": [], "asked": ""}
+    if option := chosen["option"]:
+        chosen["asked"] = f"?option={option.pk}"
+        try:
+            plates = list(plates_of(option).items())
+        except Refused as refused:
+            return {**chosen, "told": " ".join(map(sentence, refused.problems))}
+        chosen["plates"] = plates
+        if place in map(str, range(len(plates))):
+            title = f"{option.commission.title[:60]}, {option.letter}"
+            chosen["plate"] = _filled(plates[int(place)][0], title)
+    return chosen
+
+
+def _filled(plate: ComputedPlate, title: str) -> dict[str, str]:
+    return {
+        "printer": plate.printer,
+        "recipe": plate.recipe,
+        "text": f"{title}: {plate.pieces} in {plate.filament}",
+        "estimated_minutes": f"{plate.minutes:g}",
+        "estimated_g": f"{plate.mass_g:g}",
+    }

@@ -1,0 +1,59 @@
+"""Where the money goes, on a page that prints as the studio's annex; and old rates beside new ones."""
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET
+
+from studio.commissions.access import get_option_or_404
+from studio.commissions.closed import is_closed
+from studio.commissions.money.page import money_of, old_and_new
+from studio.commissions.option_set import options_of
+from studio.commissions.rates_words import old_rates, rates_words
+from studio.forms import sentence
+from studio.people.request import StudioRequest
+from studio.problem import Refused
+from studio.workshop.books import current_book, the_studio
+from studio.workshop.clock import today
+from studio.workshop.house_style import house_style
+
+__all__ = ["compare_rates", "money"]
+
+
+@require_GET
+def money(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    found = get_option_or_404(public_id, letter)
+    options, _removed = options_of(found.commission)
+    style = house_style(the_studio(), found.currency)
+    try:
+        shown = money_of(found, options, style, today())
+    except Refused as refused:
+        return _without_price(request, public_id, letter, refused)
+    page = {"commission": found.commission, "option": found, "money": shown, "on": style.day(today())}
+    return render(request, "commissions/money/money.html", page)
+
+
+@require_GET
+def compare_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """What a change to the rates of the day would do, before it is done."""
+    found = get_option_or_404(public_id, letter)
+    studio, (revision, book) = the_studio(), current_book(today())
+    style, new_style = house_style(studio, found.currency), house_style(studio, book.currency)
+    if not old_rates(found, revision, style):
+        return redirect("option", public_id, found.letter)
+    try:
+        pairs = old_and_new(found, today(), style, new_style)
+    except Refused as refused:
+        return _without_price(request, public_id, letter, refused)
+    page = {
+        "commission": found.commission, "option": found, "pairs": pairs,
+        "old": rates_words(found.rate_book, style), "new": rates_words(revision, new_style),
+        "closed": is_closed(found.commission),
+    }  # fmt: skip
+    return render(request, "commissions/money/rates.html", page)
+
+
+def _without_price(request: StudioRequest, public_id: str, letter: str, refused: Refused) -> HttpResponse:
+    for problem in refused.problems:
+        messages.warning(request, sentence(problem))
+    return redirect("option", public_id, letter)

@@ -1,0 +1,242 @@
+"""The rate book in sections, each a page of its own: what is typed there, in place of what was before."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, Any, get_args
+
+from django.db import transaction
+from pydantic import Field
+
+from studio.document import document, dump, parse
+from studio.forms import Form, flat
+from studio.people.models import User
+from studio.pricing.check import problems_in
+from studio.pricing.example_rates import example_rate_book
+from studio.pricing.quantities import Quantities
+from studio.pricing.rate_book import Heading, RateBook
+from studio.pricing.terms import Terms
+from studio.problem import Problem, Refused
+from studio.workshop.books import LONG_AGO, current_book, later_books, locked_studio, refuse_stale, save_book
+from studio.workshop.models import RateBookRevision
+from studio.workshop.own_recipes import add_recipe, recipe_problems
+from studio.workshop.set_on import examples, rates_of
+
+__all__ = ["RATES_PAGES", "RatesPage", "add_row", "caught_up", "examples_in", "save_rates", "rates_form"]
+
+
+@document
+class _Role:
+    name: Annotated[str, Field(min_length=1, max_length=80)]
+    rate: Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
+
+
+@dataclass(frozen=True)
+class RatesPage:
+    """`fields` of the rate book; `rows` gives what a new line of a list starts with."""
+
+    slug: str
+    title: str
+    fields: tuple[str, ...]
+    rows: dict[str, dict[str, Any]]
+
+
+RATES_PAGES = {
+    page.slug: page
+    for page in (
+        RatesPage(
+            "filaments",
+            "Filaments",
+            ("filaments",),
+            {
+                "filaments": {
+                    "name": "", "colour": "#888888", "material": "PLA", "density_g_per_cm3": "1.24",
+                    "diameter_mm": "1.75", "spool_g": "1000", "price_per_spool": "", "printers": "",
+                }
+            },
+        ),
+        RatesPage("printers", "Printers", ("printers",), {"printers": {}}),
+        RatesPage(
+            "labour",
+            "Labour",
+            ("roles", "operations"),
+            {
+                "roles": {"name": "", "rate": ""},
+                "operations": {
+                    "code": "", "text": "", "role": "", "minutes": "", "per": "commission", "people": "1",
+                    "stage": "making",
+                },
+            },
+        ),
+        RatesPage(
+            "bought",
+            "Bought in",
+            ("bought",),
+            {
+                "bought": {
+                    "code": "", "text": "", "price": "", "unit": "each", "quantity": "1",
+                    "per": "commission", "whole": "off", "mass_g": "0", "group": "panel",
+                }
+            },
+        ),
+        RatesPage(
+            "price",
+            "Price",
+            (
+                "currency", "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent",
+                "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm", "hanger_load_g",
+                "hanger_safety_factor", "basis", "basis_percent", "referral_percent", "card_percent",
+                "minimum_charge", "rounding_step", "rounding_way", "tax", "heading_tax", "tax_rounding",
+                "deposits", "deposit_is_tax_point", "unmeasured_percent", "validity_days", "tolerances",
+            ),
+            {
+                "tax": {"code": "", "text": "", "percent": ""},
+                "deposits": {"text": "", "percent": ""},
+            },
+        ),
+    )
+}  # fmt: skip
+NOTHING = Quantities(counts={}, minutes={}, reprint_minutes={}, grams={})
+"""Checks a rate book by itself, with no panel to price."""
+KEYS = {"filaments": "name", "printers": "name", "operations": "code", "bought": "code", "tax": "code"}
+
+
+def rates_form(page: RatesPage, book: RateBook, revision: RateBookRevision, on: date) -> Form:
+    """A section of a rate book that holds on a day, as texts."""
+    values = {name: value for name, value in dump(book).items() if name in page.fields}
+    if "roles" in values:
+        values["roles"] = [{"name": name, "rate": rate} for name, rate in values["roles"].items()]
+    if "heading_tax" in values:
+        values["heading_tax"] = dict.fromkeys(get_args(Heading), "") | values["heading_tax"]
+    for filament in values.get("filaments", ()):
+        filament["printers"] = ", ".join(filament["printers"])
+    return Form({**flat(values), "effective_from": on.isoformat(), "revision": str(revision.pk)})
+
+
+@transaction.atomic
+def save_rates(page: RatesPage, form: Form, by: User | None, on: date) -> RateBookRevision:
+    """A new revision of the whole book that holds on the day typed, with this section as typed. Raises
+    Refused with the page's fields."""
+    start = _start(form["effective_from"], on)
+    locked_studio()
+    revision, book = current_book(start)
+    other = f"this page was made from other rates than those saved to hold on {start.isoformat()}"
+    refuse_stale(form["revision"], str(revision.pk), other)
+    typed: dict[str, Any] = {kind: [] for kind in page.rows}  # a list without a line on the page is empty
+    typed |= {name: value for name, value in form.document().items() if name in page.fields}
+    found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
+    problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, _terms(found))]
+    problems += [*_unknown_printers(found), *recipe_problems(found)]
+    if problems:
+        raise Refused(*problems)
+    confirmed = [key for key in rates_of(found) if form["ours"] == "on" and _on_page(key, page)]
+    return save_book(replace(found, set_on=book.set_on), by, start, frozenset(confirmed))
+
+
+def caught_up(form: Form, on: date) -> Form:
+    """A form that was refused for its revision, ready to be saved in place of what stands."""
+    if not form.problem("revision"):
+        return form
+    revision, _book = current_book(_start(form["effective_from"], on))
+    return replace(form, values={**form.values, "revision": str(revision.pk)})
+
+
+def examples_in(page: RatesPage, book: RateBook) -> tuple[str, ...]:
+    return tuple(key for key in examples(book) if _on_page(key, page))
+
+
+def add_row(form: Form, page: RatesPage, kind: str) -> Form:
+    """One line more at the end of a list; a printer is like the last, or like the example."""
+    if kind.startswith("printers."):
+        return add_recipe(form, kind)
+    typed = form.document()
+    rows = typed.setdefault(kind, []) if kind in page.rows else None
+    if isinstance(rows, list):
+        rows.append(page.rows[kind] or {**_last_printer(typed), "name": ""})
+    return Form(flat(typed))
+
+
+def _last_printer(typed: dict[str, Any]) -> dict[str, Any]:
+    last: dict[str, Any] = (_rows(typed, "printers") or dump(example_rate_book())["printers"])[-1]
+    return last
+
+
+def _document(typed: dict[str, Any]) -> dict[str, Any]:
+    """What was typed, in the shape of the rate book."""
+    for filament in _rows(typed, "filaments"):
+        filament["price_per_spool"] = filament.get("price_per_spool") or None
+        names = str(filament.get("printers", "")).split(",")
+        filament["printers"] = [name.strip() for name in names if name.strip()]
+    if isinstance(typed.get("heading_tax"), dict):
+        typed["heading_tax"] = {heading: code for heading, code in typed["heading_tax"].items() if code}
+    if "roles" in typed:
+        rows = _rows(typed, "roles")
+        problems = list(_bad_roles(rows))
+        if problems:
+            raise Refused(*problems)
+        typed["roles"] = {row["name"]: row.get("rate", "") for row in rows}
+    return typed
+
+
+def _rows(typed: dict[str, Any], kind: str) -> list[dict[str, Any]]:
+    rows = typed.get(kind, [])
+    return [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
+
+
+def _bad_roles(rows: list[dict[str, Any]]) -> Iterator[Problem]:
+    names = [row.get("name", "") for row in rows]
+    for index, row in enumerate(rows):
+        if names[index] and names[index] in names[:index]:
+            yield Problem(
+                f"roles.{index}.name", f"{names[index]} is there twice", "keep one, or rename the other"
+            )
+        try:
+            parse(_Role, row)
+        except Refused as refused:
+            yield from refused.under(f"roles.{index}").problems
+
+
+def _unknown_printers(book: RateBook) -> Iterator[Problem]:
+    known = [printer.name for printer in book.printers]
+    for index, filament in enumerate(book.filaments):
+        for name in filament.printers:
+            if name not in known:
+                yield Problem(
+                    f"filaments.{index}.printers", f"no printer is called {name}", f"use: {', '.join(known)}"
+                )
+
+
+def _at_field(problem: Problem, book: RateBook) -> Problem:
+    """A problem that names a row by its name or code, at the row's place on the page."""
+    field = problem.field.removeprefix("rate_book.")
+    kind, _dot, rest = field.partition(".")
+    for index, row in enumerate(getattr(book, kind, ()) if kind in KEYS else ()):
+        key = getattr(row, KEYS[kind])
+        if rest.startswith(f"{key}."):
+            field = f"{kind}.{index}.{rest.removeprefix(f'{key}.')}"
+    return Problem(field, problem.reason, problem.remedy)
+
+
+def _terms(book: RateBook) -> Terms:
+    return Terms(currency=book.currency, tax=book.tax[0].code)
+
+
+def _on_page(key: str, page: RatesPage) -> bool:
+    return key.partition(".")[0] in page.fields or (key == "price" and "basis" in page.fields)
+
+
+def _start(text: str, on: date) -> date:
+    """The day from which rates are to hold; rates that would never hold again are refused."""
+    try:
+        start = date.fromisoformat(text.strip())
+    except ValueError:
+        raise Refused.because(
+            "effective_from", f"“{text[:40]}” is no date", "give a date such as 2026-03-01"
+        ) from None
+    taken_over = [later for later in later_books(max(start, LONG_AGO)) if later.effective_from <= on]
+    if taken_over or start < LONG_AGO:
+        since = taken_over[-1].effective_from if taken_over else LONG_AGO
+        reason = f"rates that hold from {since.isoformat()} are saved already"
+        raise Refused.because("effective_from", reason, "give that day or a later one")
+    return start

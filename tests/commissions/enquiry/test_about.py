@@ -1,0 +1,94 @@
+"""What is written down about a commission."""
+
+import pytest
+from django.test import Client as Browser
+
+from studio.clients.models import Client
+from studio.commissions.models import Commission, Option
+
+
+@pytest.fixture
+def about(option: Option) -> str:
+    return f"/commissions/{option.commission.public_id}/about/"
+
+
+def typed(**changed: str) -> dict[str, str]:
+    return {
+        "title": "Ticket hall",
+        "client": "",
+        "stage": "enquiry",
+        "next_step": "",
+        "next_step_on": "",
+    } | changed
+
+
+def test_saved(signed_in: Browser, about: str) -> None:
+    marram = Client.objects.create(name="Marram")
+    signed_in.post(about, typed(client=marram.public_id, next_step="measure", next_step_on="2026-12-01"))
+    found = Commission.objects.get()
+    assert (found.title, found.client, found.next_step, str(found.next_step_on)) == (
+        "Ticket hall", marram, "measure", "2026-12-01",
+    )  # fmt: skip
+    assert found.space.client == marram
+    assert b"Ticket hall" in signed_in.get(about).content
+
+
+@pytest.mark.parametrize(
+    ("field", "text"),
+    [
+        ("title", ""),
+        ("title", "x" * 2000),
+        ("next_step_on", "soon"),
+        ("client", "nobody"),
+        ("stage", "approved"),
+        ("stage", "making"),
+        ("stage", "lost"),
+    ],
+)
+def test_refused(signed_in: Browser, about: str, field: str, text: str) -> None:
+    answer = signed_in.post(about, typed(**{field: text}))
+    assert answer.status_code == 422
+    assert Commission.objects.get().title == "An empty stretch of wall"
+
+
+def test_making_follows_approval(signed_in: Browser, about: str) -> None:
+    Commission.objects.update(stage="approved")
+    assert signed_in.post(about, typed(stage="making")).status_code == 302
+    assert Commission.objects.get().stage == "making"
+    assert signed_in.post(about, typed(stage="enquiry")).status_code == 422
+
+
+@pytest.mark.parametrize(("headers", "status"), [({}, 302), ({"HX-Request": "true"}, 200)])
+def test_notes_are_kept(signed_in: Browser, option: Option, headers: dict[str, str], status: int) -> None:
+    address = f"/commissions/{option.commission.public_id}/said/"
+    answer = signed_in.post(address, {"said": "no blue <i>anywhere</i> 🙂"}, headers=headers)
+    assert answer.status_code == status
+    assert Commission.objects.get().said == "no blue <i>anywhere</i> 🙂"
+    assert signed_in.post(address, {"said": "x" * 20_001}, headers=HTMX).status_code == 422
+    assert Commission.objects.get().said.startswith("no blue")
+
+
+HTMX = {"HX-Request": "true"}
+
+
+def test_first_option_is_where_a_commission_opens(signed_in: Browser, option: Option) -> None:
+    answer = signed_in.get(f"/commissions/{option.commission.public_id}/")
+    assert answer["Location"].endswith("/options/A/")
+
+
+def test_what_was_approved_is_where_a_commission_opens(
+    signed_in: Browser, option: Option, address: str
+) -> None:
+    signed_in.post(f"{address}copy/")
+    Commission.objects.update(stage="approved", approved_letter="B")
+    page = signed_in.get(f"/commissions/{option.commission.public_id}/", follow=True)
+    assert page.context["option"].letter == "B"
+    assert [each["approved"] for each in page.context["side_by_side"]] == [False, True]
+    assert page.content.decode().count(">approved</span>") == 1
+
+
+@pytest.mark.parametrize("place", ["about/", ""])
+def test_strangers(client: Browser, signed_in: Browser, option: Option, place: str) -> None:
+    signed_in.logout()
+    answer = client.get(f"/commissions/{option.commission.public_id}/{place}")
+    assert answer["Location"].startswith("/sign-in/")

@@ -1,0 +1,216 @@
+"""The making of an option: what the estimate says, each different plate once, for those who are signed in."""
+
+import re
+from dataclasses import replace
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from django.test import Client as Browser
+
+from studio.commissions.estimating import estimate_option
+from studio.commissions.making.shown import MakingShown, spans
+from studio.commissions.models import Commission, Option
+from studio.estimate.estimate import estimate
+from studio.estimate.example import example_question
+from studio.making.shop import Promise, ShopState, Stock
+from studio.people.models import User
+from studio.pricing.rate_book import RateBook
+from studio.workshop.books import book_of, current_shop, save_shop
+from studio.workshop.clock import today
+from studio.workshop.house_style import HouseStyle
+
+STYLE = HouseStyle("en_GB", "GBP")
+
+
+@pytest.fixture
+def making(address: str) -> str:
+    return f"{address}making/"
+
+
+def read(browser: Browser, making: str) -> str:
+    answer = browser.get(making)
+    assert answer.status_code == 200
+    return answer.content.decode()
+
+
+def shown(shop: ShopState | None = None, book: RateBook | None = None) -> MakingShown:
+    """The example's, without a database."""
+    asked = example_question()
+    book, shop = book or asked.rate_book, shop or asked.shop_state
+    return MakingShown(estimate(asked.brief, book, shop, asked.as_of), book, shop, STYLE)
+
+
+def number(text: str) -> float:
+    return float(text.replace(",", "").split()[0])
+
+
+def test_what_the_page_says_is_what_the_estimate_says(
+    signed_in: Browser, option: Option, making: str
+) -> None:
+    page, found = read(signed_in, making), estimate_option(option, today())
+    for day in (found.dates.starts_on, found.dates.printed_on, found.dates.ready_on, found.dates.held_on):
+        assert STYLE.day(day) in page
+    assert f"{len(found.plan.plates)} with " in page
+    assert STYLE.hours(found.plan.print_minutes) in page
+    assert STYLE.number(found.plan.energy_kwh, 2) in page
+    for use in found.plan.filaments:
+        assert use.filament in page
+        assert f"<strong>{STYLE.number(use.mass_g)}</strong>" in page
+    assert "infill" not in re.sub(r"<desc.*?</desc>|class=\"infill\"", "", page)  # a core is no infill
+    assert f"option {option.letter}".lower() in page.lower()
+
+
+def test_each_different_plate_has_one_picture(signed_in: Browser, option: Option, making: str) -> None:
+    page, plates = read(signed_in, making), estimate_option(option, today()).plan.plates
+    assert page.count('class="drawing plate"') == len(set(plates)) < len(plates)
+    times = [int(times) for times in re.findall(r'class="times">× (\d+)<', page)]
+    assert sum(times) + len(set(plates)) - len(times) == len(plates)
+    assert all(times > 1 for times in times)
+    assert len(set(re.findall(r' id="([^"]+)"', page))) == len(re.findall(r' id="([^"]+)"', page))
+
+
+def test_every_plate_is_numbered_once() -> None:
+    making = shown()
+    plates = list(making.plates())
+    assert sum(plate.times for plate in plates) == len(making.plan.plates)
+    numbers = sorted(
+        n
+        for plate in plates
+        for run in plate.numbers.split(", ")
+        for n in range(int(run.split(" to ")[0]), int(run.split(" to ")[-1]) + 1)
+    )
+    assert numbers == list(range(1, len(making.plan.plates) + 1))
+
+
+def test_numbers_as_people_say_them() -> None:
+    assert spans([4]) == "4"
+    assert spans([1, 2, 3, 7, 9, 10]) == "1 to 3, 7, 9, 10"
+
+
+def test_beds_are_never_fewer_than_possible() -> None:
+    beds = list(shown().beds())
+    assert all(bed.plates >= bed.fewest >= 1 for bed in beds)
+    assert sum(bed.plates for bed in beds) == len(shown().plan.plates)
+    assert {bed.limit for bed in beds} >= {"the area of the bed", "large pieces, each with a bed of its own"}
+
+
+def test_energy_adds_up_and_costs_what_the_price_says() -> None:
+    making = shown()
+    heating, printing, plates, reprints = making.energy()
+    assert number(heating.kwh) + number(printing.kwh) == pytest.approx(number(plates.kwh), abs=0.005)
+    heats = {p.name: p.heat_up_minutes * p.heat_up_w / 60_000 for p in making.book.printers}
+    assert number(heating.kwh) == pytest.approx(sum(heats[p.printer] for p in making.plan.plates), abs=0.006)
+    assert not heating.cost
+    lines = {line.code: line.amount for line in making.found.price.lines}
+    assert plates.cost == STYLE.money(lines["machine.energy"])
+    assert reprints.cost == STYLE.money(lines["reprints.energy"])
+
+
+def test_power_that_costs_nothing_has_no_line() -> None:
+    free = replace(example_question().rate_book, energy_per_kwh=Decimal(0))
+    assert shown(book=free).energy_rate == "£0.00 a kWh"
+    assert [number(row.kwh) for row in shown(book=free).energy()] == [
+        number(row.kwh) for row in shown().energy()
+    ]
+
+
+def test_filaments_with_their_shelf_and_what_others_are_promised() -> None:
+    shop = replace(
+        example_question().shop_state,
+        stock=(
+            Stock(filament="Tea", shelf_g=5000, promised_g=1000),
+            Stock(filament="Tea", shelf_g=250),
+            Stock(filament="Walnut", shelf_g=1500, promised_g=1500),
+        ),
+    )
+    rows = {row.name: row for row in shown(shop).filaments()}
+    assert (rows["Tea"].shelf, rows["Tea"].promised, rows["Tea"].buy) == ("5,250", "1,000", "none")
+    assert (rows["Walnut"].shelf, rows["Walnut"].promised) == ("1,500", "1,500")
+    assert rows["Walnut"].buy.endswith(" spools")
+    for row in rows.values():
+        parts = (row.panel, row.spares, row.starts, row.purge, row.reprints)
+        assert sum(map(number, parts)) == pytest.approx(number(row.needed), abs=3)  # each rounded to a gram
+
+
+def test_colour_changes_add_up_to_those_of_the_plan() -> None:
+    making = shown()
+    changes = list(making.changes())
+    assert sum(change.times for change in changes) == making.plan.colour_changes
+    assert sum(number(change.minutes) for change in changes) == making.plan.change_minutes
+
+
+def test_both_chances_are_named_with_their_rates() -> None:
+    failing, labour = shown().chances()
+    assert "hazard of 0.01 an hour" in failing
+    assert "geometric" in failing
+    assert "log-normal" in labour
+    assert "0.25" in labour
+
+
+def test_promised_jobs_are_in_the_chart_of_the_printers(signed_in: Browser, making: str) -> None:
+    assert "promised run" not in read(signed_in, making)
+    promise = Promise(printer="Small bed", printer_hours=30, people_hours=2)
+    save_shop(replace(current_shop(), promised=(promise,)), None)
+    assert "promised run" in read(signed_in, making)
+
+
+@pytest.mark.parametrize(
+    "changed",
+    [{"cell_side_mm": "400", "columns": 40}, {"lattice_filament": "Sold out"}],
+    ids=["does not fit", "has no price"],
+)
+def test_an_option_that_cannot_be_made_says_why(
+    signed_in: Browser, option: Option, making: str, changed: dict[str, object]
+) -> None:
+    Option.objects.filter(pk=option.pk).update(design=option.design | changed)
+    page = read(signed_in, making)
+    assert "It cannot be made as it is" in page
+    assert page.count("<li>") == 1
+    assert "<svg" not in page
+
+
+def test_hours_in_which_nothing_is_made(signed_in: Browser, making: str) -> None:
+    shop = current_shop()
+    save_shop(replace(shop, attended_to_hour=shop.attended_from_hour), None)
+    assert "attended from 9 to 9 o’clock" in read(signed_in, making)
+
+
+def test_names_stay_text(signed_in: Browser, option: Option, making: str) -> None:
+    Commission.objects.filter(pk=option.commission_id).update(title="<b>Hall</b> & co")
+    page = read(signed_in, making)
+    assert "<b>Hall" not in page
+    assert "&lt;b&gt;Hall&lt;/b&gt; &amp; co" in page
+
+
+def test_an_approved_option_can_still_be_read(signed_in: Browser, option: Option, making: str) -> None:
+    Commission.objects.filter(pk=option.commission_id).update(stage=Commission.Stage.APPROVED)
+    assert 'class="drawing plate"' in read(signed_in, making)
+
+
+def test_strangers_see_nothing(client: Browser, signed_in: Browser, making: str, maker: User) -> None:
+    client.logout()
+    assert client.get(making)["Location"].startswith("/sign-in/")
+    client.force_login(maker)
+    assert client.get(making).status_code == 200
+    assert client.get(making.replace("/A/", "/D/")).status_code == 404
+    assert client.get("/commissions/nobody/options/A/making/").status_code == 404
+    assert client.post(making).status_code == 405
+
+
+def test_few_queries(signed_in: Browser, making: str, django_assert_max_num_queries: Any) -> None:
+    read(signed_in, making)
+    with django_assert_max_num_queries(6):
+        signed_in.get(making)
+
+
+def test_the_rates_are_those_of_the_option(option: Option) -> None:
+    book = book_of(option.rate_book)
+    found = MakingShown(estimate_option(option, today()), book, current_shop(), STYLE)
+    assert found.energy_rate == f"{STYLE.money(book.energy_per_kwh)} a kWh"
+
+
+@pytest.mark.parametrize(("days", "said"), [(0, ", 0 days for"), (1, ", 1 day for"), (2, ", 2 days for")])
+def test_a_single_day_is_said_in_the_singular(days: int, said: str) -> None:
+    shop = replace(example_question().shop_state, deposit_days=days)
+    assert f"{said} deposit and colours" in dict(shown(shop).dates())["Begins"]

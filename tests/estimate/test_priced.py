@@ -1,0 +1,90 @@
+"""What is offered: plates follow the workshop's hours, the price knows nothing of its queue."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+from decimal import Decimal
+from functools import cache
+
+import pytest
+
+from studio.estimate.estimate import dates_of, estimate
+from studio.estimate.example import example_question
+from studio.estimate.priced import Priced, price_up
+from studio.making.plan import MakingPlan, make
+from studio.making.plates import plates_for
+from studio.making.shop import Hours, Promise, ShopState, Stock
+from studio.pricing.quantities import count
+
+QUESTION = example_question()
+BOOK, SHOP = QUESTION.rate_book, QUESTION.shop_state
+PLAIN = replace(SHOP, stock=())
+BUSY = replace(
+    SHOP,
+    stock=tuple(Stock(filament=filament.name, shelf_g=20_000) for filament in BOOK.filaments),
+    promised=tuple(Promise(printer=p.name, printer_hours=150, people_hours=40) for p in BOOK.printers),
+    days_off=tuple(date(2026, 3, 5) + timedelta(days=n) for n in range(12)),
+)
+
+
+def brief(depth_mm: int):
+    return replace(QUESTION.brief, design=replace(QUESTION.brief.design, depth_mm=Decimal(depth_mm)))
+
+
+@cache
+def priced(depth_mm: int, shop: ShopState = SHOP) -> Priced:
+    return price_up(brief(depth_mm), BOOK, shop)
+
+
+def evened(found: Priced) -> MakingPlan:
+    """The plates as they would be without a calendar."""
+    plates = plates_for(found.bill.parts, BOOK.printers, BOOK.filaments)
+    return make(found.bill, BOOK.printers, BOOK.filaments, BOOK.failures_per_hour, {}, plates=plates)
+
+
+@pytest.mark.parametrize("depth_mm", [12, 30])
+def test_stock_and_promises_do_not_touch_the_price(depth_mm: int) -> None:
+    plain, busy = priced(depth_mm, PLAIN), priced(depth_mm, BUSY)
+    assert plain.plan.plates == busy.plan.plates
+    assert plain.sheet == busy.sheet
+    assert [use.spools_to_buy for use in busy.plan.filaments] == [0] * len(busy.plan.filaments)
+    assert any(use.spools_to_buy for use in plain.plan.filaments)
+
+
+def test_nor_does_the_day_of_asking() -> None:
+    found = [estimate(brief(12), BOOK, SHOP, date(2026, 3, day)) for day in (2, 9, 16, 23)]
+    assert len({each.price.gross for each in found}) == 1
+    assert len({each.plan.plates for each in found}) == 1
+    assert len({each.dates.ready_on for each in found}) > 1
+
+
+def test_the_plates_of_the_example_are_cut_for_an_earlier_day() -> None:
+    # As many plates, not evened out: ready on a Friday instead of the Monday after.
+    found = priced(12)
+    plan = evened(found)
+    assert len(found.plan.plates) == len(plan.plates)
+    even = replace(
+        found, plan=plan, quantities=count(found.bill, plan, brief(12).design, QUESTION.brief.terms)
+    )
+    then, now = (dates_of(each, BOOK, SHOP, QUESTION.as_of) for each in (even, found))
+    assert (now.working_days, then.working_days) == (6, 7)
+    assert now.held_on <= then.held_on
+
+
+def test_hours_of_the_rate_book_may_change_its_plates() -> None:
+    # Somebody is there all day and all night: even plates are as good as any, and the fewest.
+    always = Hours(attended_from_hour=0, attended_to_hour=24)
+    found = price_up(brief(12), replace(BOOK, hours=always), SHOP)
+    assert found.plan.plates == evened(found).plates
+    assert found.plan.plates != priced(12).plan.plates
+
+
+def test_other_hours_of_the_workshop_leave_the_price_of_an_option_alone() -> None:
+    always = replace(SHOP, attended_from_hour=0.0, attended_to_hour=24.0)
+    assert priced(12, always).sheet == priced(12).sheet
+
+
+def test_hours_in_which_nothing_is_made_still_have_a_price() -> None:
+    never = Hours(attended_from_hour=9, attended_to_hour=9)
+    found = price_up(brief(12), replace(BOOK, hours=never), SHOP)
+    assert found.plan.plates == evened(found).plates
+    assert found.sheet.net > 0
