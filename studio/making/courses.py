@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.making.days import Days
+from studio.making.waiting import Waiting
 from studio.making.work import NOISE_MINUTES, Work
 
 __all__ = ["Courses", "slots_of"]
@@ -30,14 +31,13 @@ class Courses:
         self.before, self.after, self.failures = before.copy(), after.copy(), failures.copy()
         courses, rows = len(before), np.arange(len(before))
         self.minutes = np.array([minutes for minutes, _ in slots_of(work)], dtype=float)
-        most = max(len(kind.plates) for kind in work.kinds)
-        self.from_on = ~np.tri(most + 1, most, -1, dtype=bool)
-        ends = np.cumsum([len(kind.plates) for kind in work.kinds])
-        self.bounds = list(zip((0, *ends[:-1].tolist()), ends.tolist(), strict=True))
+        self.shorter = -self.minutes  # upwards within each kind
+        self.ends = np.cumsum([len(kind.plates) for kind in work.kinds])
+        self.firsts = np.concatenate(([0], self.ends[:-1]))
         self.kind = np.repeat(np.arange(len(work.kinds)), [kind.count for kind in work.kinds])
         self.longest = np.array([kind.longest_minutes for kind in work.kinds], dtype=float)
         self.rest = np.array([kind.rest_minutes for kind in work.kinds], dtype=float)
-        self.here = np.ones((courses, len(self.minutes)), dtype=bool)
+        self.here = Waiting(courses, len(self.minutes))
         self.waiting = np.tile([len(kind.plates) for kind in work.kinds], (courses, 1))
         self.promised = np.tile([kind.promised for kind in work.kinds], (courses, 1))
         self.failed = np.full((courses, len(self.kind)), NONE)
@@ -101,7 +101,7 @@ class Courses:
         """The minutes of the plates that go on."""
         slot = self._chosen(rows, kind, room)
         plate = self.first_slot[rows] + slot
-        self.here.ravel()[plate] = False
+        self.here.remove(rows, slot)
         self.waiting.ravel()[self.first_kind[rows] + kind] -= 1
         failures = self.failures.ravel()[plate]
         self.failures.ravel()[plate] = np.maximum(failures - 1, 0)
@@ -111,25 +111,22 @@ class Courses:
     def _wait_again(self, rows: Ints, unit: Ints, kind: Ints) -> None:
         """Failed plates of these printers wait once more."""
         slot = self.failed.ravel()[unit]
-        back = np.flatnonzero((slot != NONE) & self.own[rows])
-        self.here.ravel()[self.first_slot[rows[back]] + slot[back]] = True
+        back = ((slot != NONE) & self.own[rows]).nonzero()[0]
+        if not len(back):
+            return
+        self.here.add(rows[back], slot[back])
         self.waiting.ravel()[self.first_kind[rows[back]] + kind[back]] += 1
         self.failed.ravel()[unit[back]] = NONE
 
     def _chosen(self, rows: Ints, kind: Ints, room: Floats) -> Ints:
         """The slot of the longest waiting plate that ends before closing, else of the longest of all."""
-        chosen = np.zeros(len(rows), dtype=np.int64)
-        for number, (first, end) in enumerate(self.bounds):
+        fitting = np.zeros(len(rows), dtype=np.int64)
+        for number, (first, end) in enumerate(zip(self.firsts, self.ends, strict=True)):
             mine = np.flatnonzero(kind == number)
-            if not len(mine):
-                continue
-            here = self.here[:, first:end].take(rows[mine], axis=0)
-            fitting = np.searchsorted(-self.minutes[first:end], -room[mine])
-            in_time = here & self.from_on[: end - first + 1, : end - first].take(fitting, axis=0)
-            found = in_time.argmax(axis=1)
-            late = np.flatnonzero(~in_time[np.arange(len(mine)), found])
-            found[late] = here[late].argmax(axis=1)
-            chosen[mine] = first + found
+            fitting[mine] = first + np.searchsorted(self.shorter[first:end], -room[mine])
+        chosen = self.here.first_from(rows, fitting)
+        late = (chosen >= self.ends[kind]).nonzero()[0]
+        chosen[late] = self.here.first_from(rows[late], self.firsts[kind[late]])
         return chosen
 
     def _stop(self, rows: Ints) -> None:

@@ -65,3 +65,46 @@ def test_many_courses_at_once_go_as_each_goes_alone(
         assert found is not None
         assert at_once[course] == found[1]
         assert sum(run.again for run in alone.runs) == failures[course].sum()
+
+
+class Counted(np.ndarray):
+    """Words of `Waiting`, and how many of them were read or written."""
+
+    touched = 0
+
+    def __getitem__(self, index):
+        Counted.touched += len(index[0])
+        return np.asarray(super().__getitem__(index))
+
+    def __setitem__(self, index, values) -> None:
+        Counted.touched += len(index[0])
+        super().__setitem__(index, values)
+
+
+def test_work_grows_hardly_faster_than_the_plates() -> None:
+    # Steps and bytes follow the plates n, the words that are touched n log n at most.
+    sizes = np.array([400, 1_600, 6_400])
+    steps, words, held = np.array([course_of(plates) for plates in sizes.tolist()]).T
+    most = sizes * np.log(sizes)
+    assert (steps[1:] / steps[:-1] < 4.1).all()
+    assert (held[1:] / held[:-1] < 4.1).all()
+    assert (words[1:] / words[:-1] < most[1:] / most[:-1]).all()
+
+
+def course_of(plates: int) -> tuple[int, int, int]:
+    """Steps, words of `Waiting` and bytes held in ten courses; all lengths differ, 2 % of the runs fail."""
+    lengths = np.linspace(30, 240, plates).tolist()
+    own = [Plate(KINDS[n % 2], "Tea", (), 1, minutes, 1.0, 0.5) for n, minutes in enumerate(lengths)]
+    shop = ShopState(people_hours_per_day=40)
+    work = work_of(own, shop, [printer(name, count=12) for name in KINDS])
+    failures = np.random.default_rng(plates).geometric(0.98, (10, plates)) - 1
+    days = Days(working_days_of(shop), MONDAY, shop)
+    courses = Courses(work, days, np.zeros(10), np.zeros(10), failures)
+    levels = courses.here.levels
+    courses.here.levels = [words.view(Counted) for words in levels]
+    Counted.touched, nexts = 0, []
+    step = courses._next
+    courses._next = lambda: nexts.append(1) or step()
+    assert (courses.go() < len(days.dates)).all()
+    held = sum(value.nbytes for value in (*vars(courses).values(), *levels) if isinstance(value, np.ndarray))
+    return len(nexts), Counted.touched, held
