@@ -27,6 +27,8 @@ RIM_MM = 3 * BEAD_MM
 CRUMB_MM2 = BEAD_MM**2
 FINE_MM = 0.002
 """Points nearer than this to the line through their neighbours are dropped."""
+GRID_MM = 1e-6
+"""Cut on a grid, corners are the same or at least this far apart."""
 
 NOTHING = Polygon()
 
@@ -67,26 +69,33 @@ def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
     scale = scale_of(lattice, sizes.side_mm, sizes.angle_deg)
     material = stroke_material(design.strokes(form), scale, sizes.infill_strip_mm * design.strip_factor)
     if design.rim != "always":
-        plain = _judged(_cut_to(opening, material), False, opening, design, form, sizes.angle_deg)
+        plain = _judged(material, False, opening, design, form, sizes.angle_deg)
         if not plain.flaw or design.rim == "never":
             return plain
     inside = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm + RIM_MM, sizes.angle_deg)
-    material = _cut_to(opening, material.union(opening.difference(inside)))
-    return _judged(material, True, opening, design, form, sizes.angle_deg)
+    rimmed = material.union(opening.difference(inside))
+    return _judged(rimmed, True, opening, design, form, sizes.angle_deg)
 
 
 def _judged(
     material: BaseGeometry, rim: bool, opening: Polygon, design: Pattern, form: Form, angle_deg: float
 ) -> Cut:
-    """The finished outline, unless it falls apart or has lost one of the pattern's gaps."""
+    """The finished outline, unless it falls apart or has lost one of the pattern's gaps. A flaw must show on
+    the grid as well: where cutting leaves corners a rounding error apart, the way between them is noise, and
+    growing along it has lost whole gaps of sound pieces."""
+    for grid_mm in (None, GRID_MM):
+        found = _cut_to(opening, material, grid_mm)
+        if not (flaw := _flaw(found, opening, design, form, angle_deg)):
+            return Cut(shapely.orient_polygons(cast(Polygon, found.simplify(FINE_MM))), rim)
+    return Cut(flaw=flaw)
+
+
+def _flaw(material: BaseGeometry, opening: Polygon, design: Pattern, form: Form, angle_deg: float) -> str:
     if not hangs_together(material):
-        return Cut(
-            flaw=f"the strokes of a {form} cell fall apart or join by less than a bead ({BEAD_MM:g} mm)"
-        )
+        return f"the strokes of a {form} cell fall apart or join by less than a bead ({BEAD_MM:g} mm)"
     if _gaps(opening, material, BEAD_MM) < _gaps_drawn(design, form, angle_deg):
-        return Cut(flaw=f"a gap in a {form} cell is narrower than a bead ({BEAD_MM:g} mm)")
-    outline = cast(Polygon, material.simplify(FINE_MM))
-    return Cut(shapely.orient_polygons(outline), rim)
+        return f"a gap in a {form} cell is narrower than a bead ({BEAD_MM:g} mm)"
+    return ""
 
 
 def _close_wedges(material: BaseGeometry) -> BaseGeometry:
@@ -96,10 +105,11 @@ def _close_wedges(material: BaseGeometry) -> BaseGeometry:
     return grown.buffer(-NOZZLE_MM / 2, quad_segs=4)
 
 
-def _cut_to(opening: Polygon, material: BaseGeometry) -> BaseGeometry:
+def _cut_to(opening: Polygon, material: BaseGeometry, grid_mm: float | None) -> BaseGeometry:
     """Cut the material to the opening, with its wedges closed (between thin tips that can reach out of it
     again), and drop loose bits smaller than a bead, which cutting leaves in the corners."""
-    closed = _close_wedges(material.intersection(opening)).intersection(opening)
+    closed = _close_wedges(shapely.intersection(material, opening, grid_size=grid_mm))
+    closed = shapely.intersection(closed, opening, grid_size=grid_mm)
     parts = shapely.get_parts(closed)
     kept = parts[shapely.area(parts) > CRUMB_MM2]
     return cast(BaseGeometry, kept[0]) if len(kept) == 1 else MultiPolygon(list(kept))

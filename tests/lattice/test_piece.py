@@ -6,7 +6,7 @@ from math import hypot, radians, sin, sqrt
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Point, Polygon, box
 from shapely.affinity import rotate, scale, translate
@@ -125,6 +125,9 @@ def test_a_cell_that_the_lattice_does_not_have_is_an_error(lattice, shape, facin
     infill_strip=st.floats(LEAST_STRIP_MM, 3.5),
     play=st.floats(0, 0.5),
 )
+@example(over=0, strip=5.035214410276335, infill_strip=1.5, play=0.26601587459511183)
+@example(over=0, strip=6.25, infill_strip=1.5, play=0.0)
+@example(over=0, strip=6.19254934, infill_strip=1.5, play=0.0)
 def test_every_piece_is_one_valid_polygon_in_its_opening(design, over, strip, infill_strip, play):
     side = least_side_mm(design, strip, infill_strip, play) + over / 2
     for shape, facing, piece in pieces(design, (side, strip, infill_strip, play)):
@@ -331,6 +334,39 @@ def test_a_hemp_leaf_covers_about_its_three_strips():
         sqrt(3) / 4 * (44 - sqrt(3) * 3.2) ** 2
     )
     assert density(pattern("hemp-leaf", "three-way"), *USUAL) == pytest.approx(by_hand, rel=0.05)
+
+
+# the knife's edge
+
+KNIFE_EDGES = [
+    ("basket-weave", (400.0, 5.035214410276335, 1.5, 0.26601587459511183)),
+    ("basket-weave", (43.0, 6.25, 1.5, 0.0)),
+    ("basket-weave", (76.0, 6.25, 1.2, 0.0)),
+    ("basket-weave", (42.0, 3.0, 1.29, 0.5)),
+    ("basket-weave", (316.0, 5.6, 1.442822999975391, 0.3)),
+    ("star-weave", (394.5, 4.5, 2.75, 0.5)),
+    ("star-weave", (34.0, 4.5, 2.4, 0.43)),
+    ("star-weave", (72.5, 2.866686725417754, 1.8664536611792961, 0.49940405156210266)),
+]
+"""Cuts that leave two corners a rounding error apart: growing lost a whole gap of each."""
+
+
+@pytest.mark.parametrize(("slug", "lengths"), KNIFE_EDGES)
+def test_a_piece_at_a_knife_s_edge_is_like_those_beside_it(slug, lengths):
+    design, (side, *rest) = pattern(slug, "three-way"), lengths
+    here, *beside = (cut(design, "whole", Sizes(side + more, *rest)) for more in (0, -0.5, 0.5))
+    assert [piece.flaw for piece in (here, *beside)] == [""] * 3
+    assert {piece.rim for piece in (here, *beside)} == {slug == "basket-weave"}
+    assert here.outline.area == pytest.approx(sum(piece.outline.area for piece in beside) / 2, rel=1e-3)
+
+
+def test_no_cell_side_is_too_small_for_a_gap_that_a_smaller_one_keeps():
+    """At the lengths that Hypothesis found, a whole cell of 400 mm, and only that, was refused."""
+    basket_weave = pattern("basket-weave", "three-way")
+    assert least_side_mm(basket_weave, 5.035214410276335, 1.5, 0.26601587459511183) == 40.0
+    assert (
+        least_side_mm(basket_weave, 5.03, 1.5, 0.266) == least_side_mm(basket_weave, 5.04, 1.5, 0.266) == 40.0
+    )
 
 
 # refusals
