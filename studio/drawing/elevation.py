@@ -15,7 +15,6 @@ __all__ = ["describe", "detail_svg", "elevation_svg", "screen_pen"]
 DRAWN_MM = (185.0, 150.0)
 """The largest size that a picture is expected to have on a screen, about 700 x 570 px."""
 CAPITAL_MM = 3.0
-LATTICES = {"three-way turned": "turned three-way"}
 DIMENSION_PX = 0.7
 """0.18 mm (ISO 128-2 series, from memory)."""
 
@@ -86,9 +85,9 @@ def describe(composition: Composition, colours: Mapping[str, str], units: Units 
     pieces = [
         f"{entry.count} {entry.name.lower()} in {entry.filament}" for entry in legend(composition, colours)
     ]
-    told = f"A {LATTICES.get(fit.lattice, fit.lattice)} lattice panel seen from the front, {sizes[0]} wide"
+    told = f"A {fit.kind.spoken} lattice panel seen from the front, {sizes[0]} wide"
     told += f" and {sizes[1]} high, cells of {sizes[2]}"
-    told += f" at {fit.angle_deg:g}°." if fit.lattice == "diamond" else "."
+    told += f" at {fit.angle_deg:g}°." if fit.kind.angled else "."
     return f"{told} Pieces: {', '.join(pieces)}." if pieces else f"{told} All cells are open."
 
 

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.composition import SHAPES, Composition
+from studio.lattice.shapes import Shape
 
 __all__ = ["cells_by_kind"]
 
@@ -15,7 +16,7 @@ MANY = 64
 
 def cells_by_kind(
     composition: Composition, cells: NDArray[np.intp] | None = None
-) -> Iterator[tuple[str, int, NDArray[np.intp]]]:
+) -> Iterator[tuple[Shape, int, NDArray[np.intp]]]:
     """Shape, facing and the indices of the cells that have both, of all `cells` or of some."""
     chosen = np.arange(len(composition.x)) if cells is None else cells
     kind = composition.shape[chosen].astype(np.intp) * MANY + composition.facing[chosen]

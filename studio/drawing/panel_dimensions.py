@@ -9,6 +9,7 @@ from studio.drawing.figures import UNIT, Units, figure, text_width
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment, frame_of
 from studio.lattice.axis import Axis
+from studio.lattice.cells import off_crossing
 from studio.lattice.composition import Composition
 from studio.lattice.fit import Fit
 
@@ -92,7 +93,7 @@ def _crossings_up(fit: Fit, frame: Frame, first: float, units: Units) -> list[Di
     """From the lowest crossing on the right-hand edge to the next one: a cell's side, or the upright diagonal
     in a diamond lattice. None where there is no next one, or where only the top edge shows the side."""
     steps = 1 + fit.up.zigzag
-    start = _offset(fit, fit.across.steps) if fit.up.zigzag else 0
+    start = off_crossing(fit, fit.across.steps)
     if start + steps > fit.up.steps or not _sides_go(fit)[1]:
         return []
     low, high = (PER_MM * fit.up.step_mm * (fit.up.steps - step) for step in (start, start + steps))
@@ -103,7 +104,7 @@ def _crossings_up(fit: Fit, frame: Frame, first: float, units: Units) -> list[Di
 def _crossings_across(fit: Fit, frame: Frame, first: float, units: Units) -> list[Dimension]:
     """The same along the top edge, from the right."""
     steps = 1 + fit.across.zigzag
-    end = fit.across.steps - _offset(fit, fit.across.steps + fit.up.steps)
+    end = fit.across.steps - off_crossing(fit, fit.across.steps + fit.up.steps)
     if end < steps or not _sides_go(fit)[0]:
         return []
     left, right = (PER_MM * fit.across.step_mm * step for step in (end - steps, end))
@@ -112,15 +113,11 @@ def _crossings_across(fit: Fit, frame: Frame, first: float, units: Units) -> lis
     ]
 
 
-def _offset(fit: Fit, steps: int) -> int:
-    """Steps from a corner of the panel to the nearest crossing: strips meet at every other step; in a corner
-    of a diamond panel lies the middle of a cell."""
-    return (steps + (fit.lattice == "diamond")) % 2
-
-
 def _sides_go(fit: Fit) -> tuple[bool, bool]:
-    """Whether the top edge and the right-hand edge show how large a cell is."""
-    return fit.across.zigzag, fit.up.zigzag or not fit.across.zigzag
+    """Whether the top edge and the right-hand edge show how large a cell is; where cells are as high as wide,
+    one is enough."""
+    oblong = fit.kind.straight and fit.across.step_mm != fit.up.step_mm
+    return fit.across.zigzag or oblong, fit.up.zigzag or not fit.across.zigzag
 
 
 def _unit_note(frame: Frame, pen: Pen) -> Lettering:

@@ -11,6 +11,7 @@ from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Segment
 from studio.lattice.cell import cell_corners
 from studio.lattice.composition import Composition
+from studio.lattice.shapes import Shape
 
 __all__ = ["edging_rails", "lattice_strips", "strip_lines"]
 
@@ -55,7 +56,8 @@ def _lines(composition: Composition) -> tuple[Points, Points, Points]:
     Every line leaves the panel somewhere, so it passes along a cell next to the frame: only those are asked.
     """
     fit = composition.fit
-    x, y, reach = composition.x, composition.y, 1.001 * fit.cell_side_mm
+    x, y = composition.x, composition.y
+    reach = 1.001 * max(fit.cell_side_mm, fit.across.step_mm, fit.up.step_mm)
     right, top = fit.lattice_width_mm - reach, fit.lattice_height_mm - reach
     at_frame = np.flatnonzero((x < reach) | (x > right) | (y < reach) | (y > top))
     places = np.stack((x, y), axis=1)
@@ -68,7 +70,7 @@ def _lines(composition: Composition) -> tuple[Points, Points, Points]:
     return along, normal, normal * offset[:, None]
 
 
-def _side_lines(composition: Composition, shape: str, facing: int, places: Points) -> list[Points]:
+def _side_lines(composition: Composition, shape: Shape, facing: int, places: Points) -> list[Points]:
     """Direction in radians in [0, pi) and signed distance from the origin, (k, 2) for each side of a cell."""
     fit = composition.fit
     corners = np.array(cell_corners(fit.lattice, shape, facing, fit.cell_side_mm, fit.angle_deg))

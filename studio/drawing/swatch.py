@@ -2,8 +2,8 @@
 
 from contextlib import suppress
 from functools import lru_cache
-from math import sqrt
 
+import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.affinity import translate
@@ -15,8 +15,8 @@ from studio.drawing.markup import path, svg
 from studio.drawing.paths import curves_path, outline_path
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame
-from studio.lattice.cell import cell_polygon, half_diagonals
-from studio.lattice.design import LatticeKind
+from studio.lattice.cell import cell_polygon
+from studio.lattice.kinds import Kind, LatticeKind, kind_of
 from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern as pattern_named
@@ -28,6 +28,8 @@ __all__ = ["swatch_side_mm", "swatch_svg"]
 SIDE_MM, STRIP_MM, INFILL_MM, CLEARANCE_MM = 44.0, 3.2, 2.0, 0.15
 """As a new design has them; the side grows where a pattern needs it."""
 ANGLE_DEG = 60.0
+MANY, MIDST = 8, 4
+"""Columns and rows of a panel, and the steps to its midst."""
 LARGER_MM = (66.0, 100.0, 150.0, 225.0, 300.0, 400.0)
 
 
@@ -45,7 +47,7 @@ def swatch_svg(
     colour = colour_of({title: colour}, title)
     design = pattern if isinstance(pattern, Pattern) else pattern_named(pattern, lattice)
     side = swatch_side_mm(design)
-    cells = [(facing, x * side, y * side) for facing, x, y in _patch(lattice)]
+    cells = [(facing, x * side, y * side) for facing, x, y in _patch(kind_of(lattice))]
     made = [
         translate(piece.outline, x, y)
         for facing, x, y in cells
@@ -80,21 +82,16 @@ def swatch_side_mm(design: Pattern) -> float:
     return least
 
 
-def _patch(lattice: LatticeKind) -> tuple[tuple[int, float, float], ...]:
-    """Facing and reference point of each cell round a crossing, in cell sides from the middle."""
-    h = sqrt(3) / 4
-    three_way = (
-        (0, h, 0.5), (0, h, -0.5), (1, h, 0.0), (1, -h, 0.5), (1, -h, -0.5), (0, -h, 0.0),
-    )  # fmt: skip
-    match lattice:
-        case "square":
-            return (0, -0.5, -0.5), (1, 0.5, -0.5), (1, -0.5, 0.5), (0, 0.5, 0.5)
-        case "diamond":
-            across, up = half_diagonals(1.0, ANGLE_DEG)
-            return (0, -across, 0.0), (0, across, 0.0), (1, 0.0, -up), (1, 0.0, up)
-        case "three-way turned":
-            return tuple((facing, -y, x) for facing, x, y in three_way)
-    return three_way
+def _patch(kind: Kind) -> list[tuple[int, float, float]]:
+    """Facing and reference point of each cell round a crossing, in cell sides from the crossing: those round
+    one in the midst of a panel, where every cell is whole."""
+    across, up = kind.axes(MANY, MANY, 1.0, ANGLE_DEG)
+    column, row = np.array(kind.round_crossing, dtype=np.int32).T
+    _, facing = kind.cut(column + MIDST, row + MIDST + kind.every_other, across, up)
+    x, y = (
+        (place + (0.0 if way.zigzag else 0.5)) * way.step_mm for place, way in ((column, across), (row, up))
+    )
+    return list(zip(facing.tolist(), x.tolist(), y.tolist(), strict=True))
 
 
 def _framed(ground: list[Polygon]) -> Frame:

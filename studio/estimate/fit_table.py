@@ -4,15 +4,15 @@ from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import get_args
 
 from studio.estimate.brief import Brief
 from studio.estimate.priced import Priced, price_up
 from studio.lattice.bill import count_cells
 from studio.lattice.cells import cells_of
-from studio.lattice.design import Design, LatticeKind
+from studio.lattice.design import Design
 from studio.lattice.fit import Fit, best_fit, fits, refuse_unprintable
 from studio.lattice.infills import infills_of
+from studio.lattice.kinds import KINDS, LatticeKind
 from studio.lattice.least_side import least_side_mm
 from studio.lattice.patterns import pattern_of
 from studio.lattice.refit import held_to, in_lattice
@@ -27,7 +27,6 @@ __all__ = ["FitRow", "FitTable", "Unfit", "fit_table"]
 PRICED, MOST_TRIES = 5, 8
 MOST_ROWS_EACH = 12
 """Of a lattice; a range of a quarter either way gives hundreds, and the best say it all."""
-KINDS: tuple[LatticeKind, ...] = get_args(LatticeKind)
 
 
 @dataclass(frozen=True, eq=False)
@@ -105,7 +104,7 @@ def _least_side_mm(design: Design, smallest_mm: float) -> float | Problem:
         float(design.strip_width_mm),
         float(design.infill_strip_mm),
         float(design.clearance_mm),
-        float(design.angle_deg) if design.lattice == "diamond" else 60.0,
+        design.kind.angle_deg(design.angle_deg),
     )
     try:
         used = {pattern_of(design, infill) for infill in infills_of(design).values()}
@@ -140,7 +139,7 @@ def _rank(row: FitRow, wanted_mm: Decimal) -> tuple[bool, float, float, int]:
     openings_mm = fit.width_mm + fit.left_over_mm[0], fit.height_mm + fit.left_over_mm[1]
     over = max(left / opening for left, opening in zip(fit.left_over_mm, openings_mm, strict=True))
     far = abs(fit.cell_side_mm - float(wanted_mm))
-    return row.trouble is not None, round(over, 9), round(far, 9), KINDS.index(fit.lattice)
+    return row.trouble is not None, round(over, 9), round(far, 9), list(KINDS).index(fit.lattice)
 
 
 def _priced(rows: list[FitRow], brief: Brief, book: RateBook, shop: ShopState) -> list[FitRow]:

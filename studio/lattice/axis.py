@@ -2,12 +2,8 @@
 them."""
 
 from dataclasses import dataclass
-from functools import lru_cache
-from math import cos, radians, sin, sqrt
 
-from studio.lattice.design import LatticeKind
-
-__all__ = ["Axis", "axes", "pitch"]
+__all__ = ["Axis"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,24 +29,3 @@ class Axis:
         if not self.zigzag:
             return first, end
         return max(first - 1, 0), min(end, self.steps)
-
-
-def pitch(lattice: LatticeKind, angle_deg: float = 60.0) -> tuple[float, float]:
-    """Width of what `columns` count and height of what `rows` count, in cell sides."""
-    if lattice == "diamond":
-        return 2 * cos(radians(angle_deg) / 2), 2 * sin(radians(angle_deg) / 2)
-    return {"three-way": (sqrt(3) / 2, 0.5), "three-way turned": (0.5, sqrt(3) / 2), "square": (1.0, 1.0)}[
-        lattice
-    ]
-
-
-@lru_cache(maxsize=4096)
-def axes(
-    lattice: LatticeKind, columns: int, rows: int, side_mm: float, angle_deg: float
-) -> tuple[Axis, Axis]:
-    """Across and up. A diamond lattice's steps are half of its boxes."""
-    across_mm, up_mm = (unit * side_mm for unit in pitch(lattice, angle_deg))
-    if lattice == "diamond":
-        return Axis(2 * columns, across_mm / 2, True), Axis(2 * rows, up_mm / 2, True)
-    turned = lattice == "three-way turned"
-    return Axis(columns, across_mm, turned), Axis(rows, up_mm, lattice == "three-way")

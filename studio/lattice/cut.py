@@ -11,7 +11,7 @@ from shapely.geometry.base import BaseGeometry
 
 from studio.lattice.opening import inradius, opening_polygon
 from studio.lattice.pattern import Form, Pattern
-from studio.lattice.shapes import shape_of
+from studio.lattice.shapes import shape_in
 from studio.lattice.strokes import scale_of, stroke_material
 
 __all__ = [
@@ -59,7 +59,7 @@ class Cut:
 def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
     """Cut the pattern for a cell of facing 0: strokes given width, clipped to the opening less clearance,
     wedges closed, a rim where it needs one."""
-    lattice, shape = design.lattice, shape_of(design.lattice, form)
+    lattice, shape = design.lattice, shape_in(form, 0)
     inset_mm = sizes.strip_mm / 2 + sizes.clearance_mm
     if inradius(lattice, form, sizes.angle_deg) * sizes.side_mm < inset_mm + RIM_MM + BEAD_MM:
         return Cut(flaw=f"strips of {sizes.strip_mm:g} mm leave too small an opening in a {form} cell")
@@ -132,6 +132,6 @@ def _gaps(opening: Polygon, material: BaseGeometry, width_mm: float) -> int:
 def _gaps_drawn(design: Pattern, form: Form, angle_deg: float) -> int:
     """How many gaps the strokes show when drawn in fine lines: a piece must keep them all."""
     side_mm, line_mm = 1000.0, 1.0
-    opening = opening_polygon(design.lattice, shape_of(design.lattice, form), 0, side_mm, line_mm, angle_deg)
+    opening = opening_polygon(design.lattice, shape_in(form, 0), 0, side_mm, line_mm, angle_deg)
     scale = scale_of(design.lattice, side_mm, angle_deg)
     return _gaps(opening, stroke_material(design.strokes(form), scale, line_mm), 10 * line_mm)

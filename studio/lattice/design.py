@@ -7,6 +7,7 @@ from typing import Annotated, Literal
 from pydantic import AfterValidator, Field
 
 from studio.document import document
+from studio.lattice.kinds import Kind, LatticeKind, kind_of
 from studio.lattice.pattern import Pattern
 
 __all__ = [
@@ -14,8 +15,6 @@ __all__ = [
     "Furniture", "Infill", "LatticeKind", "Rings", "Rosettes", "Space", "TouchUp", "WayIn",
 ]  # fmt: skip
 
-LatticeKind = Literal["three-way", "three-way turned", "square", "diamond"]
-"""The three-way lattice has an upright family of strips; turned by a quarter it has a level one."""
 Furniture = Literal["desk", "bench", "bed", "door", "sofa", "sideboard"]
 Opening = Annotated[Decimal, Field(ge=50, le=20_000, decimal_places=2)]
 Small = Annotated[Decimal, Field(ge=0, le=500, decimal_places=2)]
@@ -176,6 +175,10 @@ class Design:
     own_patterns: Annotated[tuple[Pattern, ...], Field(max_length=40)] = ()
     backing: Literal["none", "sheet", "diffuser"] = "none"
     lit: bool = False
+
+    @property
+    def kind(self) -> Kind:
+        return kind_of(self.lattice)
 
 
 @document

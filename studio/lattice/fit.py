@@ -3,21 +3,23 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.axis import Axis, axes, pitch
+from studio.lattice.axis import Axis
+from studio.lattice.counting import Nouns, counted
 from studio.lattice.design import Design, LatticeKind, Space
 from studio.lattice.infills import infills_of
+from studio.lattice.kinds import Kind, kind_of
 from studio.lattice.patterns import pattern_of
 from studio.lattice.piece import piece_for
-from studio.lattice.shapes import shapes_of
 from studio.problem import Problem, Refused
 
 __all__ = [
-    "GUARD", "LEAST", "MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits",
+    "GUARD", "MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits",
     "refuse_unprintable", "room_for",
 ]  # fmt: skip
 
@@ -31,15 +33,6 @@ GUARD = 1e-12
 """Relative; no angle but those three comes as near to a whole number of quarters."""
 MOST_COLUMNS, MOST_ROWS = 400, 800
 """The largest panel that a design may ask for; an opening with room for more needs larger cells."""
-LEAST = {"three-way": (1, 2), "three-way turned": (2, 1), "square": (1, 1), "diamond": (1, 1)}
-"""Columns and rows, so that there is one whole cell."""
-NOUNS = {
-    "three-way": ("column", "half side"),
-    "three-way turned": ("half side", "row"),
-    "square": ("column", "row"),
-    "diamond": ("box", "box"),
-}
-"""What is counted across and up."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,12 +56,21 @@ class Fit:
     angle_deg: float = 60.0
 
     @property
+    def kind(self) -> Kind:
+        return kind_of(self.lattice)
+
+    @property
     def across(self) -> Axis:
-        return axes(self.lattice, self.columns, self.rows, self.cell_side_mm, self.angle_deg)[0]
+        return _axes(self.kind, self.columns, self.rows, self.cell_side_mm, self.angle_deg)[0]
 
     @property
     def up(self) -> Axis:
-        return axes(self.lattice, self.columns, self.rows, self.cell_side_mm, self.angle_deg)[1]
+        return _axes(self.kind, self.columns, self.rows, self.cell_side_mm, self.angle_deg)[1]
+
+
+@lru_cache(maxsize=4096)
+def _axes(kind: Kind, columns: int, rows: int, side_mm: float, angle_deg: float) -> tuple[Axis, Axis]:
+    return kind.axes(columns, rows, side_mm, angle_deg)
 
 
 def fits(design: Design, space: Space) -> tuple[Fit, ...]:
@@ -102,7 +104,7 @@ def refuse_unprintable(design: Design, side_mm: float) -> None:
     strips = float(design.strip_width_mm), float(design.infill_strip_mm), float(design.clearance_mm)
     angle_deg = float(design.angle_deg)
     for pattern in {pattern_of(design, infill) for infill in infills_of(design).values()}:
-        for shape, facing in shapes_of(design.lattice):
+        for shape, facing in design.kind.shapes:
             piece_for(pattern, design.lattice, shape, facing, side_mm, *strips, angle_deg)
 
 
@@ -128,7 +130,7 @@ def _ranked(design: Design, space: Space) -> Iterator[Fit]:
 
 def _fit(design: Design, opening: tuple[int, int], columns: int, rows: int, side: int) -> Fit:
     edging = 2 * _hundredths(design.edging_width_mm)
-    wide, high = pitch(design.lattice, float(design.angle_deg))
+    wide, high = design.kind.pitch(float(design.angle_deg))
     across, up = columns * side * wide, rows * side * high
     width = min(across + edging, opening[0])  # a root, rounded, could be larger by the last bit
     height = min(up + edging, opening[1])
@@ -142,15 +144,16 @@ def _fit(design: Design, opening: tuple[int, int], columns: int, rows: int, side
         width_mm=width / 100,
         height_mm=height / 100,
         left_over_mm=((opening[0] - width) / 100, (opening[1] - height) / 100),
-        symmetry=_symmetry(design.lattice, columns, rows),
-        angle_deg=float(design.angle_deg) if design.lattice == "diamond" else 60.0,
+        symmetry=_symmetry(design.kind, columns, rows),
+        angle_deg=design.kind.angle_deg(design.angle_deg),
     )
 
 
-def _symmetry(lattice: LatticeKind, columns: int, rows: int) -> Symmetry:
-    """Of the cells' shapes. Square and diamond lattices mirror both ways, whatever their counts; whether
-    their patterns do, where they alternate like a chequerboard, is the arrangement's matter."""
-    if lattice in ("square", "diamond") or (columns % 2 == 0 and rows % 2 == 0):
+def _symmetry(kind: Kind, columns: int, rows: int) -> Symmetry:
+    """Of the cells' shapes. Lattices alike both ways (square and diamond ones) mirror both ways, whatever
+    their counts; whether their patterns do, where they alternate like a chequerboard, is the arrangement's
+    matter."""
+    if kind.straight or kind.every_other or (columns % 2 == 0 and rows % 2 == 0):
         return "both"
     if columns % 2 == 0:
         return "left-right"
@@ -178,7 +181,7 @@ class _Way:
     sides."""
 
     fields: tuple[str, str]
-    noun: str
+    nouns: Nouns
     unit: float
     room: int
     most: Integers
@@ -194,10 +197,10 @@ class _Way:
 
 def _ways(design: Design, space: Space, sides: Integers) -> tuple[_Way, _Way]:
     """Across and up: what gaps and edging leave of the opening, and how many cells have room there."""
-    kind, around = design.lattice, 2 * (space.gap_mm + design.edging_width_mm)
+    kind, around = design.kind, 2 * (space.gap_mm + design.edging_width_mm)
     width = max(0, _hundredths(min(space.widths_mm) - around))
     height = max(0, _hundredths(min(space.heights_mm) - around))
-    (wide, high), nouns, least = pitch(kind, float(design.angle_deg)), NOUNS[kind], LEAST[kind]
+    (wide, high), nouns, least = kind.pitch(float(design.angle_deg)), kind.nouns, kind.least
     columns, rows = _most(wide, width, sides), _most(high, height, sides)
     return (
         _Way(("space.widths_mm", "design.columns"), nouns[0], wide, width, columns,
@@ -247,28 +250,18 @@ def _misfit(way: _Way, smallest: int) -> Problem:
     """What is wrong across or up, where no side gives a count."""
     (space, count), most, least = way.fields, int(way.most.max()), way.least
     if way.wanted is None and most > way.limit:
-        reason = (
-            f"there is room for {way.most.min()} {_plural(way.noun)} or more; a panel has at most {way.limit}"
-        )
+        reason = f"there is room for {way.most.min()} {way.nouns[1]} or more; a panel has at most {way.limit}"
         return Problem(
-            "design.cell_side_mm", reason, f"larger cells, or a number of {_plural(way.noun)} of your own"
+            "design.cell_side_mm", reason, f"larger cells, or a number of {way.nouns[1]} of your own"
         )
     if way.wanted is not None and way.wanted < least:
-        reason = f"{_counted(way.wanted, way.noun)} cannot hold a whole cell"
-        return Problem(count, reason, f"at least {_counted(least, way.noun)}")
+        reason = f"{counted(way.wanted, way.nouns)} cannot hold a whole cell"
+        return Problem(count, reason, f"at least {counted(least, way.nouns)}")
     number = way.wanted or least
     size_mm = number * smallest * way.unit / 100
-    needed = f"{_counted(number, way.noun)} of the smallest cells would be {size_mm:.1f} mm"
+    needed = f"{counted(number, way.nouns)} of the smallest cells would be {size_mm:.1f} mm"
     reason = f"{needed}, and the gaps and the edging leave {way.room / 100:.1f} mm"
     if most >= least:
-        return Problem(count, reason, f"at most {_counted(most, way.noun)}, or smaller cells")
+        return Problem(count, reason, f"at most {counted(most, way.nouns)}, or smaller cells")
     remedy = "a larger opening, smaller cells, or less edging or gap"
     return Problem(space, f"not one whole cell fits: {reason}", remedy)
-
-
-def _counted(number: int, noun: str) -> str:
-    return f"{number} {noun}" if number == 1 else f"{number} {_plural(noun)}"
-
-
-def _plural(noun: str) -> str:
-    return f"{noun}es" if noun.endswith("x") else f"{noun}s"

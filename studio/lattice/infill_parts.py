@@ -6,10 +6,10 @@ import numpy as np
 from shapely.affinity import rotate
 
 from studio.lattice.composition import Composition, Piece
-from studio.lattice.design import LatticeKind
 from studio.lattice.face import Face, face_of_polygon
-from studio.lattice.part import Nests, Part, spares_for
-from studio.lattice.shapes import family_of
+from studio.lattice.kinds import Kind
+from studio.lattice.part import Part, spares_for
+from studio.lattice.shapes import form_of
 
 __all__ = ["infill_parts"]
 
@@ -40,32 +40,20 @@ def _part(composition: Composition, piece: Piece, filament: str, count: int, spa
         pattern=piece.pattern,
         size=piece.made_as.removeprefix(f"{piece.pattern}, "),
         filament=filament,
-        face=_face(piece, composition.fit.lattice),
+        face=_face(piece, composition.fit.kind),
         depth_mm=float(composition.design.infill_depth_mm),
         count=count,
         spares=spares_for(count, spares_percent),
-        nests=_nests(composition.fit.lattice, piece.shape),
+        nests=composition.fit.kind.nests(piece.shape),
         holding=piece.holding,
     )
 
 
-def _nests(lattice: LatticeKind, shape: str) -> Nests:
-    """As their cells do: halves and quarters of rhombi are triangles."""
-    family = family_of(lattice)
-    if family == "square":
-        return "box"
-    return "rhombus" if family == "diamond" and shape == "whole" else "triangle"
-
-
 @lru_cache(maxsize=512)
-def _face(piece: Piece, lattice: LatticeKind) -> Face:
+def _face(piece: Piece, kind: Kind) -> Face:
     """The piece in one turn, whichever of its facings the panel has: as in facing 0 of the lattice that is
     not turned, halves as at the panel's bottom or left. Pieces are compared by identity, and `piece_for`
     gives one object for equal pieces."""
-    back = -90 if lattice == "three-way turned" else 0
-    later = {"whole": (1,), "quarter, left hand": (2, 3), "quarter, right hand": (2, 3)}
-    halves = (2, 3) if family_of(lattice) == "three-way" else (1,)
-    upside_down = piece.facing in later.get(piece.shape, halves)
-    if piece.shape == "whole" and family_of(lattice) != "three-way":
-        upside_down = False  # a mirror image, not a turn
-    return face_of_polygon(rotate(piece.outline, back + 180 * upside_down, origin=(0, 0)))
+    upside_down = kind.turns[form_of(piece.shape)][piece.facing][1] < 0
+    turn_deg = -90 * kind.turned + 180 * upside_down
+    return face_of_polygon(rotate(piece.outline, turn_deg, origin=(0, 0)))

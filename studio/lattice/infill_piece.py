@@ -6,6 +6,7 @@ from shapely import Polygon
 
 from studio.lattice.bed_face import bed_outline
 from studio.lattice.holding import HOLDINGS
+from studio.lattice.shapes import Shape
 
 __all__ = ["Piece"]
 
@@ -22,7 +23,7 @@ class Piece:
 
     pattern: str
     name: str
-    shape: str
+    shape: Shape
     facing: int
     made_as: str
     outline: Polygon

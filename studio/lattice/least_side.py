@@ -3,8 +3,8 @@
 from functools import lru_cache
 
 from studio.lattice.cut import LEAST_STRIP_MM, Sizes, cut
+from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import Form, Pattern
-from studio.lattice.shapes import FORMS
 from studio.problem import Refused
 
 __all__ = ["least_side_mm", "least_side_of_form_mm", "refuse_thin_strip"]
@@ -19,7 +19,7 @@ def least_side_mm(
     """The smallest cell side, in steps of 0.5 mm, from which on every form of the pattern can be printed.
     Raises Refused when no side up to 400 mm will do."""
     lengths = strip_mm, infill_strip_mm, clearance_mm, angle_deg
-    return max(least_side_of_form_mm(design, form, *lengths) for form in FORMS[design.lattice])
+    return max(least_side_of_form_mm(design, form, *lengths) for form in kind_of(design.lattice).forms)
 
 
 @lru_cache(maxsize=2048)

@@ -3,9 +3,8 @@
 from dataclasses import dataclass, replace
 from decimal import ROUND_UP, Decimal
 
-from studio.lattice.axis import pitch
 from studio.lattice.design import Design, Space
-from studio.lattice.fit import GUARD, LEAST, MOST_COLUMNS, MOST_ROWS, Fit, fits, room_for
+from studio.lattice.fit import GUARD, MOST_COLUMNS, MOST_ROWS, Fit, fits, room_for
 
 __all__ = ["Nearest", "NearestSize", "NearestWay", "nearest"]
 
@@ -49,8 +48,7 @@ def nearest(design: Design, space: Space) -> Nearest:
     kept = replace(design, side_play_percent=Decimal(0), columns=None, rows=None)
     room = room_for(kept, space)
     counts = min(room[0], MOST_COLUMNS), min(room[1], MOST_ROWS)
-    wide, high = pitch(design.lattice, float(design.angle_deg))
-    least = LEAST[design.lattice]
+    (wide, high), least = design.kind.pitch(float(design.angle_deg)), design.kind.least
     return Nearest(
         cell_side_mm=design.cell_side_mm,
         opening_mm=(min(space.widths_mm), min(space.heights_mm)),

@@ -4,9 +4,9 @@ from collections.abc import Mapping
 from typing import Any, get_args
 
 from studio.document import parse, parse_json
+from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import Form, Pattern
 from studio.lattice.patterns import patterns
-from studio.lattice.shapes import FORMS
 from studio.lattice.sound import unsound
 from studio.problem import Problem, Refused, refuse_all
 
@@ -40,7 +40,7 @@ def _slug(pattern: Pattern) -> list[Problem]:
 
 def _forms(pattern: Pattern) -> list[Problem]:
     """Forms of cells without strokes, or with strokes though the lattice does not have them."""
-    has = FORMS[pattern.lattice]
+    has = kind_of(pattern.lattice).forms
     names = " and ".join([", ".join(has[:-1]), has[-1]]) if len(has) > 1 else has[0]
     problems = []
     for form in get_args(Form):

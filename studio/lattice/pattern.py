@@ -5,14 +5,10 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from studio.document import document
+from studio.lattice.kinds.kind import Family
+from studio.lattice.shapes import Form
 
 __all__ = ["MOST_STROKES", "Arc", "Family", "Fill", "Form", "Line", "Pattern", "Point", "Stroke"]
-
-Family = Literal["three-way", "square", "diamond"]
-"""Lattices that share their patterns: a turned three-way lattice uses the three-way ones."""
-Form = Literal["whole", "half", "half level", "half upright", "quarter"]
-"""Shapes of cells, hands aside. A three-way lattice has whole cells and halves; a diamond one has halves cut
-level (at the panel's bottom and top) or upright (at its sides) and quarters."""
 
 MOST_STROKES = 200
 Number = Annotated[float, Field(ge=-4, le=4)]
@@ -53,7 +49,7 @@ Strokes = Annotated[tuple[Stroke, ...], Field(max_length=MOST_STROKES)]
 
 @document
 class Pattern:
-    """Strokes for each form of cell, given for facing 0 (see cell.py); a form without strokes stays open.
+    """Strokes for each form of cell, given for facing 0 (kinds/); a form without strokes stays open.
 
     Three-way and square: points and radii in cell sides, origin at the cell's reference point. Diamond: x in
     halves of the cell's level diagonal, y in halves of its upright one, radii in radii of the circle within a

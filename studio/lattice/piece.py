@@ -7,35 +7,23 @@ from shapely import Polygon
 from shapely.affinity import affine_transform, rotate, scale
 
 from studio.lattice.cut import FINE_MM, Sizes, cut
-from studio.lattice.design import LatticeKind
 from studio.lattice.holding import why_rim
 from studio.lattice.infill_piece import Piece
+from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.least_side import least_side_mm, refuse_thin_strip
 from studio.lattice.opening import opening_polygon
-from studio.lattice.pattern import Form, Pattern
-from studio.lattice.shapes import form_of
+from studio.lattice.pattern import Pattern
+from studio.lattice.shapes import Form, Shape, form_of
 from studio.problem import Refused
 
 __all__ = ["density", "least_side_mm", "opening_polygon", "piece_for"]
-
-HANDED = ((1, 1), (-1, 1), (1, -1), (-1, -1))
-TURNS: dict[tuple[str, Form], tuple[tuple[int, int], ...]] = {
-    ("three-way", "whole"): ((1, 1), (-1, -1)),
-    ("three-way", "half"): HANDED,
-    ("square", "whole"): ((1, 1), (-1, 1)),
-    ("diamond", "whole"): ((1, 1), (-1, 1)),
-    ("diamond", "half level"): ((1, 1), (-1, -1)),
-    ("diamond", "half upright"): ((1, 1), (-1, -1)),
-    ("diamond", "quarter"): HANDED,
-}
-"""Signs of x and y that carry the piece of facing 0 to each facing (see cell.py)."""
 
 
 @lru_cache(maxsize=2048)
 def piece_for(
     design: Pattern,
     lattice: LatticeKind,
-    shape: str,
+    shape: Shape,
     facing: int,
     side_mm: float,
     strip_mm: float,
@@ -64,7 +52,7 @@ def piece_for(
         shape=shape,
         facing=facing,
         made_as=_made_as(design, shape, facing, outline),
-        outline=_turned(faced) if lattice == "three-way turned" else faced,
+        outline=_turned(faced) if kind_of(lattice).turned else faced,
         rim=rim,
         holding=design.holding,
         why_rim=why_rim(design, rim),
@@ -113,26 +101,25 @@ def _printable(design: Pattern, form: Form, sizes: Sizes) -> tuple[Polygon, bool
 
 def _faced(outline: Polygon, design: Pattern, form: Form, facing: int) -> Polygon:
     """The outline for facing 0 placed as it faces."""
-    if facing == 0 or (design.lattice != "three-way" and form == "whole" and not design.mirrored):
+    across, up = kind_of(design.lattice).turns[form][facing]
+    by_choice = form == "whole" and across != up  # a mirror image, not a turn
+    if facing == 0 or (by_choice and not design.mirrored):
         return outline
-    across, up = TURNS[design.lattice, form][facing]
     placed: Polygon = shapely.orient_polygons(scale(outline, across, up, origin=(0, 0)))
     return placed
 
 
-def _made_as(design: Pattern, shape: str, facing: int, outline: Polygon) -> str:
+def _made_as(design: Pattern, shape: Shape, facing: int, outline: Polygon) -> str:
     """Names what is printed: turns of one outline share the name; a mirror image has its own unless it is a
     turn as well. (The hand of a half or quarter cell is in its shape.)"""
     alternates = design.mirrored and shape == "whole" and facing == 1
-    mirrored = alternates and not _mirror_is_turn(outline, design.lattice)
+    mirrored = alternates and not _mirror_is_turn(outline, kind_of(design.lattice).turn_deg)
     return f"{design.slug}, {shape}{', mirrored' if mirrored else ''}"
 
 
-def _mirror_is_turn(outline: Polygon, lattice: str) -> bool:
+def _mirror_is_turn(outline: Polygon, turn_deg: int) -> bool:
     """Whether the mirror image of a piece is the piece given some turns: quarter ones of a square, a half one
     of a rhombus."""
     mirrored = scale(outline, -1, 1, origin=(0, 0))
-    turns = (
-        rotate(outline, turn, origin=(0, 0)) for turn in range(0, 360, 90 if lattice == "square" else 180)
-    )
+    turns = (rotate(outline, turn, origin=(0, 0)) for turn in range(0, 360, turn_deg))
     return any(mirrored.symmetric_difference(turn).area < FINE_MM * outline.length for turn in turns)

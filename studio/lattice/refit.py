@@ -5,11 +5,11 @@ from dataclasses import replace
 from decimal import Decimal
 from itertools import cycle
 
-from studio.lattice.design import Design, Infill, LatticeKind
+from studio.lattice.design import Design, Infill
 from studio.lattice.fit import Fit
 from studio.lattice.infills import infills_of, with_infills
+from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.patterns import pattern_of, usual_patterns
-from studio.lattice.shapes import family_of
 from studio.problem import Refused
 
 __all__ = ["held_to", "in_lattice"]
@@ -21,7 +21,7 @@ def in_lattice(design: Design, lattice: LatticeKind) -> tuple[Design, tuple[str,
     another lattice have no place."""
     if lattice == design.lattice:
         return design, ()
-    own = tuple(each for each in design.own_patterns if each.lattice == family_of(lattice))
+    own = tuple(each for each in design.own_patterns if each.lattice == kind_of(lattice).family)
     bare = replace(design, lattice=lattice, columns=None, rows=None, touch_ups=(), own_patterns=own)
     lacking = dict.fromkeys(infill.pattern for infill in _main_first(bare) if not _has(bare, infill))
     instead = dict(zip(lacking, cycle(usual_patterns(lattice)), strict=False))

@@ -6,22 +6,13 @@ from numpy.typing import NDArray
 from studio.lattice.bands import band_at
 from studio.lattice.cells import Cells
 from studio.lattice.counting import CELL_SIDES, counted
-from studio.lattice.design import LatticeKind, Rings
+from studio.lattice.design import Rings
 from studio.lattice.fit import Fit
 from studio.problem import Refused
 
 __all__ = ["in_rings", "middle_of_rings"]
 
 Floats = NDArray[np.float64]
-
-STRIPS: dict[LatticeKind, tuple[tuple[float, float, float], ...]] = {
-    "three-way": ((1, 0, 0), (0.5, 0.5, 0), (0.5, -0.5, 0)),
-    "three-way turned": ((0, 1, 0), (0.5, 0.5, 0), (0.5, -0.5, 0)),
-    "square": ((1, 0, 0), (0, 1, 0)),
-    "diamond": ((0.5, 0.5, 0.5), (0.5, -0.5, 0.5)),
-}
-"""For each family of strips (p, q, r): p * steps across + q * steps up + r is whole on its strips, and one
-more on the next strip."""
 
 
 def in_rings(arrangement: Rings, fit: Fit, cells: Cells) -> NDArray[np.int16]:
@@ -35,7 +26,7 @@ def in_rings(arrangement: Rings, fit: Fit, cells: Cells) -> NDArray[np.int16]:
     across, up = _centroids(fit, cells)
     middle_across, middle_up = middle_of_rings(arrangement, fit)
     place = np.zeros(len(across), dtype=np.int32)
-    for p, q, r in STRIPS[fit.lattice]:
+    for p, q, r in fit.kind.strips:
         between = (p * middle_across + q * middle_up + r) % 1  # 0 or 1/2
         strips = np.abs(p * (across - middle_across) + q * (up - middle_up)) + between
         place = np.maximum(place, np.floor(strips).astype(np.int32))
@@ -52,7 +43,7 @@ def middle_of_rings(arrangement: Rings, fit: Fit) -> tuple[float, float]:
     wanted_across = float(arrangement.across_percent) / 100 * fit.across.steps
     wanted_up = float(arrangement.up_percent) / 100 * fit.up.steps
     across, up = np.meshgrid(_halves_near(wanted_across), _halves_near(wanted_up), indexing="ij")
-    between = np.array([(p * across + q * up + r) % 1 for p, q, r in STRIPS[fit.lattice]])
+    between = np.array([(p * across + q * up + r) % 1 for p, q, r in fit.kind.strips])
     keeps_across, keeps_up = _mirror_lines(fit, wanted_across, wanted_up)
     off_line = (keeps_across & (across != wanted_across)) | (keeps_up & (up != wanted_up))
     far_mm = np.hypot((across - wanted_across) * fit.across.step_mm, (up - wanted_up) * fit.up.step_mm)
@@ -79,11 +70,9 @@ def _mirror_lines(fit: Fit, across: float, up: float) -> tuple[bool, bool]:
 def _centroids(fit: Fit, cells: Cells) -> tuple[Floats, Floats]:
     """Of each cell, or the whole one that it is cut from, in steps across and up. A triangle's lies a third
     of its height from its straight side, a sixth of it from the middle between side and apex."""
-    across, up = cells.x / fit.across.step_mm, cells.y / fit.up.step_mm
-    aside = (cells.facing % 2 * 2 - 1) / 6
-    if fit.lattice == "three-way":
-        return across + aside, up
-    return across, up + aside if fit.lattice == "three-way turned" else up
+    whole = [fit.kind.corners("whole", facing, fit.cell_side_mm, fit.angle_deg) for facing in (0, 1)]
+    aside, above = np.mean(whole, axis=1)[cells.facing % 2].T
+    return (cells.x + aside) / fit.across.step_mm, (cells.y + above) / fit.up.step_mm
 
 
 def _refuse_far(arrangement: Rings, reach: int) -> None:

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from studio.lattice.cells import Cells
 from studio.lattice.counting import CELL_SIDES, counted
-from studio.lattice.design import LatticeKind, Rosettes
+from studio.lattice.design import Rosettes
 from studio.lattice.fit import Fit
 from studio.problem import Refused
 
@@ -14,15 +14,6 @@ __all__ = ["in_rosettes", "middles_of_rosettes"]
 Steps = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
-ROUND: dict[LatticeKind, tuple[tuple[int, int], ...]] = {
-    "three-way": ((-1, -1), (-1, 0), (-1, 1), (0, -1), (0, 0), (0, 1)),
-    "three-way turned": ((-1, -1), (0, -1), (1, -1), (-1, 0), (0, 0), (1, 0)),
-    "square": ((-1, -1), (-1, 0), (0, -1), (0, 0)),
-    "diamond": ((-1, 0), (0, -1), (0, 1), (1, 0)),
-}
-"""Addresses of the cells round a crossing, counted from its steps across and up."""
-REACH = {"three-way": (1, 2), "three-way turned": (2, 1), "square": (1, 1), "diamond": (2, 2)}
-"""Steps from a rosette's middle to its outermost points, across and up."""
 BEYOND = 2
 """Steps beyond the panel within which a rosette's cells may lie, where it has others in the panel."""
 
@@ -33,7 +24,7 @@ def in_rosettes(arrangement: Rosettes, fit: Fit, cells: Cells) -> NDArray[np.int
     has no room for one whole rosette and for rosettes that leave no field."""
     across, up = middles_of_rosettes(fit, arrangement.apart)
     grid = np.ones((fit.across.addresses + 2 * BEYOND, fit.up.addresses + 2 * BEYOND), dtype=np.int16)
-    for column, row in ROUND[fit.lattice]:
+    for column, row in fit.kind.round_crossing:
         grid[across + column + BEYOND, up + row + BEYOND] = 0
     found: NDArray[np.int16] = grid[cells.column + BEYOND, cells.row + BEYOND]
     if not found.any():
@@ -69,9 +60,10 @@ def _origin(fit: Fit, apart: int) -> tuple[int, int]:
 
 def _has_room(fit: Fit, across: Steps, up: Steps) -> Flags:
     """Whether steps across and up are a crossing that has all its cells, whole."""
-    (wide, high), columns, rows = REACH[fit.lattice], fit.across.steps, fit.up.steps
+    wide, high = np.max(fit.kind.round_crossing, axis=0) + 1  # steps from the crossing to outermost points
+    columns, rows = fit.across.steps, fit.up.steps
     whole_across, whole_up = np.minimum(across, columns - across) >= wide, np.minimum(up, rows - up) >= high
-    crossing = fit.lattice == "square" or (across + up) % 2 == (fit.lattice == "diamond")
+    crossing = fit.kind.straight or (across + up) % 2 == fit.kind.every_other
     room: Flags = whole_across & whole_up & crossing
     return room
 
@@ -91,6 +83,6 @@ def _is_symmetric(fit: Fit, apart: int, off_across: Steps, off_up: Steps) -> Fla
 
 def _in_step(fit: Fit, apart: int, across: Steps, up: Steps) -> Flags:
     """Whether two rosettes may lie that many steps from each other."""
-    along_strips = fit.lattice == "square" or (across // apart + up // apart) % 2 == 0
+    along_strips = fit.kind.straight or (across // apart + up // apart) % 2 == 0
     in_step: Flags = (across % apart == 0) & (up % apart == 0) & along_strips
     return in_step

@@ -53,11 +53,11 @@ def _kind(fit: Fit, section: Section) -> Kind:
     takes equal counts, whether the first cell is turned, and which ends lie at the panel's edge and are
     straight."""
     counts = section.columns, section.rows
-    if fit.lattice == "square":
+    if fit.kind.straight:
         return counts
     ends = _ends(fit.across, section.column, section.columns) + _ends(fit.up, section.row, section.rows)
     first = (section.column + section.row) % 2
-    last = (first + sum(counts) + (fit.lattice != "diamond")) % 2
+    last = (first + sum(counts) + (not fit.kind.every_other)) % 2
     turned = last, ends[1], ends[0], ends[3], ends[2]
     return *counts, *min((first, *ends), turned)
 

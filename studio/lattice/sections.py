@@ -74,7 +74,7 @@ def section_of(fit: Fit, sections: Sequence[Section]) -> NDArray[np.int32]:
     found = np.full((fit.across.addresses, fit.up.addresses), -1, dtype=np.int32)
     for index, s in enumerate(sections):
         found[s.column : s.column + s.columns, s.row : s.row + s.rows] = index
-    there = np.indices(found.shape).sum(axis=0) % (2 if fit.lattice == "diamond" else 1) == 0
+    there = np.indices(found.shape).sum(axis=0) % (1 + fit.kind.every_other) == 0
     owners: NDArray[np.int32] = found[there]
     return owners
 
@@ -104,7 +104,7 @@ def _section(fit: Fit, columns: tuple[int, int], rows: tuple[int, int], module: 
         rows=high,
         width_mm=(right - left) * fit.across.step_mm,
         height_mm=(top - bottom) * fit.up.step_mm,
-        cells=(addresses + even) // 2 if fit.lattice == "diamond" else addresses,
+        cells=(addresses + even) // 2 if fit.kind.every_other else addresses,
         module=module,
     )
 
@@ -117,7 +117,7 @@ def _seams(fit: Fit, cuts: Cuts, sections: Sequence[Section], key_spacing_mm: fl
             yield _seam(sections, i, i + 1, _level_mm(fit, section), key_spacing_mm)
         if right:
             yield _seam(sections, i, i + rows, _upright_mm(fit, section), key_spacing_mm)
-        if above and right and fit.lattice == "diamond":  # round a corner of four, two opposite ones touch
+        if above and right and fit.kind.every_other:  # round a corner of four, two opposite ones touch
             rising = (section.column + section.columns + section.row + section.rows) % 2 == 0
             pair = (i, i + rows + 1) if rising else (i + 1, i + rows)
             yield _seam(sections, *pair, fit.cell_side_mm, key_spacing_mm, least=1)

@@ -1,11 +1,13 @@
-"""Shapes of cells, their hands and forms, for each kind of lattice."""
+"""Shapes of cells, their hands and forms."""
 
-from studio.lattice.design import LatticeKind
-from studio.lattice.pattern import Family, Form
+from typing import Literal, assert_never, get_args
 
-__all__ = ["FORMS", "HALF_HANDS", "QUARTER_HANDS", "SHAPES", "family_of", "form_of", "shape_of", "shapes_of"]
+__all__ = ["HALF_HANDS", "QUARTER_HANDS", "SHAPES", "Form", "Shape", "form_of", "shape_in"]
 
-SHAPES = (
+Form = Literal["whole", "half", "half level", "half upright", "quarter"]
+"""Shapes of cells, hands aside. A three-way lattice has whole cells and halves; a diamond one has halves cut
+level (at the panel's bottom and top) or upright (at its sides) and quarters."""
+Shape = Literal[
     "whole",
     "half, left hand",
     "half, right hand",
@@ -13,49 +15,48 @@ SHAPES = (
     "half, cut upright",
     "quarter, left hand",
     "quarter, right hand",
-)
+]
 """Size classes: shape and hand. A left-hand half is not a right-hand half turned over: its front would lie
 behind. Halves of a diamond cell are their own mirror images."""
-HALF_HANDS = {0: "half, left hand", 1: "half, right hand", 2: "half, right hand", 3: "half, left hand"}
+SHAPES: tuple[Shape, ...] = get_args(Shape)
+HALF_HANDS: tuple[Shape, ...] = (
+    "half, left hand", "half, right hand", "half, right hand", "half, left hand",
+)  # fmt: skip
 """Size class of a three-way half cell by its facing."""
-QUARTER_HANDS = {facing: half.replace("half", "quarter") for facing, half in HALF_HANDS.items()}
+QUARTER_HANDS: tuple[Shape, ...] = (
+    "quarter, left hand", "quarter, right hand", "quarter, right hand", "quarter, left hand",
+)  # fmt: skip
 """Size class of a diamond quarter cell by its facing."""
 
-FORMS: dict[Family, tuple[Form, ...]] = {
-    "three-way": ("whole", "half"),
-    "square": ("whole",),
-    "diamond": ("whole", "half level", "half upright", "quarter"),
-}
+
+def form_of(shape: Shape) -> Form:
+    match shape:
+        case "whole":
+            return "whole"
+        case "half, left hand" | "half, right hand":
+            return "half"
+        case "half, cut level":
+            return "half level"
+        case "half, cut upright":
+            return "half upright"
+        case "quarter, left hand" | "quarter, right hand":
+            return "quarter"
+        case _:
+            assert_never(shape)
 
 
-def family_of(lattice: LatticeKind) -> Family:
-    return "three-way" if lattice == "three-way turned" else lattice
-
-
-def form_of(shape: str) -> Form:
-    """Raises KeyError for what is not a shape."""
-    return {
-        "whole": "whole",
-        "half, left hand": "half",
-        "half, right hand": "half",
-        "half, cut level": "half level",
-        "half, cut upright": "half upright",
-        "quarter, left hand": "quarter",
-        "quarter, right hand": "quarter",
-    }[shape]  # type: ignore[return-value]
-
-
-def shape_of(lattice: LatticeKind, form: Form) -> str:
-    """The shape of a form in facing 0. Raises StopIteration for a form that the lattice does not have."""
-    return next(shape for shape, facing in shapes_of(lattice) if form_of(shape) == form and facing == 0)
-
-
-def shapes_of(lattice: LatticeKind) -> tuple[tuple[str, int], ...]:
-    """Every shape that the lattice has, with each of its facings."""
-    whole = (("whole", 0), ("whole", 1))
-    if lattice == "square":
-        return whole
-    if lattice == "diamond":
-        halves = tuple((f"half, cut {way}", facing) for way in ("level", "upright") for facing in (0, 1))
-        return *whole, *halves, *((shape, facing) for facing, shape in QUARTER_HANDS.items())
-    return *whole, *((shape, facing) for facing, shape in HALF_HANDS.items())
+def shape_in(form: Form, facing: int) -> Shape:
+    """The shape of a form that faces so."""
+    match form:
+        case "whole":
+            return "whole"
+        case "half":
+            return HALF_HANDS[facing]
+        case "half level":
+            return "half, cut level"
+        case "half upright":
+            return "half, cut upright"
+        case "quarter":
+            return QUARTER_HANDS[facing]
+        case _:
+            assert_never(form)

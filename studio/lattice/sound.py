@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 from shapely import LineString, Polygon
 
 from studio.lattice.cell import cell_polygon
+from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import Arc, Fill, Form, Line, Pattern
-from studio.lattice.shapes import FORMS, shape_of
+from studio.lattice.shapes import shape_in
 from studio.lattice.strokes import Scale, path_of, scale_of
 from studio.problem import Problem, refuse_all
 
@@ -37,7 +38,7 @@ def refuse_unsound(pattern: Pattern) -> None:
 def unsound(pattern: Pattern) -> tuple[Problem, ...]:
     """Every problem of the pattern's strokes, none when they make sense."""
     problems = list(_names(pattern))
-    for form in FORMS[pattern.lattice]:
+    for form in kind_of(pattern.lattice).forms:
         problems += _form(pattern, form)
     return tuple(problems)
 
@@ -106,7 +107,7 @@ def _placed(
     pattern: Pattern, form: Form, drawn: NDArray[np.object_], scale: Scale
 ) -> Iterator[tuple[int, tuple[str, str]]]:
     """Strokes that miss their cell or lie on others, by number, with reason and remedy."""
-    cell = cell_polygon(pattern.lattice, shape_of(pattern.lattice, form), 0, SIDE_MM)
+    cell = cell_polygon(pattern.lattice, shape_in(form, 0), 0, SIDE_MM)
     areas = [
         Polygon(path) if isinstance(stroke, Fill) else path
         for stroke, path in zip(pattern.strokes(form), drawn, strict=True)

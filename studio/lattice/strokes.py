@@ -10,9 +10,7 @@ from numpy.typing import NDArray
 from shapely import LineString, MultiLineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from studio.lattice.cell import half_diagonals
-from studio.lattice.design import LatticeKind
-from studio.lattice.opening import inradius
+from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.pattern import Arc, Fill, Line
 
 __all__ = ["ARC_TOLERANCE_MM", "Scale", "arc_points", "path_of", "scale_of", "stroke_material"]
@@ -30,9 +28,7 @@ class Scale(NamedTuple):
 
 
 def scale_of(lattice: LatticeKind, side_mm: float, angle_deg: float = 60.0) -> Scale:
-    if lattice != "diamond":
-        return Scale(side_mm, side_mm, side_mm)
-    return Scale(*half_diagonals(side_mm, angle_deg), inradius(lattice, "whole", angle_deg) * side_mm)
+    return Scale(*kind_of(lattice).units_mm(side_mm, angle_deg))
 
 
 def stroke_material(strokes: Iterable[Line | Arc | Fill], scale: Scale, width_mm: float) -> BaseGeometry:

@@ -8,11 +8,12 @@ from shapely import LineString
 
 from studio.lattice.cut import Sizes, cut
 from studio.lattice.holding import HOLDINGS, why_rim
+from studio.lattice.kinds import kind_of
 from studio.lattice.least_side import least_side_of_form_mm
 from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Form, Pattern
 from studio.lattice.piece import density
-from studio.lattice.shapes import FORMS, shape_of
+from studio.lattice.shapes import shape_in
 from studio.lattice.sound import refuse_unsound
 from studio.problem import Refused
 
@@ -83,15 +84,15 @@ def verdict(pattern: Pattern, strip_mm: float, infill_strip_mm: float, clearance
     each side. Raises Refused for a pattern whose strokes make no sense."""
     refuse_unsound(pattern)
     strips = strip_mm, infill_strip_mm, clearance_mm
-    found = [_least(pattern, form, strips, USUAL_ANGLE_DEG) for form in FORMS[pattern.lattice]]
+    found = [_least(pattern, form, strips, USUAL_ANGLE_DEG) for form in kind_of(pattern.lattice).forms]
     sides = [side for side, _ in found if side is not None]
     least = max(sides) if len(sides) == len(found) else None
     side = None if least is None else _side(pattern, least, strips)
     forms = tuple(
         _form(pattern, form, *each, None if side is None else Sizes(side, *strips))
-        for form, each in zip(FORMS[pattern.lattice], found, strict=True)
+        for form, each in zip(kind_of(pattern.lattice).forms, found, strict=True)
     )
-    angles = tuple(_angles(pattern, strips)) if pattern.lattice == "diamond" else ()
+    angles = tuple(_angles(pattern, strips)) if kind_of(pattern.lattice).angled else ()
     covered = None if side is None else density(pattern, side, *strips)
     result = Verdict(least, side, covered, forms, angles, ())
     return replace(result, reasons=tuple(_reasons(pattern, result, strips)))
@@ -105,7 +106,7 @@ def _side(pattern: Pattern, least: float, strips: Strips) -> float | None:
 
 
 def _printable(pattern: Pattern, sizes: Sizes) -> bool:
-    return not any(cut(pattern, form, sizes).flaw for form in FORMS[pattern.lattice])
+    return not any(cut(pattern, form, sizes).flaw for form in kind_of(pattern.lattice).forms)
 
 
 def _least(pattern: Pattern, form: Form, strips: Strips, angle_deg: float) -> tuple[float | None, str]:
@@ -123,13 +124,13 @@ def _form(pattern: Pattern, form: Form, least: float | None, reason: str, sizes:
 
 def _angles(pattern: Pattern, strips: Strips) -> Iterator[AngleVerdict]:
     for angle in ANGLES_DEG:
-        found = [_least(pattern, form, strips, angle) for form in FORMS[pattern.lattice]]
+        found = [_least(pattern, form, strips, angle) for form in kind_of(pattern.lattice).forms]
         reason = next((reason for _, reason in found if reason), "")
         yield AngleVerdict(angle, None if reason else max(side for side, _ in found if side), reason)
 
 
 def _reasons(pattern: Pattern, found: Verdict, strips: Strips) -> Iterator[str]:
-    at = " at 60 degrees" if pattern.lattice == "diamond" else ""
+    at = " at 60 degrees" if kind_of(pattern.lattice).angled else ""
     if found.least_side_mm is None:
         yield f"It cannot be printed{at} with these strips."
     elif found.side_mm and found.density is not None:
@@ -146,8 +147,8 @@ def _reasons(pattern: Pattern, found: Verdict, strips: Strips) -> Iterator[str]:
 
 def _loose(pattern: Pattern, sizes: Sizes) -> Iterator[str]:
     """Forms that do not touch every side of their cell: nothing keeps them from tilting."""
-    for form in FORMS[pattern.lattice]:
-        shape, outline = shape_of(pattern.lattice, form), cut(pattern, form, sizes).outline
+    for form in kind_of(pattern.lattice).forms:
+        shape, outline = shape_in(form, 0), cut(pattern, form, sizes).outline
         inset_mm = sizes.strip_mm / 2 + sizes.clearance_mm
         corners = opening_polygon(pattern.lattice, shape, 0, sizes.side_mm, inset_mm).exterior.coords
         free = sum(LineString(side).distance(outline) > TOUCH_MM for side in pairwise(corners))

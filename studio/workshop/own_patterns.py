@@ -8,11 +8,10 @@ from django.db.models import Exists, OuterRef, QuerySet
 from django.utils import timezone
 
 from studio.document import canonical, digest, parse_json
-from studio.lattice.design import LatticeKind
+from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.own_pattern import read_pattern
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns
-from studio.lattice.shapes import family_of
 from studio.people.models import User
 from studio.problem import Refused
 from studio.workshop.books import locked_studio
@@ -25,7 +24,7 @@ __all__ = ["add", "checked", "newest", "pattern_in", "retire", "usable"]
 def usable(lattice: LatticeKind) -> tuple[Pattern, ...]:
     """The newest revision of each pattern that is not retired, for one lattice, by slug. One query. What a
     design uses of them it embeds, so retiring one changes no option."""
-    found = newest(retired=False).filter(lattice=family_of(lattice)).order_by("slug")
+    found = newest(retired=False).filter(lattice=kind_of(lattice).family).order_by("slug")
     return tuple(pattern_in(row) for row in found)
 
 

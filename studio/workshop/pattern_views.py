@@ -1,7 +1,6 @@
 """The workshop's patterns: those that come with the program, and the studio's own."""
 
 from dataclasses import replace
-from typing import get_args
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse
@@ -10,7 +9,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.document import canonical
 from studio.forms import Form
-from studio.lattice.pattern import Family, Pattern
+from studio.lattice.kinds import kinds
+from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns as patterns_of
 from studio.people.request import StudioRequest
 from studio.problem import Problem, Refused
@@ -60,7 +60,7 @@ def _page(request: StudioRequest, form: Form, offered: Pattern | None) -> HttpRe
     own = [(row, facts(pattern_in(row)), _reasons(pattern_in(row))) for row in rows]
     built_in = [
         (family, [facts(pattern) for pattern in patterns_of(family) if not pattern.is_open])
-        for family in get_args(Family)
+        for family in dict.fromkeys(kind.family for kind in kinds())
     ]
     shown = offered and {
         "facts": facts(offered),

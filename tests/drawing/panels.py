@@ -2,19 +2,20 @@
 
 from decimal import Decimal
 from math import sqrt
-from typing import get_args
 
 import numpy as np
 from shapely import LineString, Polygon, union_all
 
-from studio.lattice.cell import HALF_HANDS, cell_corners
+from studio.lattice.cell import cell_corners
 from studio.lattice.composition import SHAPES, Composition, Piece, compose
 from studio.lattice.design import AllOver, BorderAndField, Design, Infill, LatticeKind, Space
 from studio.lattice.fit import Fit, best_fit
+from studio.lattice.kinds import kinds
 from studio.lattice.patterns import patterns
+from studio.lattice.shapes import HALF_HANDS
 
 COLOURS = {"Tea": "#b08d57", "Indigo": "#234a6b", "Walnut": "#5b4332", "Chalk": "#ffffff"}
-KINDS: tuple[LatticeKind, ...] = get_args(LatticeKind)
+KINDS = tuple(kind.name for kind in kinds())
 FILAMENTS = ("Tea", "Indigo", "Chalk")
 STRIP, PLAY = 3.2, 0.15
 

@@ -5,9 +5,9 @@ from shapely import Polygon, box, union_all
 
 from studio.lattice.bed_face import BED_CHAMFER_MM, bed_chamfer_mm, bed_outline
 from studio.lattice.cut import LEAST_STRIP_MM, hangs_together
+from studio.lattice.kinds import kind_of
 from studio.lattice.patterns import pattern, patterns
 from studio.lattice.piece import piece_for
-from studio.lattice.shapes import shapes_of
 
 
 def test_a_plate_is_drawn_in_on_every_side():
@@ -35,7 +35,7 @@ def test_a_neck_that_the_chamfer_would_part_keeps_what_it_needs():
 
 def test_every_piece_has_a_bed_face_in_one_part():
     for design in patterns():
-        for shape, facing in shapes_of(design.lattice):
+        for shape, facing in kind_of(design.lattice).shapes:
             piece = piece_for(design, design.lattice, shape, facing, 60.0, 3.2, LEAST_STRIP_MM, 0.15)
             if piece is not None and facing == 0:
                 assert isinstance(piece.bed_outline, Polygon)

@@ -5,7 +5,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.lattice.fit import LEAST, fits
+from studio.lattice.fit import fits
+from studio.lattice.kinds import kind_of
 from studio.lattice.nearest import nearest
 from tests.lattice.cast import design, hundredths, lattices, space
 
@@ -56,7 +57,7 @@ def test_the_larger_panel_fits_the_opening_that_it_is_said_to_need(
     lattice, angle, side, width, height, edging
 ):
     wanted = design(lattice, cell_side_mm=side, edging_width_mm=edging, angle_deg=Decimal(angle))
-    where, least = space(width, height), LEAST[lattice]
+    where, least = space(width, height), kind_of(lattice).least
     found = nearest(wanted, where)
     counts = [(way.fits.count if way.fits else least[i]) for i, way in enumerate((found.across, found.up))]
     kept = replace(wanted, side_play_percent=Decimal(0))

@@ -14,11 +14,12 @@ from shapely.affinity import scale as scaled
 from shapely.affinity import translate
 
 from studio.lattice.cell import cell_corners, cell_polygon
+from studio.lattice.kinds import kind_of
+from studio.lattice.kinds.patterns.layout import arcs_round, whirl
 from studio.lattice.pattern import Arc, Form, Line, Pattern
 from studio.lattice.patterns import pattern, patterns
-from studio.lattice.patterns.layout import arcs_round, whirl
 from studio.lattice.piece import density
-from studio.lattice.shapes import FORMS, family_of, form_of, shapes_of
+from studio.lattice.shapes import form_of
 from studio.lattice.strokes import ARC_TOLERANCE_MM, arc_points, scale_of
 from studio.problem import Refused
 from tests.lattice.cast import LATTICES
@@ -42,14 +43,14 @@ def test_a_slug_names_one_pattern():
 @pytest.mark.parametrize("lattice", LATTICES)
 def test_open_is_there_in_every_lattice_and_has_no_strokes(lattice):
     found = pattern("open", lattice)
-    assert found.lattice == family_of(lattice)
-    assert not any(found.strokes(form) for form in FORMS[found.lattice])
+    assert found.lattice == kind_of(lattice).family
+    assert not any(found.strokes(form) for form in kind_of(found.lattice).forms)
 
 
 @pytest.mark.parametrize("design", [p for p in patterns() if not p.is_open], ids=lambda p: p.slug)
 def test_every_form_of_cell_has_strokes_of_its_own(design: Pattern):
-    assert all(design.strokes(form) for form in FORMS[design.lattice])
-    others = set(get_args(Form)) - set(FORMS[design.lattice])
+    assert all(design.strokes(form) for form in kind_of(design.lattice).forms)
+    others = set(get_args(Form)) - set(kind_of(design.lattice).forms)
     assert not any(design.strokes(form) for form in others)
 
 
@@ -223,9 +224,9 @@ def test_no_stroke_lies_wholly_outside_its_cell():
     for design in patterns():
         scale = scale_of(design.lattice, 1.0)
         shapes = {
-            form_of(shape): shape for shape, facing in reversed(shapes_of(design.lattice)) if facing == 0
+            form_of(shape): shape for shape, facing in reversed(kind_of(design.lattice).shapes) if facing == 0
         }
-        for form in FORMS[design.lattice]:
+        for form in kind_of(design.lattice).forms:
             cell = cell_polygon(design.lattice, shapes[form], 0, 1.0)
             for stroke in design.strokes(form):
                 path = (

@@ -13,9 +13,10 @@ from shapely.affinity import rotate, scale, translate
 
 from studio.lattice.cell import cell_corners, cell_polygon
 from studio.lattice.cut import BEAD_MM, LEAST_STRIP_MM, NOZZLE_MM, Sizes, cut
+from studio.lattice.kinds import kind_of
 from studio.lattice.patterns import pattern, patterns
 from studio.lattice.piece import density, least_side_mm, opening_polygon, piece_for
-from studio.lattice.shapes import FORMS, HALF_HANDS, shapes_of
+from studio.lattice.shapes import HALF_HANDS
 from studio.problem import Refused
 from tests.lattice.cast import LATTICES
 
@@ -30,7 +31,7 @@ def ids(design):
 
 def pieces(design, sizes=USUAL):
     """Every piece of a pattern with the shape and facing of its cell."""
-    for shape, facing in shapes_of(design.lattice):
+    for shape, facing in kind_of(design.lattice).shapes:
         piece = piece_for(design, design.lattice, shape, facing, *sizes)
         if piece is not None:
             yield shape, facing, piece
@@ -76,7 +77,7 @@ def test_clear_openings_in_closed_form():
 @given(side=st.floats(30, 200), inset=st.floats(0.01, 5))
 def test_openings_agree_with_a_general_inward_offset(side, inset):
     for lattice in LATTICES:
-        cells = shapes_of(lattice)
+        cells = kind_of(lattice).shapes
         for shape, facing in cells:
             ours = opening_polygon(lattice, shape, facing, side, inset)
             theirs = cell_polygon(lattice, shape, facing, side).buffer(-inset, join_style="mitre")
@@ -175,7 +176,7 @@ def test_pieces_share_a_name_exactly_when_one_is_a_turn_of_the_other(design):
 
 @pytest.mark.parametrize("design", [p for p in DRAWN if p.lattice == "three-way"], ids=ids)
 def test_a_turned_lattice_has_the_same_pieces_turned_by_a_quarter(design):
-    for shape, facing in shapes_of("three-way turned"):
+    for shape, facing in kind_of("three-way turned").shapes:
         upright = piece_for(design, "three-way", shape, facing, *USUAL)
         turned = piece_for(design, "three-way turned", shape, facing, *USUAL)
         if upright is None:
@@ -194,7 +195,7 @@ def test_a_turned_lattice_has_the_same_pieces_turned_by_a_quarter(design):
 @given(angle=st.floats(45, 135), over=st.integers(0, 60))
 def test_diamond_pieces_lie_in_their_openings_at_every_angle(design, angle, over):
     side = least_side_mm(design, 3.2, 2.0, 0.15, angle) + over / 2
-    for shape, facing in shapes_of("diamond"):
+    for shape, facing in kind_of("diamond").shapes:
         piece = piece_for(design, "diamond", shape, facing, side, 3.2, 2.0, 0.15, angle)
         clear = opening_polygon("diamond", shape, facing, side, 1.75, angle)
         assert piece.outline.is_valid
@@ -241,7 +242,7 @@ def test_scales_fill_one_way_and_leave_the_other_open():
 
 @pytest.mark.parametrize("lattice", LATTICES)
 def test_open_leaves_every_cell_empty(lattice):
-    for shape, facing in shapes_of(lattice):
+    for shape, facing in kind_of(lattice).shapes:
         assert piece_for(pattern("open", lattice), lattice, shape, facing, *USUAL) is None
     assert density(pattern("open", lattice), *USUAL) == 0
 
@@ -388,7 +389,7 @@ def test_the_least_side_works_and_half_a_millimetre_less_does_not(design):
 def test_every_side_from_the_least_on_works(design):
     least = least_side_mm(design, 3.2, 2.0, 0.15)
     for half_mm in range(30):
-        for form in FORMS[design.lattice]:
+        for form in kind_of(design.lattice).forms:
             sizes = Sizes(least + half_mm / 2, 3.2, 2.0, 0.15)
             assert cut(design, form, sizes).flaw == "", sizes
 

@@ -11,9 +11,9 @@ from django.utils import timezone
 
 from studio.document import dump
 from studio.lattice.design import Band, Infill, Rings
+from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern, usual_patterns
-from studio.lattice.shapes import FORMS, family_of
 from studio.problem import Refused
 from studio.proposals import issuing
 from studio.proposals.deciding import decide
@@ -204,9 +204,9 @@ def test_any_lattice_and_the_studios_own_patterns_can_be_issued(commission, owne
     own = Pattern(
         slug="our-star",
         name="Our star",
-        lattice=family_of(lattice),
+        lattice=kind_of(lattice).family,
         **{form.replace(" ", "_"): pattern(usual_patterns(lattice)[0], lattice).strokes(form)
-           for form in FORMS[family_of(lattice)]},
+           for form in kind_of(lattice).forms},
     )  # fmt: skip
     first = Infill(pattern="our-star", filament="Tea")
     rings = Rings(

@@ -11,9 +11,9 @@ from studio.drawing.figures import Units
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Design, LatticeKind
 from studio.lattice.infills import infills_of
+from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns
-from studio.lattice.shapes import family_of
 from studio.problem import Problem, Refused
 from studio.typed_lengths import as_typed, read_lengths, shown_length
 
@@ -125,7 +125,7 @@ def choosable(lattice: LatticeKind, design: Design, own: Iterable[Pattern] = ())
 
 
 def _is_for(pattern: Pattern, lattice: LatticeKind) -> bool:
-    return pattern.lattice == family_of(lattice)
+    return pattern.lattice == kind_of(lattice).family
 
 
 def with_own_patterns(design: Design, usable: Iterable[Pattern]) -> Design:

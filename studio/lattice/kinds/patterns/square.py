@@ -3,10 +3,10 @@ given in romaji; the rest are our own. From plain to dense."""
 
 from math import sqrt
 
+from studio.lattice.kinds.patterns.layout import Point, closed, drawn_in, rays, ring, ties
 from studio.lattice.pattern import Arc, Line, Pattern
-from studio.lattice.patterns.layout import Point, closed, drawn_in, rays, ring, ties
 
-__all__ = ["SQUARE"]
+__all__ = ["PATTERNS"]
 
 MIDDLE = (0.0, 0.0)
 CORNERS = ((-0.5, -0.5), (0.5, -0.5), (0.5, 0.5), (-0.5, 0.5))
@@ -33,7 +33,7 @@ def _blade(quarter: int) -> Line:
     return Line(points=ends)
 
 
-SQUARE = (
+PATTERNS = (
     Pattern(
         slug="cross",
         name="Cross",

@@ -2,8 +2,7 @@
 of its upright one, radii in radii of the inscribed circle (pattern.py). Halves and quarters keep the whole
 cell's origin, and have strokes of their own. Names are our own. From plain to dense."""
 
-from studio.lattice.pattern import Line, Pattern
-from studio.lattice.patterns.layout import (
+from studio.lattice.kinds.patterns.layout import (
     Point,
     Points,
     closed,
@@ -13,8 +12,9 @@ from studio.lattice.patterns.layout import (
     rays,
     ring,
 )  # fmt: skip
+from studio.lattice.pattern import Line, Pattern
 
-__all__ = ["DIAMOND"]
+__all__ = ["PATTERNS"]
 
 MIDDLE = (0.0, 0.0)
 LEFT, LOWER, RIGHT, UPPER = CORNERS = (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0), (0.0, 1.0)
@@ -33,7 +33,7 @@ def _nested(centre: Point, corners: Points, share: float) -> tuple[Line, ...]:
     return closed(inner), *(Line(points=pair) for pair in ends)
 
 
-DIAMOND = (
+PATTERNS = (
     Pattern(
         slug="crossed-diamond",
         name="Crossed diamond",

@@ -6,8 +6,7 @@ fall apart. Traditional names are given in romaji; the rest are our own. From pl
 
 from math import sqrt
 
-from studio.lattice.pattern import Fill, Line, Pattern
-from studio.lattice.patterns.layout import (
+from studio.lattice.kinds.patterns.layout import (
     arcs_round,
     closed,
     crossing_bars,
@@ -18,8 +17,9 @@ from studio.lattice.patterns.layout import (
     ties,
     whirl,
 )  # fmt: skip
+from studio.lattice.pattern import Fill, Line, Pattern
 
-__all__ = ["THREE_WAY"]
+__all__ = ["PATTERNS"]
 
 HEIGHT = sqrt(3) / 2
 LEFT, RIGHT = -HEIGHT / 2, HEIGHT / 2
@@ -52,7 +52,7 @@ def _chevron(at: float) -> Line:
     return Line(points=(lower, apex, upper))
 
 
-THREE_WAY = (
+PATTERNS = (
     Pattern(
         slug="tortoiseshell",
         name="Tortoiseshell",

@@ -1,15 +1,12 @@
-"""The patterns that a studio can choose from, as data for each family of lattices."""
+"""The patterns that a studio can choose from, by lattice."""
 
 from collections.abc import Iterable
 from difflib import get_close_matches
-from typing import get_args
+from functools import lru_cache
 
-from studio.lattice.design import Design, Infill, LatticeKind
-from studio.lattice.pattern import Family, Pattern
-from studio.lattice.patterns.diamond import DIAMOND
-from studio.lattice.patterns.square import SQUARE
-from studio.lattice.patterns.three_way import THREE_WAY
-from studio.lattice.shapes import family_of
+from studio.lattice.design import Design, Infill
+from studio.lattice.kinds import Kind, LatticeKind, kind_of, kinds
+from studio.lattice.pattern import Pattern
 from studio.lattice.sound import unsound
 from studio.problem import Problem, Refused, refuse_all
 
@@ -18,32 +15,31 @@ __all__ = ["OPEN", "pattern", "pattern_of", "patterns", "usual_patterns"]
 OPEN = "open"
 """The pattern that leaves its cell empty, in every lattice."""
 
-_USUAL = ("hemp-leaf", "square-hemp-leaf", "crossed-diamond", "basket-weave", "well-crib", "diamond-leaf")
-_OPEN = tuple(
-    Pattern(slug=OPEN, name="Open", shows="Leaves the cell empty.", lattice=family)
-    for family in get_args(Family)
-)
-_ALL = {(p.lattice, p.slug): p for p in (*_OPEN, *THREE_WAY, *SQUARE, *DIAMOND)}
-
 
 def patterns(lattice: LatticeKind | None = None) -> tuple[Pattern, ...]:
     """Every pattern that comes with the program, of one lattice or of all; "open" first, once for each
     family."""
-    family = lattice and family_of(lattice)
-    return tuple(p for p in _ALL.values() if family in (None, p.lattice))
+    if lattice:
+        return tuple(_by_slug(kind_of(lattice)).values())
+    return tuple(each for kind in kinds() if kind.name == kind.family for each in patterns(kind.name))
+
+
+@lru_cache(maxsize=64)
+def _by_slug(kind: Kind) -> dict[str, Pattern]:
+    nothing = Pattern(slug=OPEN, name="Open", shows="Leaves the cell empty.", lattice=kind.family)
+    return {each.slug: each for each in (nothing, *kind.patterns)}
 
 
 def pattern(slug: str, lattice: LatticeKind | None = None, own: Iterable[Pattern] = ()) -> Pattern:
     """The pattern called `slug`, of the studio's `own` ones or of those that come with the program; with
     `lattice`, the one for that lattice. Raises Refused when there is none, and when an own one's strokes make
     no sense."""
-    family = lattice and family_of(lattice)
+    family = lattice and kind_of(lattice).family
     for found in own:
         if found.slug == slug and family in (None, found.lattice):
             return _sound(found)
-    if family and (family, slug) in _ALL:
-        return _ALL[family, slug]
-    anywhere = [p for p in patterns(lattice) if p.slug == slug]
+    of_kinds = (kind_of(lattice),) if lattice else kinds()
+    anywhere = [_by_slug(kind)[slug] for kind in of_kinds if slug in _by_slug(kind)]
     if not anywhere:
         raise Refused.because("pattern", _why_unknown(slug, lattice), _what_exists(slug, lattice, own))
     return anywhere[0]
@@ -51,9 +47,7 @@ def pattern(slug: str, lattice: LatticeKind | None = None, own: Iterable[Pattern
 
 def usual_patterns(lattice: LatticeKind) -> tuple[str, str]:
     """The slugs of a pattern for the field and one for the border, where nobody chose."""
-    slugs = [each.slug for each in patterns(lattice) if not each.is_open]
-    first, second, *_others = dict.fromkeys((*(slug for slug in _USUAL if slug in slugs), *slugs))
-    return first, second
+    return kind_of(lattice).usual
 
 
 def pattern_of(design: Design, infill: Infill) -> Pattern:
@@ -76,7 +70,7 @@ def _why_unknown(slug: str, lattice: LatticeKind | None) -> str:
 
 
 def _what_exists(slug: str, lattice: LatticeKind | None, own: Iterable[Pattern]) -> str:
-    family = lattice and family_of(lattice)
+    family = lattice and kind_of(lattice).family
     slugs = sorted({p.slug for p in (*patterns(), *own) if family in (None, p.lattice)})
     near = get_close_matches(slug.strip().lower().replace(" ", "-"), slugs, n=3)
     return f"one of {', '.join(near or slugs)}"
