@@ -2,9 +2,9 @@
 PYTHON ?= python3
 BIN = .venv/bin
 
-.PHONY: demo test test-sqlite test-postgres check bench lock clean dev
+.PHONY: demo test test-sqlite test-postgres hunt check bench lock clean dev
 
-demo test test-sqlite test-postgres dev:
+demo test test-sqlite test-postgres hunt dev:
 	@$(PYTHON) .make/run.py $@
 
 check: dev

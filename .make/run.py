@@ -5,12 +5,14 @@ import signal
 import socket
 import subprocess
 import sys
+import time
 
 import debian
 import environment
 import postgres
 
 PYTEST = ("-m", "pytest", "-q", "-n", "2")
+HUNT = ("-m", "hypothesis and not browser", "--hypothesis-profile=hunt", "-p", "no:cacheprovider")
 
 
 def demo() -> None:
@@ -45,6 +47,28 @@ def test_postgres() -> None:
     sys.exit(_on_postgresql())
 
 
+def hunt() -> None:
+    """Rounds of the tests that draw their cases, each with other cases, until MINUTES are over or one fails.
+    What failed is printed, and kept in .hypothesis so that the next hunt begins with it."""
+    minutes = _minutes(os.environ.get("MINUTES") or "10")
+    debian.install(debian.for_the_site())
+    environment.bring_up(environment.DEV)
+    over, rounds = time.monotonic() + 60 * minutes, 0
+    while time.monotonic() < over:
+        rounds += 1
+        print(f"Round {rounds}, {max(0, over - time.monotonic()) / 60:.0f} minutes left", flush=True)
+        if code := subprocess.run([environment.PYTHON, *PYTEST, *HUNT], check=False).returncode:
+            sys.exit(code)
+    print(f"Nothing found; rounds: {rounds}")
+
+
+def _minutes(typed: str) -> float:
+    try:
+        return float(typed)
+    except ValueError:
+        sys.exit(f"MINUTES is {typed!r}; it must be a number, such as make hunt MINUTES=60")
+
+
 def _on_sqlite() -> int:
     print("Every test, on SQLite", flush=True)
     return subprocess.run([environment.PYTHON, *PYTEST], check=False).returncode
@@ -76,6 +100,6 @@ if __name__ == "__main__":
     os.chdir(environment.ROOT)
     for name in ("DATABASE_URL", "DJANGO_SETTINGS_MODULE"):  # another project's would be used by mistake
         os.environ.pop(name, None)
-    for task in (demo, dev, test, test_sqlite, test_postgres):
+    for task in (demo, dev, test, test_sqlite, test_postgres, hunt):
         if task.__name__.replace("_", "-") == sys.argv[1]:
             task()

@@ -6,11 +6,21 @@ from collections.abc import Iterator
 import pytest
 from django.db.backends.base.operations import BaseDatabaseOperations as DatabaseOperations
 from django.test import Client
+from hypothesis import HealthCheck, settings
+from hypothesis.database import DirectoryBasedExampleDatabase
 
 from studio.people.models import User
 from tests.guards import lifted
 
 PASSWORD = "shavings-on-the-floor"
+DRAWN = {"deadline": None, "suppress_health_check": (HealthCheck.too_slow, HealthCheck.filter_too_much)}
+"""No clock judges a test, nor the number of draws it takes to find one of use: that is up to the machine."""
+settings.register_profile("fixed", derandomize=True, database=None, **DRAWN)
+settings.register_profile(  # `make hunt`; what it finds becomes an @example
+    "hunt", derandomize=False, database=DirectoryBasedExampleDatabase(".hypothesis/examples"), **DRAWN
+)
+settings.load_profile("fixed")
+
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server", "django_db_reset_sequences"}
 
 

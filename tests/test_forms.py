@@ -13,8 +13,9 @@ NAMES = st.text("abcdef_", min_size=1, max_size=6)
 TEXTS = st.text(min_size=1, max_size=8)
 TREES = st.dictionaries(
     NAMES,
-    st.recursive(TEXTS, lambda inner: st.dictionaries(NAMES, inner, min_size=1), max_leaves=8),
+    st.recursive(TEXTS, lambda inner: st.dictionaries(NAMES, inner, min_size=1, max_size=3), max_leaves=8),
     min_size=1,
+    max_size=3,
 )
 
 

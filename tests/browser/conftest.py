@@ -5,7 +5,7 @@ import shutil
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, ConsoleMessage, Page, sync_playwright
+from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
 from studio.people.models import User
@@ -15,6 +15,11 @@ from tests.conftest import PASSWORD
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "1"
 
 CHROMIUM = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+PATIENCE_MS = 60_000
+"""How long a page may take before a test gives up: for a machine that has other things to do. Costs nothing
+where things go well."""
+expect.set_options(timeout=PATIENCE_MS)
+
 # No sandbox, since CI runs as root; nothing that looks for the world outside.
 FLAGS = [
     "--no-sandbox",
@@ -54,7 +59,7 @@ def page(browser: Browser, live_server: LiveServer, complaints: list[str]) -> It
     context.on("console", listen)
     context.on("weberror", lambda error: complaints.append(str(error.error)))
     page = context.new_page()
-    page.set_default_timeout(10_000)
+    page.set_default_timeout(PATIENCE_MS)
     yield page
     context.close()
     assert complaints == []

@@ -176,7 +176,7 @@ def test_a_square_lattice_goes_the_same_way(pattern):
     assert found.bill.cells == (fit.columns * fit.rows, 0, 0)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(
     width=st.integers(250, 2600),
     height=st.integers(250, 2600),

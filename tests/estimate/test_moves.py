@@ -6,7 +6,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from studio.estimate.brief import Brief
@@ -130,7 +130,7 @@ def _depths_are_true(words: str, before: Composition, after: Composition) -> Non
     assert ("infills" in words) == (after.design.infill_depth_mm < before.design.infill_depth_mm)
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=60)
 @given(briefs())
 def test_what_a_step_says_is_true_of_the_panel_that_it_makes(brief):
     try:
@@ -163,7 +163,7 @@ def test_what_a_step_says_is_true_of_the_panel_that_it_makes(brief):
         assert max(Counter(said).values(), default=1) == 1
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
+@settings(max_examples=40)
 @given(briefs(), st.data())
 def test_together_they_say_nothing_false(brief, data):
     """Every word is of the panel at the end, not of the steps on the way."""

@@ -1,5 +1,5 @@
 import numpy as np
-from hypothesis import given, settings
+from hypothesis import given
 
 from studio.lattice.cells import cells_of, neighbours
 from studio.lattice.design import Alternating
@@ -9,7 +9,6 @@ from tests.lattice.laid import by_address, centroids, grid, laid
 ALTERNATING = Alternating(first=STAR, second=OPEN)
 
 
-@settings(deadline=None)
 @given(small_fits)
 def test_neighbours_always_differ(fit):
     """Half and quarter cells among them."""

@@ -1,7 +1,7 @@
 from typing import get_args
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.lattice.composition import compose
@@ -46,7 +46,6 @@ def test_all_over():
     assert found.infill.tolist() == [0, 0, 0, 0]
 
 
-@settings(deadline=None)
 @given(fits, st.sampled_from(ARRANGEMENTS))
 def test_every_cell_has_one_infill_and_every_infill_cells(fit, arrangement):
     """Three-way n(k + 1), square mn, diamond pq + (p + 1)(q + 1) cells."""
@@ -62,7 +61,6 @@ def test_every_cell_has_one_infill_and_every_infill_cells(fit, arrangement):
     assert len(found.infills) == len(found.fields)
 
 
-@settings(deadline=None)
 @given(fits, st.sampled_from(ARRANGEMENTS))
 def test_the_same_design_has_the_same_cells(fit, arrangement):
     once, again = laid(arrangement, fit), laid(arrangement, fit)
@@ -70,7 +68,6 @@ def test_the_same_design_has_the_same_cells(fit, arrangement):
     assert not once.infill.flags.writeable
 
 
-@settings(deadline=None)
 @given(lattices)
 def test_each_infill_names_its_field(lattice):
     touch_ups = (TouchUp(column=0, row=0, infill=STAR),)

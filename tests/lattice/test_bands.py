@@ -59,7 +59,7 @@ def test_a_diamond_lattice_has_an_address_more_than_half_boxes():
     assert laid(bands("upright", 3, 2), fit_of("diamond", 2, 2)).infill.max() == 1
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(lattices, st.sampled_from(["upright", "level"]), st.integers(1, 3), st.integers(1, 3))
 def test_a_larger_panel_keeps_the_bands_that_were_there(lattice, direction, first, second):
     small, large = fit_of(lattice, 6, 6), fit_of(lattice, 9, 8)

@@ -122,7 +122,7 @@ cases = (
 )
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(*cases)
 def test_everything_adds_up(lattice, columns, rows, bed, way_in):
     infill = Infill(pattern=PATTERN[lattice], filament="Tea")
@@ -141,7 +141,7 @@ def test_everything_adds_up(lattice, columns, rows, bed, way_in):
     assert bill.hangers == 2 * len(bill.modules)
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(*cases)
 def test_sections_and_openings_make_up_the_lattice(lattice, columns, rows, bed, way_in):
     """Area conservation: the lattice's area is that of its strips and of its clear openings."""
@@ -190,7 +190,7 @@ def shoelace(points):
     return ((x * y2 - x2 * y) / 2).sum()
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(*cases)
 def test_a_face_is_as_large_as_its_rings(lattice, columns, rows, bed, way_in):
     for part in billed(

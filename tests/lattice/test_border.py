@@ -2,7 +2,7 @@ from math import radians, sin
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.lattice.border import border_rows
@@ -45,7 +45,6 @@ def test_a_diamond_border_one_cell_deep_closes():
     ]
 
 
-@settings(deadline=None)
 @given(lattices, st.integers(1, 40), st.sampled_from([30, 60, 75, 90, 150]))
 def test_a_border_is_as_thick_all_round_within_half_a_step(lattice, depth, angle):
     """By area: over the sides' and the ends' length, far from the corners."""
@@ -76,7 +75,6 @@ def test_an_address_without_a_cell_is_no_field():
         laid(border(1), fit_of("diamond", 2, 3))
 
 
-@settings(deadline=None)
 @given(small_fits, st.integers(1, 4))
 def test_a_border_is_the_same_on_opposite_sides(fit, depth):
     try:
@@ -92,7 +90,6 @@ def test_a_border_is_the_same_on_opposite_sides(fit, depth):
     assert is_symmetric(fit, laid(border(depth), fit).infill)
 
 
-@settings(deadline=None)
 @given(lattices, st.integers(1, 3))
 def test_a_larger_panel_keeps_the_depth(lattice, depth):
     """The lower left corner of the larger one is the smaller one's."""

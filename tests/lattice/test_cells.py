@@ -22,7 +22,7 @@ def polygons(fit):
     }
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(small_fits)
 def test_the_cells_tile_the_panel_without_overlap(fit):
     drawn = list(polygons(fit).values())
@@ -31,7 +31,6 @@ def test_the_cells_tile_the_panel_without_overlap(fit):
     assert shapely.union_all(drawn, grid_size=1e-6).symmetric_difference(panel).area < 1e-3
 
 
-@settings(deadline=None)
 @given(small_fits)
 def test_counts(fit):
     """Closed forms: n(k-1) whole and 2n half cells in a three-way lattice; m*n whole ones in a square one;
@@ -51,7 +50,6 @@ def test_counts(fit):
     )
 
 
-@settings(deadline=None)
 @given(small_fits)
 def test_a_turned_panel_is_the_other_one_seen_in_a_mirror(fit):
     """In the diagonal mirror through the lower left corner columns are rows, and left hands right ones."""
@@ -67,7 +65,7 @@ def test_a_turned_panel_is_the_other_one_seen_in_a_mirror(fit):
     assert sorted(other.get(s, s) for s in ours) == sorted(SHAPES[s] for s in cells_of(turned).shape)
 
 
-@settings(max_examples=12, deadline=None)
+@settings(max_examples=12)
 @given(small_fits)
 def test_neighbours_are_the_cells_that_share_a_side(fit):
     drawn = polygons(fit)
@@ -82,7 +80,6 @@ def test_neighbours_are_the_cells_that_share_a_side(fit):
         assert set(neighbours(fit, *address)) == near - {address}
 
 
-@settings(deadline=None)
 @given(small_fits, st.floats(0, 1), st.floats(0, 1))
 def test_the_cell_at_a_point_holds_it(fit, u, v):
     x, y = u * fit.lattice_width_mm, v * fit.lattice_height_mm
@@ -90,7 +87,6 @@ def test_the_cell_at_a_point_holds_it(fit, u, v):
     assert polygons(fit)[address].distance(shapely.Point(x, y)) < 1e-6
 
 
-@settings(deadline=None)
 @given(small_fits)
 def test_every_cell_is_found_at_its_centroid(fit):
     for address, cell in polygons(fit).items():
@@ -152,7 +148,7 @@ def crossings(fit):
     return graph
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(small_fits)
 def test_eulers_formula(fit):
     """V - E + F = 1 over the bounded faces of a connected plane graph (Euler's formula)."""

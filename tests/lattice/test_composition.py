@@ -128,7 +128,7 @@ def test_arrays_are_read_only():
         assert not array.flags.writeable
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(lattices, st.integers(2, 9), st.integers(2, 9))
 def test_cells_cover_the_panel(lattice, columns, rows):
     panel = composed(lattice, columns, rows)

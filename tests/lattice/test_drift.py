@@ -28,14 +28,14 @@ def test_the_mixing_function():
     assert mixed(states).tolist() == [0xE220A8397B1DCDAF, 0x6E789E6AA1B965F4, 6457827717110365317]
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(lattices, seeds, st.integers(0, 3), st.integers(0, 3))
 def test_more_columns_on_the_right_and_rows_on_top_draw_the_same(lattice, seed, columns, rows):
     small, large = fit_of(lattice, 4, 5), fit_of(lattice, 4 + columns, 5 + rows)
     assert drawn(small, seed=seed).items() <= drawn(large, seed=seed).items()
 
 
-@settings(deadline=None, max_examples=30)
+@settings(max_examples=30)
 @given(lattices, seeds, st.integers(0, 3), st.integers(0, 3))
 def test_more_on_the_left_and_below_draw_the_same_when_the_anchor_moves(lattice, seed, columns, rows):
     """Diamond boxes are two addresses each way."""
@@ -48,7 +48,7 @@ def test_more_on_the_left_and_below_draw_the_same_when_the_anchor_moves(lattice,
     }.items() <= after.items()
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 @given(seeds)
 def test_same_seed_same_cells(seed):
     fit = fit_of("square", 20, 20)

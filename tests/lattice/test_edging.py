@@ -43,7 +43,7 @@ def test_an_edging_wider_than_every_bed():
         edged("square", 10, 5, edging_width_mm=Decimal(220))
 
 
-@settings(max_examples=50, deadline=None)
+@settings(max_examples=50)
 @given(lattices, st.integers(2, 30), st.integers(2, 40), st.integers(330, 900))
 def test_rails_go_all_round(lattice, columns, rows, width):
     wanted, fit = sized(lattice, columns, rows)

@@ -5,7 +5,7 @@ from functools import lru_cache
 from math import sqrt
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.lattice.composition import compose
@@ -85,7 +85,6 @@ def test_symmetry(lattice, columns, rows, symmetry):
     assert fit_of(lattice, columns, rows).symmetry == symmetry
 
 
-@settings(deadline=None)
 @given(
     lattice=lattices,
     angle=st.sampled_from([60, 90, 120]) | st.integers(300, 1500).map(lambda n: Decimal(n) / 10),

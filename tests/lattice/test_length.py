@@ -1,7 +1,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.lattice.length import Length, format_length, parse_length
@@ -96,7 +96,6 @@ def test_what_is_no_length_is_refused(text, reason, remedy):
 alphabet = "0123456789 .,/'\"′″½¼-+~mcftinchabout²⁄ "
 
 
-@settings(deadline=None)
 @given(st.text(alphabet) | st.text())
 def test_any_text_is_a_length_or_refused(text):
     try:
@@ -127,14 +126,12 @@ def test_formatted(mm, metric, imperial):
     assert format_length(float(mm), "imperial") == imperial
 
 
-@settings(deadline=None)
 @given(st.integers(10, 2_000_000).map(lambda n: Decimal(n) / 100))
 def test_metric_text_reads_back_within_its_resolution(mm):
     limit = Decimal("0.05") if mm < Decimal("9999.95") else 5
     assert abs(parse_length(format_length(mm)).mm - mm) <= limit
 
 
-@settings(deadline=None)
 @given(st.integers(100, 1_999_800).map(lambda n: Decimal(n) / 100))
 def test_imperial_text_reads_back_within_its_resolution(mm):
     """Half a sixteenth of an inch is 0.79 mm; the length read is rounded to 0.01."""

@@ -59,7 +59,7 @@ def test_rows_of_triangles_overlap_where_modules_meet():
     assert [round(m.height_mm, 6) for m in modules] == [88, 66]
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     lattices,
     st.integers(2, 40),

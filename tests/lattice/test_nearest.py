@@ -2,7 +2,7 @@ from dataclasses import replace
 from decimal import Decimal
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.lattice.fit import fits
@@ -44,7 +44,6 @@ def test_a_panel_has_no_more_than_400_columns():
     assert (found.fit.columns, found.across.larger) == (400, None)
 
 
-@settings(deadline=None)
 @given(
     lattice=lattices,
     angle=st.sampled_from(["60", "77.7", "120"]),

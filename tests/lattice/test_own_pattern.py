@@ -173,7 +173,7 @@ def test_a_design_is_composed_of_the_pattern_that_it_carries():
     assert [piece.made_as for piece in compose(wanted, fit).pieces] == ["trellis, whole"] * 2
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(document=own.json_values)
 def test_no_document_is_a_traceback(document):
     with pytest.raises(Refused):
@@ -182,7 +182,7 @@ def test_no_document_is_a_traceback(document):
         read_pattern(json.dumps(document))
 
 
-@settings(max_examples=150, deadline=None)
+@settings(max_examples=150)
 @given(whole=st.lists(own.strokes, max_size=4), extra=st.dictionaries(st.text(max_size=5), own.json_values))
 def test_no_strokes_are_a_traceback(whole, extra):
     try:

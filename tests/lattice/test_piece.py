@@ -119,7 +119,7 @@ def test_a_cell_that_the_lattice_does_not_have_is_an_error(lattice, shape, facin
 
 
 @pytest.mark.parametrize("design", DRAWN, ids=ids)
-@settings(max_examples=8, deadline=None)
+@settings(max_examples=8)
 @given(
     over=st.integers(0, 120),
     strip=st.floats(1, 8),
@@ -191,7 +191,7 @@ def test_a_turned_lattice_has_the_same_pieces_turned_by_a_quarter(design):
 
 
 @pytest.mark.parametrize("design", [p for p in DRAWN if p.lattice == "diamond"], ids=ids)
-@settings(max_examples=6, deadline=None)
+@settings(max_examples=6)
 @given(angle=st.floats(45, 135), over=st.integers(0, 60))
 def test_diamond_pieces_lie_in_their_openings_at_every_angle(design, angle, over):
     side = least_side_mm(design, 3.2, 2.0, 0.15, angle) + over / 2

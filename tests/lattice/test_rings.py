@@ -3,7 +3,7 @@ from decimal import Decimal
 from math import hypot
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.document import parse
@@ -59,7 +59,6 @@ def test_a_corner():
     assert grid(rings(1, 1, across=0, up=0), fit_of("square", 3, 2)) == [[1, 1, 0], [0, 1, 0]]
 
 
-@settings(deadline=None)
 @given(fits, st.integers(1, 2), st.integers(1, 2))
 def test_rings_round_the_middle_are_as_symmetric_as_the_panel(fit, first, second):
     found = laid(rings(first, second), fit).infill
@@ -67,7 +66,6 @@ def test_rings_round_the_middle_are_as_symmetric_as_the_panel(fit, first, second
     assert is_symmetric(fit, found)
 
 
-@settings(deadline=None)
 @given(st.integers(3, 6), st.integers(3, 6), st.integers(1, 2), st.integers(1, 2))
 def test_rings_turn_with_the_lattice(columns, rows, first, second):
     """A quarter turn anticlockwise: column i, row j becomes column k - j, row i."""
@@ -81,7 +79,6 @@ def test_rings_turn_with_the_lattice(columns, rows, first, second):
     assert [after[2 * rows - j, i] for i, j in zip(cells.column, cells.row, strict=True)] == before.tolist()
 
 
-@settings(deadline=None)
 @given(lattices, st.integers(2, 60), st.integers(2, 60), percents, percents)
 def test_the_middle_keeps_its_place_in_percent(lattice, columns, rows, across, up):
     """Within the distance from which a crossing can be: less than one cell side, whatever the size."""
@@ -94,7 +91,6 @@ def test_the_middle_keeps_its_place_in_percent(lattice, columns, rows, across, u
     assert hypot(*away) < fit.cell_side_mm
 
 
-@settings(deadline=None)
 @given(small_fits, percents, percents)
 def test_rings_are_never_empty_up_to_the_edge(fit, across, up):
     """So that only a ring beyond the panel has no cell."""

@@ -71,14 +71,14 @@ def test_half_cells_belong_to_rosettes_that_lie_beyond_the_edge():
     ]
 
 
-@settings(deadline=None, max_examples=40)
+@settings(max_examples=40)
 @given(st.builds(fit_of, lattices, st.integers(14, 18), st.integers(14, 18)), st.sampled_from([3, 5]))
 def test_odd_distances_are_as_symmetric_as_the_panel(fit, apart):
     """Where the middle is no crossing, it is half-way between rosettes."""
     assert is_symmetric(fit, laid(rosettes(apart), fit).infill)
 
 
-@settings(deadline=None, max_examples=20)
+@settings(max_examples=20)
 @given(st.integers(2, 4), st.integers(2, 4), st.integers(3, 9))
 def test_round_a_crossing_in_the_middle_any_distance_is_symmetric(columns, rows, apart):
     for lattice in ("three-way", "three-way turned"):
@@ -89,7 +89,6 @@ def test_round_a_crossing_in_the_middle_any_distance_is_symmetric(columns, rows,
         assert is_symmetric(fit, laid(rosettes(apart), fit).infill)
 
 
-@settings(deadline=None)
 @given(fits, st.integers(3, 40))
 def test_one_is_near_the_middle_or_the_middle_is_half_way(fit, apart):
     """In steps: within one step each way, or the middle of a side of the rosettes' own lattice."""
@@ -99,7 +98,6 @@ def test_one_is_near_the_middle_or_the_middle_is_half_way(fit, apart):
     assert min(near) <= 2 or half_way
 
 
-@settings(deadline=None)
 @given(fits, st.integers(3, 40))
 def test_rosettes_are_whole_away_from_the_edges(fit, apart):
     found, middle = laid(rosettes(apart), fit).infill, middles(fit, apart)

@@ -69,7 +69,7 @@ places = (
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(*places)
 def test_every_cell_is_in_one_section(lattice, columns, rows, bed):
     fit, sections, _, _ = divided(lattice, columns, rows, bed)
@@ -78,7 +78,7 @@ def test_every_cell_is_in_one_section(lattice, columns, rows, bed):
     assert section_of(fit, sections).min() == 0
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(*places)
 def test_seams_have_the_length_of_the_cuts(lattice, columns, rows, bed):
     """Closed form: a seam along straight strips is as long as the panel, one that zigzags has a side for
@@ -92,7 +92,7 @@ def test_seams_have_the_length_of_the_cuts(lattice, columns, rows, bed):
     assert sum(s.length_mm for s in seams) == pytest.approx(upright * high + level * wide - twice)
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(*places)
 def test_sections_are_what_their_cells_cover(lattice, columns, rows, bed):
     """Bounding boxes, beds and seams against the union of the cells drawn one by one."""

@@ -1,7 +1,7 @@
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.lattice.split import BedLimit, even, split
@@ -17,7 +17,6 @@ def test_even_shares(total, parts, shares):
     assert even(total, parts) == shares
 
 
-@settings(deadline=None)
 @given(st.integers(1, 500), st.integers(1, 50))
 def test_even_shares_add_up_and_differ_by_one_at_most(total, parts):
     shares = even(total, parts)
@@ -72,7 +71,6 @@ def test_a_bed_smaller_than_a_section_can_be(fit, bed, says):
         split(fit, [BedLimit(20, 20, 200), bed])
 
 
-@settings(deadline=None)
 @given(
     lattices,
     st.integers(2, 40),

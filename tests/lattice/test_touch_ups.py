@@ -1,5 +1,5 @@
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.lattice.composition import compose
@@ -62,13 +62,11 @@ def test_a_mirrored_one_counts_like_one_that_names_the_cell():
     assert touched_grid(fit_of("square", 3, 1), (0, 0), (2, 0)) == [[1, 0, 2]]
 
 
-@settings(deadline=None)
 @given(small_fits, st.lists(addresses, min_size=1, max_size=6))
 def test_mirrored_touch_ups_are_as_symmetric_as_the_fit(fit, cells):
     assert is_symmetric(fit, touched(fit, *cells, mirrored=True).infill)
 
 
-@settings(deadline=None)
 @given(small_fits, addresses)
 def test_one_touches_its_cell_and_its_images_only(fit, cell):
     here = by_address(fit, touched(fit, cell).infill.tolist())
@@ -79,7 +77,6 @@ def test_one_touches_its_cell_and_its_images_only(fit, cell):
     assert {address for address, infill in there.items() if infill} == expected & set(here)
 
 
-@settings(deadline=None)
 @given(small_fits, st.lists(addresses, max_size=8))
 def test_those_outside_are_listed_with_their_place(fit, cells):
     found = touched(fit, *cells, mirrored=True)

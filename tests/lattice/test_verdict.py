@@ -99,7 +99,7 @@ def test_an_open_pattern_covers_nothing():
     assert verdict(pattern("open", "square"), *USUAL).density == 0
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(
     whole=st.lists(own.sound_strokes, min_size=1, max_size=4),
     rim=st.sampled_from(["never", "if needed", "always"]),

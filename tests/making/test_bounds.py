@@ -43,7 +43,7 @@ def test_a_spool_limits_what_is_heavy() -> None:
     assert bounds([block], solid) == [(7, 6, "spool")]
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(PARTS)
 def test_no_plan_beats_the_bound(parts: list[Part]) -> None:
     assert all(bound <= plates for plates, bound, _ in bounds(parts, SMALL, LARGE))

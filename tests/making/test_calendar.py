@@ -203,7 +203,7 @@ SHOPS = st.builds(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.lists(st.floats(10, 900), max_size=25), SHOPS, st.integers(1, 4), st.floats(0, 900), st.floats(0, 3000)
 )

@@ -47,7 +47,7 @@ PLATES = st.lists(
 )
 
 
-@settings(max_examples=100, deadline=None)
+@settings(max_examples=100)
 @given(PLATES, SHOPS, st.integers(1, 3), st.integers(0, 2**32))
 def test_many_courses_at_once_go_as_each_goes_alone(
     plates: list[Plate], shop: ShopState, count: int, seed: int

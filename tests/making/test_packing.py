@@ -195,7 +195,7 @@ SHAPES = st.builds(
 )
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(
     st.lists(SHAPES, min_size=1, max_size=3),
     st.integers(60, 250),

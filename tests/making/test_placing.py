@@ -12,7 +12,7 @@ from tests.making.test_packing import SHAPES, packed
 from tests.making.test_packing import placed as placed_by_hand
 
 
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=30)
 @given(st.lists(SHAPES, min_size=1, max_size=3), st.sampled_from([0.5, 3]))
 def test_as_turned_and_moved_by_hand(parts: list[Part], gap: float) -> None:
     runs = packed(parts, 200, 120, gap)

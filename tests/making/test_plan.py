@@ -107,7 +107,7 @@ def test_filaments_weigh_by_their_density() -> None:
     assert dense.panel_mass_g == pytest.approx(2 * light.panel_mass_g, abs=0.02)
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=25)
 @given(
     st.lists(st.tuples(st.integers(15, 60), st.integers(1, 200), st.integers(0, 5)), min_size=1, max_size=4)
 )

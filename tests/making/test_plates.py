@@ -172,7 +172,7 @@ PARTS = st.lists(
 PRINTERS = st.sampled_from([(SMALL,), (SMALL, LARGE), (LARGE, printer(longest_run_minutes=600, gap_mm=6))])
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(PARTS, PRINTERS)
 def test_plates_hold_every_piece_apart_and_on_the_bed(
     parts: list[Part], printers: tuple[Printer, ...]
@@ -192,7 +192,7 @@ def test_plates_hold_every_piece_apart_and_on_the_bed(
         assert 0 < plate.bed_share <= 1
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(PARTS)
 def test_never_fewer_plates_than_the_area_allows(parts: list[Part]) -> None:
     # Pieces grown by half the gap cannot cover more than the bed grown by as much.

@@ -225,7 +225,7 @@ BYTES = st.one_of(
 )
 
 
-@settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 @given(data=BYTES)
 def test_any_bytes_are_refused_or_stored(signed_in: Browser, data: bytes) -> None:
     before = PatternRevision.objects.count()
