@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from studio.commissions.words import LATTICES, colour_word, pattern_word
+from studio.commissions.words import colour_word, pattern_word
 from studio.drawing.figures import Units, size_text
 from studio.forms import plain
 from studio.lattice.design import Design, Infill
@@ -29,8 +29,8 @@ def difference(design: Design, other: Design, units: Units = "metric") -> str:
 
 def _differences(design: Design, other: Design, units: Units) -> Iterator[str]:
     if design.lattice != other.lattice:
-        yield LATTICES[design.lattice]
-    elif design.lattice == "diamond" and design.angle_deg != other.angle_deg:
+        yield design.kind.spoken
+    elif design.kind.angled and design.angle_deg != other.angle_deg:
         yield f"{plain(design.angle_deg)}° cells"
     if design.arrangement != other.arrangement:
         yield from _arrangements(design, other)

@@ -15,7 +15,6 @@ from studio.lattice.design import (
     Design,
     Drift,
     Infill,
-    LatticeKind,
     Rings,
     Rosettes,
     Space,
@@ -25,17 +24,11 @@ from studio.lattice.patterns import OPEN, pattern_of
 from studio.pricing.terms import Terms
 
 __all__ = [
-    "ARRANGEMENTS", "COUNTED", "LATTICES", "SYMMETRIES",
+    "ARRANGEMENTS", "SYMMETRIES",
     "arrangement_words", "colour_word", "infill_words", "pattern_word",
     "point_words", "spoken_paragraph", "within",
 ]  # fmt: skip
 
-LATTICES: dict[LatticeKind, str] = {
-    "three-way": "three-way",
-    "three-way turned": "turned three-way",
-    "square": "square",
-    "diamond": "diamond",
-}
 ARRANGEMENTS = {
     "all over": "all over",
     "border and field": "with a border",
@@ -46,13 +39,6 @@ ARRANGEMENTS = {
     "alternating": "by turns",
 }
 """Each kind of arrangement as it stands in the paragraph."""
-COUNTED = {
-    "three-way": "{} columns × {} half sides",
-    "three-way turned": "{} half sides × {} rows",
-    "square": "{} columns × {} rows",
-    "diamond": "{} × {} boxes",
-}
-"""What a fit counts across and up."""
 SYMMETRIES = {
     "both": "symmetric both ways",
     "left-right": "symmetric left to right",
@@ -168,13 +154,11 @@ def _lattice(design: Design, space: Space, fit: Fit, units: Units) -> str:
 
 
 def _cells(design: Design, side: str) -> str:
-    name = f"a {LATTICES[design.lattice]} lattice"
-    match design.lattice:
-        case "diamond":
-            return f"{name} of {plain(design.angle_deg)}° cells, {side} a side,"
-        case "three-way turned":
-            return f"{name} of {side} cells, with level strips,"
-    return f"{name} of {side} cells"
+    kind, head, asides = design.kind, f"{side} cells", [design.kind.remark]
+    if kind.angled:
+        head, asides = f"{plain(design.angle_deg)}° cells", [f"{side} a side", kind.remark]
+    told = "".join(f", {aside}" for aside in asides if aside)
+    return f"a {kind.spoken} lattice of {head}{told}{told and ','}"
 
 
 def _panel(fit: Fit, units: Units) -> str:

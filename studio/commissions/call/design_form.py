@@ -5,13 +5,13 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from studio.commissions.call.arranging import arranged
-from studio.commissions.words import ARRANGEMENTS, LATTICES
+from studio.commissions.words import ARRANGEMENTS
 from studio.document import dump, parse
 from studio.drawing.figures import Units
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Design, LatticeKind
 from studio.lattice.infills import infills_of
-from studio.lattice.kinds import kind_of
+from studio.lattice.kinds import KINDS, kind_of
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns
 from studio.problem import Problem, Refused
@@ -139,7 +139,7 @@ def with_own_patterns(design: Design, usable: Iterable[Pattern]) -> Design:
 
 
 def _lattice(typed: object, before: Design) -> LatticeKind:
-    return next((kind for kind in LATTICES if kind == typed), before.lattice)
+    return next((name for name in KINDS if name == typed), before.lattice)
 
 
 def _on_page(problem: Problem) -> Problem:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from studio.commissions.call.single_cells import off_the_panel
 from studio.commissions.factor_words import factor_words
 from studio.commissions.lines_shown import LineShown, inputs_shown, shown_line
-from studio.commissions.words import COUNTED, SYMMETRIES
+from studio.commissions.words import SYMMETRIES
 from studio.drawing.figures import Units, size_text
 from studio.estimate.result import Estimate
 from studio.forms import sentence
@@ -127,7 +127,7 @@ def _fit(found: Estimate, units: Units) -> tuple[str, ...]:
     width, height = (size_text(size, units) for size in (fit.width_mm, fit.height_mm))
     across, up = (size_text(left, units) for left in fit.left_over_mm)
     return (
-        f"{COUNTED[fit.lattice].format(fit.columns, fit.rows)} of {size_text(fit.cell_side_mm, units)}",
+        f"{fit.kind.counted(fit.columns, fit.rows)} of {size_text(fit.cell_side_mm, units)}",
         f"{width} × {height} over all",
         f"left over {across} across, {up} up",
         SYMMETRIES[fit.symmetry],

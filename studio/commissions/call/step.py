@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 from typing import Any
 
-from studio.commissions.words import ARRANGEMENTS, LATTICES, colour_word, infill_words, pattern_word
+from studio.commissions.words import ARRANGEMENTS, colour_word, infill_words, pattern_word
 from studio.document import dump
 from studio.drawing.figures import Units
 from studio.forms import flat, plain
@@ -40,7 +40,7 @@ def step(now: Design, then: Design, units: Units) -> str:
 
 def _steps(now: Design, then: Design, units: Units) -> Iterator[str]:
     if now.lattice != then.lattice:
-        yield f"lattice {LATTICES[now.lattice]} → {LATTICES[then.lattice]}"
+        yield f"lattice {now.kind.spoken} → {then.kind.spoken}"
     if now.angle_deg != then.angle_deg:
         yield f"angle of a cell {plain(now.angle_deg)}° → {plain(then.angle_deg)}°"
     yield from _arrangements(now, then)

@@ -7,36 +7,32 @@ from studio.commissions.call.design_form import choosable
 from studio.commissions.call.terms_form import DELIVERIES, DISCOUNTS, KINDS
 from studio.commissions.estimating import design_of
 from studio.commissions.models import Option
-from studio.commissions.words import ARRANGEMENTS, LATTICES, point_words, within
+from studio.commissions.words import ARRANGEMENTS, point_words, within
 from studio.document import parse
 from studio.forms import Form
-from studio.lattice.design import LatticeKind, Rings, Space
+from studio.lattice.design import Rings, Space
+from studio.lattice.kinds import LatticeKind, kind_of, kinds
 from studio.pricing.rate_book import RateBook
 from studio.workshop.own_patterns import usable
 
 __all__ = ["lattice_in", "vocabulary"]
 
 FIT = "Empty: as many as fit."
-COUNTED = {
-    "three-way": (FIT, f"Half sides along the upright strips. {FIT}"),
-    "three-way turned": (f"Half sides along the level strips. {FIT}", FIT),
-    "square": (FIT, FIT),
-    "diamond": (f"Whole cells side by side. {FIT}", f"Whole cells one above the other. {FIT}"),
-}
-"""What columns and rows count."""
 
 
 def lattice_in(form: Form) -> LatticeKind:
     """The lattice that is typed, or the usual one."""
-    return next((kind for kind in LATTICES if kind == form["design.lattice"]), "three-way")
+    return next((kind.name for kind in kinds() if kind.name == form["design.lattice"]), "three-way")
 
 
 def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
     design, lattice = design_of(option), lattice_in(form)
+    hints = [f"{hint} {FIT}".strip() for hint in kind_of(lattice).hints]
     space = parse(Space, option.commission.space.document)
     choices = choosable(lattice, design, usable(lattice))
     return {
-        "lattices": list(LATTICES.items()),
+        "lattices": [(kind.name, kind.spoken) for kind in kinds()],
+        "kind_of_lattice": kind_of(lattice),
         "first_patterns": [(pattern.slug, pattern.name) for pattern in choices],
         "patterns": [(pattern.slug, within(pattern.name)) for pattern in choices],
         "filaments": [(filament.name, filament.name.lower()) for filament in rates.filaments],
@@ -46,8 +42,8 @@ def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
         "bands": _rows("bands", form),
         "rings": _rows("rings", form),
         "ring_point": point_words(rings) if isinstance(rings := design.arrangement, Rings) else "the middle",
-        "columns_hint": COUNTED[lattice][0],
-        "rows_hint": COUNTED[lattice][1],
+        "columns_hint": hints[0],
+        "rows_hint": hints[1],
         "lights": (("off", "not lit"), ("on", "lit from behind")),
         "backings": (
             ("none", "open at the back"), ("sheet", "on a backing sheet"), ("diffuser", "on a diffuser"),

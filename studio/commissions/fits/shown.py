@@ -3,12 +3,13 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from studio.commissions.words import COUNTED, LATTICES, SYMMETRIES
+from studio.commissions.words import SYMMETRIES
 from studio.drawing.figures import Units, figure, size_text
 from studio.estimate.fit_table import FitRow, FitTable
 from studio.forms import sentence
 from studio.lattice.design import LatticeKind
 from studio.lattice.fit import Fit
+from studio.lattice.kinds import kind_of
 from studio.lattice.nearest import Nearest, NearestSize
 from studio.workshop.house_style import HouseStyle
 
@@ -68,10 +69,10 @@ class FitsShown:
 
     def said(self, fit: Fit) -> str:
         """A fit within a sentence."""
-        count = COUNTED[fit.lattice].format(fit.columns, fit.rows)
+        count = fit.kind.counted(fit.columns, fit.rows)
         across, up = (size_text(left, self.units) for left in fit.left_over_mm)
         side = size_text(fit.cell_side_mm, self.units)
-        return f"{LATTICES[fit.lattice]}, {count} of {side}, {across} left over across and {up} up"
+        return f"{fit.kind.spoken}, {count} of {side}, {across} left over across and {up} up"
 
     def groups(self, table: FitTable) -> Iterator[LatticeFits]:
         """In the order of their best rows; lattices without a fit last."""
@@ -79,8 +80,8 @@ class FitsShown:
         for lattice in dict.fromkeys(row.fit.lattice for row in table.rows):
             own = [(rank, row) for rank, row in ranked if row.fit.lattice == lattice]
             yield LatticeFits(
-                lattice=_capital(LATTICES[lattice]),
-                counted=" ".join(COUNTED[lattice].format("", "").split()).removeprefix("× "),
+                lattice=_capital(kind_of(lattice).spoken),
+                counted=kind_of(lattice).counts,
                 given_up=", ".join(own[0][1].given_up),
                 rows=tuple(self._row(rank, row) for rank, row in own),
                 more=table.more[lattice],
@@ -88,7 +89,7 @@ class FitsShown:
             )
         for unfit in table.unfit:
             why = " ".join(map(sentence, unfit.troubles))
-            yield LatticeFits(_capital(LATTICES[unfit.lattice]), "", "", (), 0, why)
+            yield LatticeFits(_capital(kind_of(unfit.lattice).spoken), "", "", (), 0, why)
 
     def near(self, found: Nearest, lattice: LatticeKind) -> Iterator[NearShown]:
         """The panel that fits, or the least there can be, then one less and one more each way."""
