@@ -3,10 +3,11 @@
 import os
 import secrets
 import tempfile
+from ipaddress import ip_address
 from pathlib import Path
 from urllib.parse import parse_qs, unquote, urlsplit
 
-__all__ = ["email_settings", "flag", "secret_key", "words"]
+__all__ = ["email_settings", "flag", "proxy_address", "secret_key", "words"]
 
 
 def flag(name: str, default: bool = False) -> bool:
@@ -19,6 +20,20 @@ def flag(name: str, default: bool = False) -> bool:
     if text:
         raise ValueError(f"{name} is {text!r}; it must be 1 or 0")
     return default
+
+
+def proxy_address(name: str) -> str:
+    """Where a proxy stands: 1 is this machine, else its address; "" without one. Raises ValueError for any
+    other word."""
+    text = os.environ.get(name, "").strip()
+    try:
+        return str(ip_address(text))
+    except ValueError:
+        pass
+    try:
+        return "127.0.0.1" if flag(name) else ""
+    except ValueError:
+        raise ValueError(f"{name} is {text!r}; it must be 1, 0 or the proxy’s address") from None
 
 
 def words(name: str) -> list[str]:

@@ -7,7 +7,7 @@ from pathlib import Path
 import dj_database_url
 from csp.constants import NONE, SELF
 
-from studio.env import email_settings, flag, secret_key, words
+from studio.env import email_settings, flag, proxy_address, secret_key, words
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR = Path(os.environ.get("JIGUMI_VAR") or BASE_DIR / "var")  # all that a running site writes
@@ -47,6 +47,7 @@ MIDDLEWARE = [
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "studio.people.bodies.BodyLimit",  # forms are read after it: by WithoutNul, at the view's door
     "studio.people.middleware.SignInRequired",  # closed, unless a view says login_not_required
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
@@ -133,9 +134,10 @@ SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = SECURE_SSL_REDIRECT = HTTPS
 SECURE_HSTS_SECONDS = 365 * 24 * 3600 if HTTPS else 0
 # The neighbours of the site's host are not ours to promise for, nor is a place on the browsers' list.
 SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
-if flag("JIGUMI_BEHIND_PROXY"):
-    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
-    AXES_CLIENT_IP_CALLABLE = "studio.people.throttle.client_address"
+# The server puts scheme and address of who comes through the proxy in place (studio/people/serving.py).
+TRUSTED_PROXY = proxy_address("JIGUMI_BEHIND_PROXY")
+MOST_BODY_BYTES = 30 * 1024**2  # a photograph
+MOST_VISITOR_BYTES = 100_000  # a message in the widest letters
 
 # Static files
 STATIC_URL = "static/"

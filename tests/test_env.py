@@ -2,7 +2,7 @@
 
 import pytest
 
-from studio.env import email_settings, flag, secret_key, words
+from studio.env import email_settings, flag, proxy_address, secret_key, words
 
 
 @pytest.mark.parametrize(
@@ -17,6 +17,23 @@ def test_flag_says_what_would_be_right(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setenv("SWITCH", "maybe")
     with pytest.raises(ValueError, match="SWITCH is 'maybe'; it must be 1 or 0"):
         flag("SWITCH")
+
+
+@pytest.mark.parametrize(
+    ("text", "address"),
+    [("1", "127.0.0.1"), ("", ""), ("0", ""), ("192.0.2.7", "192.0.2.7"), (" ::1 ", "::1")],
+)
+def test_proxy_address(monkeypatch: pytest.MonkeyPatch, text: str, address: str) -> None:
+    monkeypatch.setenv("PROXY", text)
+    assert proxy_address("PROXY") == address
+
+
+def test_proxy_address_says_what_would_be_right(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PROXY", "front.example")
+    with pytest.raises(
+        ValueError, match=r"PROXY is 'front\.example'; it must be 1, 0 or the proxy’s address"
+    ):
+        proxy_address("PROXY")
 
 
 def test_words(monkeypatch: pytest.MonkeyPatch) -> None:

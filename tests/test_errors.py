@@ -13,7 +13,7 @@ def test_an_unknown_address_says_so_to_those_who_are_signed_in(signed_in):
 
 
 @pytest.mark.parametrize(
-    "template", ["400.html", "403.html", "403_csrf.html", "404.html", "405.html", "500.html"]
+    "template", ["400.html", "403.html", "403_csrf.html", "404.html", "405.html", "413.html", "500.html"]
 )
 def test_error_pages_need_nothing_from_a_view(template):
     page = render_to_string(template)

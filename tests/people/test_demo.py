@@ -9,8 +9,9 @@ import pytest
 from django.contrib.staticfiles.finders import get_finders
 from django.core.management import CommandError, call_command
 
-from studio.people.management.commands.demo import _sign_in, _static_files_are_current
+from studio.people.management.commands.demo import _sign_in
 from studio.people.models import User
+from studio.people.serving import _static_files_are_current
 
 
 def test_second_start_prints_the_same_sign_in(db: None, tmp_path: Path) -> None:

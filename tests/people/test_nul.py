@@ -33,7 +33,9 @@ def test_lists_and_their_order_stay() -> None:
         "/?a=1&a=2%00&b=", {"c": ["3", "4"]}, headers={"cookie": 'd="5\\0006"; e=7'}
     )
     seen = []
-    WithoutNul(seen.append)(request)
+    without = WithoutNul(seen.append)
+    without(request)
+    without.process_view(request)
     assert [dict(typed.lists()) for typed in (request.GET, request.POST)] == [
         {"a": ["1", "2"], "b": [""]},
         {"c": ["3", "4"]},
