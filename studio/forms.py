@@ -14,7 +14,9 @@ from django.shortcuts import render
 from studio.document import dump
 from studio.problem import Problem, Refused
 
-__all__ = ["Form", "Linked", "flat", "form_page", "nested", "plain", "sentence"]
+__all__ = [
+    "Chosen", "Form", "Linked", "Reshown", "flat", "form_page", "nested", "plain", "sentence", "unfolded",
+]  # fmt: skip
 
 T = TypeVar("T")
 DEEPEST = 20
@@ -29,12 +31,25 @@ class Linked(Problem):
     text: str
 
 
+@dataclass(frozen=True, slots=True)
+class Chosen(Problem):
+    """A field that somebody else changed meanwhile, to be chosen by the radio buttons called `name`: `mine`
+    and `theirs` as people read them, `who` saved."""
+
+    name: str
+    mine: str
+    theirs: str
+    who: str
+
+
 @dataclass(frozen=True)
 class Form:
-    """Texts by field name, with the problems found. A tick that is not set is "off"."""
+    """Texts by field name, with the problems found. A tick that is not set is "off". `told` is what was
+    changed meanwhile and is kept."""
 
     values: Mapping[str, str] = field(default_factory=dict)
     problems: tuple[Problem, ...] = ()
+    told: str = ""
 
     @classmethod
     def posted(cls, request: HttpRequest) -> "Form":
@@ -57,6 +72,8 @@ class Form:
         """What `action` gives, or this form with the problems for which it refused."""
         try:
             return self, action()
+        except Reshown as refused:
+            return refused.form.refused(refused), None
         except Refused as refused:
             return self.refused(refused), None
 
@@ -85,6 +102,14 @@ class Form:
         return Form(flat(typed))
 
 
+class Reshown(Refused):
+    """Refused, and another form than the one that was posted is to be shown: with what others saved."""
+
+    def __init__(self, form: Form, *problems: Problem) -> None:
+        super().__init__(*problems)
+        self.form = form
+
+
 def _inside(value: Any, part: str) -> Any:
     """One step into nested values; None where there is none."""
     if isinstance(value, list):
@@ -93,9 +118,8 @@ def _inside(value: Any, part: str) -> Any:
 
 
 def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -> HttpResponse:
-    """A page around a form: 422 when something in it is wrong, 409 when what was read ("revision") is no
-    longer what stands."""
-    stale = any(problem.field == "revision" for problem in form.problems)
+    """A page around a form: 422 when something in it is wrong, 409 when others changed the same meanwhile."""
+    stale = any(isinstance(problem, Chosen) or problem.field == "revision" for problem in form.problems)
     status = 409 if stale else 422 if form.problems else 200
     return render(request, template, {"form": form, **context}, status=status)
 
@@ -131,6 +155,11 @@ def plain(value: Any) -> str:
 
 def nested(values: Mapping[str, Any]) -> Any:
     """The inverse of `flat`: names whose parts are all numbers become lists, in order of the numbers."""
+    return _lists(unfolded(values))
+
+
+def unfolded(values: Mapping[str, Any]) -> dict[str, Any]:
+    """The names' parts one within another, numbers like other names."""
     tree: dict[str, Any] = {}
     for name, value in values.items():
         *folders, leaf = name.split(".", DEEPEST)
@@ -139,12 +168,17 @@ def nested(values: Mapping[str, Any]) -> Any:
             inner = place.setdefault(folder, {})
             place = inner if isinstance(inner, dict) else {}
         place[leaf] = value
-    return _lists(tree)
+    return tree
+
+
+def are_lines(tree: Mapping[str, Any]) -> bool:
+    """Whether the names are the numbers of a list's lines."""
+    return bool(tree) and all(key.isdecimal() and len(key) < 6 for key in tree)
 
 
 def _lists(tree: Any) -> Any:
     if not isinstance(tree, dict):
         return tree
-    if tree and all(key.isdecimal() and len(key) < 6 for key in tree):
+    if are_lines(tree):
         return [_lists(tree[key]) for key in sorted(tree, key=int)]
     return {key: _lists(value) for key, value in tree.items()}

@@ -80,3 +80,11 @@ def signed_in(client: Client, owner: User) -> Client:
     """The owner's browser, as Django's test client."""
     client.force_login(owner)
     return client
+
+
+@pytest.fixture
+def tam(maker: User) -> Client:
+    """A second browser, in which a colleague is signed in."""
+    browser = Client()
+    browser.force_login(maker)
+    return browser

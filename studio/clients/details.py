@@ -9,6 +9,9 @@ from pydantic import Field
 from studio.clients.models import Client, Contact
 from studio.document import document, parse
 from studio.forms import Form, plain
+from studio.meanwhile import Known, based, caught_up
+from studio.people.models import User
+from studio.problem import Refused
 from studio.typed_email import Email
 
 __all__ = ["ClientDetails", "ContactDetails", "form_of", "save_client"]
@@ -39,27 +42,47 @@ class ClientDetails:
 
 
 CONTACT_FIELDS = ("name", "role", "email", "phone")
+KNOWN = Known(lists={"contacts": ()})
 
 
 def form_of(client: Client) -> Form:
-    """A client's details as a form, with one empty line for another contact."""
+    """A client's details as a form; the lines of contacts have their rows' keys."""
     names = [name for name in ClientDetails.__dataclass_fields__ if name != "contacts"]
     values = {name: plain(getattr(client, name)) for name in names}
     for index, contact in enumerate(client.contacts.all() if client.pk else ()):
-        values |= {f"contacts.{index}.{name}": getattr(contact, name) for name in CONTACT_FIELDS}
-    return Form(values)
+        line = {name: getattr(contact, name) for name in CONTACT_FIELDS} | {"key": str(contact.pk)}
+        values |= {f"contacts.{index}.{name}": text for name, text in line.items()}
+    return based(Form(values), KNOWN)
 
 
-def save_client(form: Form, client: Client) -> Client:
-    """Raises Refused with the fields that do not make a client."""
-    details = parse(ClientDetails, _typed(form))
+@transaction.atomic
+def save_client(posted: Form, client: Client, by: User | None) -> tuple[Client, str]:
+    """Save a client, merged with what others saved since the page was made; the text tells what they changed.
+    Raises Refused with the fields that do not make a client."""
+    if not client.pk:
+        return _saved(posted, client), ""
+    now = Client.objects.select_for_update().get(pk=client.pk)
+    if now.erased_at:
+        raise Refused.because("name", "this client was erased meanwhile", "keep nothing of them")
+    merged = caught_up(posted, form_of(now), KNOWN, now.toucher(by))
+    now.touch(merged.changed, by)
+    return merged.attempt(lambda: _saved(merged.form, now)), merged.told
+
+
+def _saved(form: Form, client: Client) -> Client:
+    typed = _typed(form)
+    details = parse(ClientDetails, {**typed, "contacts": _without_keys(typed["contacts"])})
     for name, value in vars(details).items():
         if name != "contacts":
             setattr(client, name, value)
-    with transaction.atomic():
-        client.save()
-        client.contacts.all().delete()
-        Contact.objects.bulk_create(Contact(client=client, **vars(row)) for row in details.contacts)
+    client.save()
+    rows = {str(row.pk): row for row in client.contacts.all()}
+    for contact, line in zip(details.contacts, typed["contacts"], strict=True):
+        row = rows.pop(line.get("key", ""), Contact(client=client))
+        for name, value in vars(contact).items():
+            setattr(row, name, value)
+        row.save()
+    client.contacts.filter(pk__in=rows).delete()
     return client
 
 
@@ -72,6 +95,16 @@ def _typed(form: Form) -> dict[str, Any]:
     while isinstance(rows, list) and rows and _empty(rows[-1]):
         rows.pop()
     return {**known, "contacts": rows}
+
+
+def _without_keys(rows: Any) -> Any:
+    """As they are where they are no lines: reading them as details says so."""
+    if not isinstance(rows, list):
+        return rows
+    return [
+        {name: text for name, text in row.items() if name != "key"} if isinstance(row, dict) else row
+        for row in rows
+    ]
 
 
 def _empty(row: Any) -> bool:

@@ -4,11 +4,12 @@ from django.conf import settings
 from django.db import models
 
 from studio.ids import new_public_id
+from studio.people.touched import Touched
 
 __all__ = ["Client", "Contact", "Space"]
 
 
-class Client(models.Model):
+class Client(Touched):
     """A person or business. Figures never depend on this row once a proposal is issued: the issue keeps its
     own copy."""
 
@@ -50,7 +51,7 @@ class Contact(models.Model):
         return self.name
 
 
-class Space(models.Model):
+class Space(Touched):
     """One place at a client's, who may be unknown yet. `document` is a studio.lattice.design.Space as JSON;
     `typed` keeps each length as it was typed, by field name, beside it."""
 

@@ -13,6 +13,7 @@ from studio.document import document, dump, parse
 from studio.drawing.figures import Units, size_text
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Furniture, Space
+from studio.meanwhile import Known, based, caught_up
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.typed_lengths import as_typed, read_lengths, shown_length
@@ -28,6 +29,8 @@ NEW = Space(widths_mm=(Decimal(1000),), heights_mm=(Decimal(1000),))
 SAY = 'type it as it was said, such as 1200, 1.2 m, about 2 m or 47 1/4"'
 FURNITURE: tuple[Furniture, ...] = get_args(Furniture)
 MOST_FURNITURE = 4
+MEASURED = {"on": "not measured yet", "off": "measured"}
+KNOWN = Known(said=lambda name, text: MEASURED.get(text, "") if name == "space.about" else "")
 MOUNTINGS = (("wall", "on a wall"), ("free-standing", "free-standing"), ("in a frame", "in a frame"))
 
 
@@ -62,7 +65,7 @@ def space_form(row: SpaceRow, units: Units) -> Form:
     values |= {f"space.{name}": text for name, text in row.typed.items() if name in LENGTHS}
     values["space.about"] = "off" if space.measured else "on"
     about = {name: getattr(row, name) or "" for name in Described.__dataclass_fields__}
-    return Form({**values, **{name: str(value) for name, value in about.items()}})
+    return based(Form({**values, **{name: str(value) for name, value in about.items()}}), KNOWN)
 
 
 def read_space(form: Form, before: Space | None = None) -> ReadSpace:
@@ -105,8 +108,18 @@ def _furnished(form: Form, values: Mapping[str, str]) -> dict[str, str]:
     return others | {f"stands_near.{place}": thing for place, thing in enumerate(there)}
 
 
-def save_space(form: Form, row: SpaceRow, by: User | None) -> SpaceRow:
-    """Raises Refused with the fields that do not make a space; the words and the figures are both checked."""
+def save_space(posted: Form, row: SpaceRow, units: Units, by: User | None) -> tuple[SpaceRow, str]:
+    """Save a row that is locked, or a new one, merged with what others saved since the page was made; the
+    text tells what they changed. Raises Refused with the fields that do not make a space."""
+    if not row.pk:
+        return _saved(posted, row, by), ""
+    merged = caught_up(posted, space_form(row, units), KNOWN, row.toucher(by))
+    row.touch(merged.changed, by)
+    return merged.attempt(lambda: _saved(merged.form, row, by)), merged.told
+
+
+def _saved(form: Form, row: SpaceRow, by: User | None) -> SpaceRow:
+    """The words and the figures are both checked."""
     problems: list[Problem] = []
     described = read = None
     try:

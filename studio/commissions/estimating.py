@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
+from typing import TypeVar
 
 from django.db import transaction
 
@@ -37,6 +38,9 @@ __all__ = [
     "save_space_of",
     "use_newer_rates",
 ]
+
+
+T = TypeVar("T")
 
 
 class Stale(Exception):
@@ -138,16 +142,20 @@ def reprice(option: Option, as_of: date) -> None:
     set_figures(option, found)
 
 
-def save_space_of(space: SpaceRow, save: Callable[[], SpaceRow], as_of: date) -> SpaceRow:
-    """Save a space that was measured or described anew: the figures of all options in it follow. Raises
-    Refused, and saves nothing, where its sizes change under a panel that is already sold."""
-    before = space.document
+def save_space_of(space: SpaceRow, save: Callable[[SpaceRow], T], as_of: date) -> T:
+    """Save a space that was measured or described anew: the figures of all options in it follow. `save` gets
+    the row as it is now, held until it is saved. Raises Refused, and saves nothing, where its sizes change
+    under a panel that is already sold."""
+    if not space.pk:
+        return save(space)
     with transaction.atomic():
-        together = locked_in_space(space.pk) if space.pk else ()
-        saved = save()
-        if together and parse(Space, saved.document) != parse(Space, before):
+        together = locked_in_space(space.pk)
+        now = SpaceRow.objects.select_for_update().get(pk=space.pk)
+        before = parse(Space, now.document)
+        saved = save(now)
+        if together and parse(Space, now.document) != before:
             _refuse_sold(together)
-            _reprice_in(saved, as_of)
+            _reprice_in(now, as_of)
     return saved
 
 

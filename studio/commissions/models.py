@@ -6,6 +6,7 @@ from django.db.models import Q
 
 from studio.clients.models import Client, Space
 from studio.ids import new_public_id
+from studio.people.touched import Touched
 from studio.workshop.models import RateBookRevision
 
 __all__ = ["LETTERS", "Commission", "Option", "OptionChange"]
@@ -13,7 +14,7 @@ __all__ = ["LETTERS", "Commission", "Option", "OptionChange"]
 LETTERS = ("A", "B", "C", "D")
 
 
-class Commission(models.Model):
+class Commission(Touched):
     """One piece of work for a client in a space, from enquiry to hand-over. The client may be unknown at
     first. `terms` is a studio.pricing.terms.Terms as JSON. `approved_letter` is written with the decision."""
 

@@ -3,10 +3,12 @@
 from django.conf import settings
 from django.db import models
 
+from studio.people.touched import Touched
+
 __all__ = ["PatternRevision", "RateBookRevision", "ShopRevision", "Studio"]
 
 
-class Studio(models.Model):
+class Studio(Touched):
     """The one studio that this site serves."""
 
     class Units(models.TextChoices):

@@ -83,7 +83,7 @@ def test_a_sold_panel_keeps_its_space(option: Option) -> None:
     approve(option.commission_id)
     space, gross = option.commission.space, option.gross_minor
     with pytest.raises(Refused, match="approved"):
-        save_space_of(space, lambda: smaller(space), TODAY)
+        save_space_of(space, smaller, TODAY)
     assert Space.objects.get(pk=space.pk).document["widths_mm"] == ["600"]
     assert Option.objects.get(pk=option.pk).gross_minor == gross
 

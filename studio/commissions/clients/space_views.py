@@ -28,14 +28,16 @@ def edit(request: StudioRequest, public_id: str) -> HttpResponse:
 
 
 def _form(request: StudioRequest, space: Space) -> HttpResponse:
-    form = space_form(space, units_of(the_studio()))
+    units = units_of(the_studio())
+    form = space_form(space, units)
     if request.method == "POST":
         posted = Form.posted(request)
-        form, saved = posted.attempt(
-            lambda: save_space_of(space, lambda: save_space(posted, space, request.user), today())
+        form, done = posted.attempt(
+            lambda: save_space_of(space, lambda row: save_space(posted, row, units, request.user), today())
         )
-        if saved:
-            messages.success(request, "The space is saved.")
+        if done:
+            saved, told = done
+            messages.success(request, f"The space is saved. {told}")
             return redirect("client", saved.client.public_id) if saved.client else redirect("/")
     commission = space.commissions.first() if space.pk else None
     return form_page(

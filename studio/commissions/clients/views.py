@@ -64,13 +64,16 @@ def client(request: StudioRequest, public_id: str) -> HttpResponse:
 def _form(request: StudioRequest, client: Client) -> HttpResponse:
     form = form_of(client)
     if request.method == "POST":
-        form, saved = Form.posted(request).attempt(lambda: save_client(Form.posted(request), client))
-        if saved:
-            messages.success(request, f"{saved.name} is saved.")
+        posted = Form.posted(request)
+        form, done = posted.attempt(lambda: save_client(posted, client, request.user))
+        if done:
+            saved, told = done
+            messages.success(request, f"{saved.name} is saved. {told}")
             return redirect("client", saved.public_id)
     _revision, book = current_book(today())
     taxes = [(tax.code, tax.text) for tax in book.tax]
     rows = sum(name.startswith("contacts.") and name.endswith(".name") for name in form.values)
-    lines = [f"contacts.{index}" for index in range(rows + (not form.problems))]
+    more = not rows or bool(form[f"contacts.{rows - 1}.name"])  # always an empty one for somebody else
+    lines = [f"contacts.{index}" for index in range(rows + more)]
     page = {"client": client, "taxes": taxes, "lines": lines, "kinds": KINDS}
     return form_page(request, "commissions/clients/edit.html", form, **page)

@@ -8,7 +8,7 @@ from django.template.loader import get_template
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString, mark_safe
 
-from studio.forms import Form, Linked, sentence
+from studio.forms import Chosen, Form, Linked, sentence
 from studio.problem import Problem
 
 register = template.Library()
@@ -23,7 +23,10 @@ register.filter("ident", ident)
 
 @register.filter("sentence")
 def told(problem: Problem) -> str:
-    """With a way to the page where it is mended, when there is one."""
+    """With a way to the page where it is mended, when there is one; with both values to choose from, when
+    somebody else changed the field meanwhile."""
+    if isinstance(problem, Chosen):
+        return _drawn("chosen", {"problem": problem})
     if not isinstance(problem, Linked):
         return sentence(problem)
     return format_html('{} <a href="{}">{}</a>', sentence(problem), problem.address, problem.text)
@@ -101,8 +104,22 @@ def tick(form: Form, name: str, label: str, **more: Any) -> SafeString:
 @register.inclusion_tag("fields/summary.html")
 def problem_summary(form: Form) -> dict[str, Any]:
     """Everything that is wrong, at the top, with a way to each field; it takes the focus."""
-    found = [(ident(p.field), p, f"{p.field}" in form.values) for p in form.problems]
-    return {"found": found}
+    found = [(ident(p.field), p, p.field in form.values) for p in form.problems]
+    chosen = any(isinstance(problem, Chosen) for problem in form.problems)
+    return {"found": found, "chosen": chosen, "told": form.told}
+
+
+@register.inclusion_tag("fields/made_from.html")
+def made_from(form: Form) -> dict[str, Any]:
+    """What the form is merged by when it is saved: what it was made from, what was asked, the lines' keys."""
+    keys = [name for name in form.values if name.endswith(".key")]
+    return {"form": form, "kept": [(name, form[name]) for name in ("made_from", "seen", *keys)]}
+
+
+@register.filter("told")
+def plainly(problem: Problem) -> str:
+    """Without buttons and links."""
+    return sentence(problem)
 
 
 @register.simple_tag

@@ -10,6 +10,7 @@ from studio.clients.space_form import read_space, space_form
 from studio.document import parse
 from studio.forms import Form
 from studio.lattice.design import Space as SpaceDocument
+from tests.two_tabs import fields_of
 
 
 def typed(**changed: str) -> dict[str, str]:
@@ -152,7 +153,8 @@ def test_a_space_that_is_measured_anew_reprices_its_options(signed_in: Browser) 
     signed_in.post("/commissions/new/", start)
     row = Space.objects.get()
     option = row.commissions.get().options.get()
-    signed_in.post(f"/clients/spaces/{row.public_id}/", typed() | {"space.widths_mm.2": "600"})
+    place = f"/clients/spaces/{row.public_id}/"
+    signed_in.post(place, fields_of(signed_in.get(place)) | typed() | {"space.widths_mm.2": "600"})
     changed = row.commissions.get().options.get()
     assert changed.gross_minor < option.gross_minor
     assert changed.revision == option.revision + 1
@@ -165,7 +167,8 @@ def test_what_stands_there(signed_in: Browser, address: str) -> None:
     row = Space.objects.get()
     page = signed_in.get(f"/clients/spaces/{row.public_id}/").content.decode()
     assert page.count('value="on" checked') == 3  # indoors, a public room, the desk
-    signed_in.post(f"/clients/spaces/{row.public_id}/", typed() | door)
+    place = f"/clients/spaces/{row.public_id}/"
+    signed_in.post(place, fields_of(signed_in.get(place)) | door)
     assert saved().stands_near == ("door",)
     assert read_space(Form(typed()), saved()).space.stands_near == ("door",)  # not asked there
 
