@@ -53,6 +53,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "studio.people.not_allowed.NotAllowedPage",
+    "studio.unreadable.UnreadablePage",
     "studio.proposals.middleware.DamagedPage",
     "axes.middleware.AxesMiddleware",  # last, as its documentation asks
 ]

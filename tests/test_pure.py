@@ -5,7 +5,7 @@ import sys
 
 import pytest
 
-PURE = ("problem", "document", "lattice", "making", "pricing", "drawing", "estimate")
+PURE = ("problem", "document", "lattice", "making", "pricing", "drawing", "estimate", "stored")
 
 IMPORT_ALL = """
 import importlib, pkgutil, sys

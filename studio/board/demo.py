@@ -14,7 +14,6 @@ from django.utils import timezone
 from studio.clients.models import Client, Space
 from studio.commissions.estimating import note_change, reprice
 from studio.commissions.models import LETTERS, Commission, Option
-from studio.document import dump
 from studio.lattice import design as lattice
 from studio.people.models import User
 from studio.pricing.terms import Terms
@@ -22,6 +21,7 @@ from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Message
 from studio.proposals.standing import Reply
+from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import current_book, the_studio
 
 __all__ = ["load_demo"]
@@ -72,7 +72,7 @@ def _houseboat(by: User | None) -> Work:
     )  # fmt: skip
     space = Space.objects.create(
         name="Bulkhead of a houseboat, above the bunk",
-        document=dump(document),
+        document=SPACE.write(document),
         typed={"widths_mm": "about 90 cm", "heights_mm": "60 cm or so"},
         notes="Companionway about 56 cm wide.",
         by=by,
@@ -209,7 +209,7 @@ def _measured(client: Client, name: str, document: lattice.Space, by: User | Non
     return Space.objects.create(
         client=client,
         name=name,
-        document=dump(document),
+        document=SPACE.write(document),
         measured_by=measured_by,
         measured_on=timezone.localdate(),
         by=by,
@@ -222,7 +222,7 @@ def _start(work: Work, by: User | None, now: datetime) -> Commission:
         title=work.title,
         client=work.client,
         space=work.space,
-        terms=dump(work.terms),
+        terms=TERMS.write(work.terms),
         said=work.said,
         next_step=work.next_step,
         next_step_on=today + timedelta(days=work.next_in_days),
@@ -230,7 +230,7 @@ def _start(work: Work, by: User | None, now: datetime) -> Commission:
     )
     rates, _book = current_book(today)
     for letter, design in zip(LETTERS, work.designs, strict=False):
-        option = Option(commission=commission, letter=letter, design=dump(design), rate_book=rates)
+        option = Option(commission=commission, letter=letter, design=DESIGN.write(design), rate_book=rates)
         reprice(option, today)
         option.save()
         note_change(option, design, by)

@@ -71,3 +71,9 @@ class Space(Touched):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def typed_texts(self) -> dict[str, str]:
+        """`typed` without anything that is no text."""
+        typed = self.typed if isinstance(self.typed, dict) else {}
+        return {name: text for name, text in typed.items() if isinstance(text, str)}

@@ -16,6 +16,7 @@ from studio.lattice.design import Furniture, Space
 from studio.meanwhile import Known, based, caught_up
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
+from studio.stored.kinds import SPACE
 from studio.typed_lengths import as_typed, read_lengths, shown_length
 
 __all__ = ["FURNITURE", "MOUNTINGS", "ReadSpace", "read_space", "save_space", "space_form", "space_words"]
@@ -54,15 +55,16 @@ class ReadSpace:
 
 def space_form(row: SpaceRow, units: Units) -> Form:
     """The space with its lengths as they were typed; those that nobody typed are written out."""
-    space = parse(Space, row.document) if row.document else NEW
+    space = SPACE.readable(row.document)
+    unknown, space = space is None, space or NEW
     values = {f"space.{name}": text for name, text in flat(dump(replace(space, stands_near=()))).items()}
     values |= {_stands(thing): "on" if thing in space.stands_near else "off" for thing in FURNITURE}
     for name in LENGTHS:
         if values.get(f"space.{name}"):
             values[f"space.{name}"] = shown_length(values[f"space.{name}"], units)
-    if not row.document:
+    if unknown:
         values |= {f"space.{name}": "" for name in SIZES}
-    values |= {f"space.{name}": text for name, text in row.typed.items() if name in LENGTHS}
+    values |= {f"space.{name}": text for name, text in row.typed_texts.items() if name in LENGTHS}
     values["space.about"] = "off" if space.measured else "on"
     about = {name: getattr(row, name) or "" for name in Described.__dataclass_fields__}
     return based(Form({**values, **{name: str(value) for name, value in about.items()}}), KNOWN)
@@ -137,18 +139,18 @@ def _saved(form: Form, row: SpaceRow, by: User | None) -> SpaceRow:
         raise Refused(*problems)
     for name, value in vars(described).items():
         setattr(row, name, value)
-    row.document, row.typed, row.by = dump(read.space), dict(read.typed), row.by or by
+    row.document, row.typed, row.by = SPACE.write(read.space), dict(read.typed), row.by or by
     row.save()
     return row
 
 
 def space_words(row: SpaceRow, units: Units) -> str:
     """The size in a few words: of several widths and heights the smallest, which counts."""
-    measured = row.document.get("measured", True)
-    wide, high = (
-        size_text(float(min(map(Decimal, row.document[side]))), units) for side in ("widths_mm", "heights_mm")
-    )
-    return f"{wide} wide, {high} high, {'measured' if measured else 'not measured yet'}"
+    space = SPACE.readable(row.document)
+    if space is None:
+        return "its size cannot be read"
+    wide, high = (size_text(float(min(sizes)), units) for sizes in (space.widths_mm, space.heights_mm))
+    return f"{wide} wide, {high} high, {'measured' if space.measured else 'not measured yet'}"
 
 
 def _measured_after_all(form: Form, values: Mapping[str, str]) -> Iterator[Problem]:

@@ -12,7 +12,6 @@ from studio.clients.models import Space as SpaceRow
 from studio.commissions.closed import is_closed, refuse_closed
 from studio.commissions.locks import locked_commission, locked_in_space
 from studio.commissions.models import Commission, Option, OptionChange
-from studio.document import dump, parse
 from studio.estimate.brief import Brief
 from studio.estimate.estimate import estimate
 from studio.estimate.result import Estimate
@@ -23,6 +22,8 @@ from studio.pricing.money import to_minor
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Refused
+from studio.stored.door import Unreadable
+from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import book_of, current_book, current_shop
 
 __all__ = [
@@ -61,7 +62,8 @@ class Surroundings:
 
 
 def design_of(option: Option) -> Design:
-    return parse(Design, option.design)
+    """Raises Unreadable."""
+    return DESIGN.read(option.design)
 
 
 def brief_of(option: Option) -> Brief:
@@ -69,8 +71,8 @@ def brief_of(option: Option) -> Brief:
     return Brief(
         title=commission.title,
         design=design_of(option),
-        space=parse(Space, commission.space.document),
-        terms=parse(Terms, commission.terms),
+        space=SPACE.read(commission.space.document),
+        terms=TERMS.read(commission.terms),
     )
 
 
@@ -94,11 +96,11 @@ def save_design(
     Decides first: a design without a price raises Refused and nothing is saved. Raises Stale when the option
     is no longer at `revision`.
     """
-    book, before = book_of(option.rate_book), brief_of(option)
-    brief = replace(before, design=design)
-    if around:
-        brief = replace(brief, space=around.space, terms=around.terms)
+    book, before, around_before = book_of(option.rate_book), _design_before(option), _around_of(option)
+    shared = around or around_before
+    brief = Brief(title=option.commission.title, design=design, space=shared.space, terms=shared.terms)
     found = estimate(in_currency(brief, book), book, current_shop(), as_of)
+    around_moved = (shared.space, shared.terms) != (around_before.space, around_before.terms)
     with transaction.atomic():
         together = locked_in_space(option.commission.space_id)
         refuse_closed(next(each for each in together if each.pk == option.commission_id))
@@ -107,17 +109,30 @@ def save_design(
             raise Refused.because("options", "somebody removed this option", "bring it back first")
         if stands.revision != revision:
             raise Stale(stands)
-        if design != before.design:
+        if design != before:
             note_change(option, design, by, back_to)
-        if around and (around.space, around.terms) != (before.space, before.terms):
-            if around.space != before.space:
+        if around_moved:
+            if shared.space != around_before.space:
                 _refuse_sold(together)
-            _save_around(option.commission, around)
+            _save_around(option.commission, shared)
             _reprice_in(option.commission.space, as_of, besides=option)
-        option.design, option.revision = dump(design), revision + (brief != before)
+        option.design, option.revision = DESIGN.write(design), revision + (design != before or around_moved)
         set_figures(option, found)
         option.save()
     return found
+
+
+def _design_before(option: Option) -> Design | None:
+    """None where it cannot be read: a change, such as an undo, mends it."""
+    with suppress(Unreadable):
+        return design_of(option)
+    return None
+
+
+def _around_of(option: Option) -> Surroundings:
+    """Raises Unreadable."""
+    space = option.commission.space
+    return Surroundings(SPACE.read(space.document), TERMS.read(option.commission.terms), space.typed_texts)
 
 
 def use_newer_rates(option: Option, as_of: date) -> Estimate:
@@ -151,9 +166,9 @@ def save_space_of(space: SpaceRow, save: Callable[[SpaceRow], T], as_of: date) -
     with transaction.atomic():
         together = locked_in_space(space.pk)
         now = SpaceRow.objects.select_for_update().get(pk=space.pk)
-        before = parse(Space, now.document)
+        before = SPACE.readable(now.document)
         saved = save(now)
-        if together and parse(Space, now.document) != before:
+        if together and SPACE.read(now.document) != before:
             _refuse_sold(together)
             _reprice_in(now, as_of)
     return saved
@@ -161,7 +176,9 @@ def save_space_of(space: SpaceRow, save: Callable[[SpaceRow], T], as_of: date) -
 
 def note_change(option: Option, design: Design, by: User | None, back_to: int | None = None) -> None:
     last = option.changes.order_by("-sequence").values_list("sequence", flat=True).first() or 0
-    OptionChange.objects.create(option=option, sequence=last + 1, design=dump(design), by=by, back_to=back_to)
+    OptionChange.objects.create(
+        option=option, sequence=last + 1, design=DESIGN.write(design), by=by, back_to=back_to
+    )
 
 
 def set_figures(option: Option, found: Estimate | None) -> None:
@@ -182,10 +199,10 @@ def in_currency(brief: Brief, book: RateBook) -> Brief:
 
 
 def _save_around(commission: Commission, around: Surroundings) -> None:
-    commission.terms = dump(around.terms)
+    commission.terms = TERMS.write(around.terms)
     commission.save(update_fields=["terms"])
     space = commission.space
-    space.document, space.typed = dump(around.space), dict(around.typed)
+    space.document, space.typed = SPACE.write(around.space), dict(around.typed)
     space.save(update_fields=["document", "typed"])
 
 

@@ -9,10 +9,9 @@ from studio.commissions.closed import refuse_closed
 from studio.commissions.estimating import design_of, note_change, reprice, save_design
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import LETTERS, Commission, Option, OptionChange
-from studio.document import parse
-from studio.lattice.design import Design
 from studio.people.models import User
 from studio.problem import Refused
+from studio.stored.kinds import DESIGN
 
 __all__ = ["add_option", "bring_back", "change_before", "options_of", "remove_option", "undo"]
 
@@ -30,13 +29,13 @@ def add_option(source: Option, by: User | None, on: date) -> Option:
     there."""
     with transaction.atomic():
         refuse_closed(locked_commission(source.commission_id))
-        letter = _free_letters(source.commission)[0]
+        letter, design = _free_letters(source.commission)[0], design_of(source)
         option = Option(
             commission=source.commission, letter=letter, design=source.design, rate_book=source.rate_book
         )
         reprice(option, on)
         option.save()
-        note_change(option, design_of(option), by)
+        note_change(option, design, by)
     return option
 
 
@@ -84,16 +83,17 @@ def undo(option: Option, by: User | None, on: date) -> None:
     target = change_before(option)
     if target is None:
         raise Refused.because("options", "nothing is left to undo", "go on from here")
-    save_design(option, parse(Design, target.design), option.revision, by, on, back_to=target.sequence)
+    save_design(option, DESIGN.read(target.design), option.revision, by, on, back_to=target.sequence)
 
 
 def change_before(option: Option) -> OptionChange | None:
-    """The change before the one that the option is at, undone ones passed over."""
+    """The last change before the one that the option is at that can be read, undone ones passed over."""
     changes = {change.sequence: change for change in option.changes.all()}
     if not changes:
         return None
     at = _real(changes, max(changes))
-    return changes[_real(changes, at - 1)] if at > 1 else None
+    earlier = (changes[_real(changes, sequence)] for sequence in range(at - 1, 0, -1))
+    return next((each for each in earlier if DESIGN.readable(each.design)), None)
 
 
 def _real(changes: dict[int, OptionChange], sequence: int) -> int:

@@ -1,6 +1,8 @@
 """Which price a client reads first: one rule for every list and page."""
 
 from studio.commissions.models import Commission, Option
+from studio.pricing.terms import Terms
+from studio.stored.kinds import TERMS
 from studio.workshop.house_style import house_style
 from studio.workshop.models import Studio
 
@@ -9,7 +11,7 @@ __all__ = ["first_minor", "main_price", "reads_net_first", "tax_words"]
 
 def reads_net_first(commission: Commission) -> bool:
     """Businesses read prices without tax first, everybody else with tax."""
-    return commission.terms.get("client_kind") == "business"
+    return (TERMS.readable(commission.terms) or Terms()).client_kind == "business"
 
 
 def tax_words(commission: Commission) -> str:

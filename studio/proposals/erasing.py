@@ -51,7 +51,7 @@ def _empty_spaces(client: Client) -> None:
 def _empty_commissions(client: Client) -> None:
     for commission in client.commissions.all():
         commission.title, commission.said, commission.next_step = ERASED, "", ""
-        if commission.terms.get("discount"):
+        if isinstance(commission.terms, dict) and isinstance(commission.terms.get("discount"), dict):
             commission.terms["discount"]["reason"] = ERASED.lower()
         commission.save(update_fields=("title", "said", "next_step", "terms"))
 

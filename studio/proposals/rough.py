@@ -4,12 +4,15 @@ from studio.commissions.models import Commission, Option
 from studio.commissions.price_first import first_minor
 from studio.pricing.format import format_money
 from studio.pricing.money import from_minor
+from studio.stored.kinds import SPACE
 
 __all__ = ["is_measured", "money_text", "price_text"]
 
 
 def is_measured(commission: Commission) -> bool:
-    return bool(commission.space.document.get("measured", True))
+    """Not, where the space cannot be read."""
+    space = SPACE.readable(commission.space.document)
+    return bool(space and space.measured)
 
 
 def price_text(option: Option, commission: Commission, locale: str) -> str:

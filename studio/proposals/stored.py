@@ -7,7 +7,7 @@ from functools import cached_property
 from hashlib import sha256
 from typing import Any
 
-from studio.proposals.freeze import seal_of, unpacked
+from studio.proposals.freeze import SCHEMA, seal_of, unpacked
 from studio.proposals.models import ProposalIssue
 from studio.proposals.shown import Shown, shown
 
@@ -15,7 +15,8 @@ __all__ = ["Damaged", "Stored", "drawings_of", "pdf_of", "read"]
 
 
 class Damaged(Exception):
-    """Stored bytes no longer have the digest that they were sealed with."""
+    """Stored bytes no longer have the digest that they were sealed with, or this program is too old for
+    them."""
 
 
 @dataclass(frozen=True)
@@ -46,6 +47,8 @@ def read(issue: ProposalIssue) -> Stored:
         _same(parties, issue.parties_sha256, issue)
     if seal_of(issue.figures_sha256, issue.parties_sha256) != issue.seal:
         raise Damaged(f"the seal of {issue} does not fit its documents")
+    if issue.schema > SCHEMA:
+        raise Damaged(f"{issue} is of schema {issue.schema}, newer than {SCHEMA}, which this program knows")
     return Stored(json.loads(figures), json.loads(parties) if parties else {})
 
 

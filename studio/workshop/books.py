@@ -1,25 +1,35 @@
 """The rate book and the workshop's state that hold today, and new ones in their place."""
 
+from collections.abc import Callable, Iterable
+from contextlib import suppress
 from datetime import date
 from functools import lru_cache
+from typing import TypeVar
 
-from studio.document import canonical, digest, parse_json
+from django.db.models import QuerySet
+
 from studio.drawing.figures import Units
 from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.rate_book import RateBook
-from studio.problem import Refused
+from studio.problem import Problem, Refused
+from studio.stored.door import Unreadable
+from studio.stored.kinds import RATE_BOOK, SHOP
 from studio.workshop.models import RateBookRevision, ShopRevision, Studio
 from studio.workshop.set_on import with_days
 
 __all__ = [
     "LONG_AGO",
+    "book_if_readable",
     "book_of",
     "current_book",
+    "current_revision",
     "current_shop",
     "later_books",
     "locked_studio",
+    "readable_book",
+    "readable_shop",
     "refuse_stale",
     "save_book",
     "save_shop",
@@ -28,6 +38,7 @@ __all__ = [
     "units_of",
 ]
 
+T = TypeVar("T")
 LONG_AGO = date(2000, 1, 1)
 """From when the example rates hold: before anything that a studio may want to price."""
 
@@ -48,15 +59,38 @@ def units_of(studio: Studio) -> Units:
 
 
 def current_book(on: date) -> tuple[RateBookRevision, RateBook]:
-    """The rate book that holds on a day: the latest start, then the latest saved. The first use saves the
-    example rates."""
-    found = RateBookRevision.objects.filter(effective_from__lte=on).order_by("-effective_from", "-pk").first()
-    revision = found or _record(example_rate_book(), None, LONG_AGO)
+    """The rate book that holds on a day. Raises Unreadable: no price is made with others in its place."""
+    revision = current_revision(on)
     return revision, book_of(revision)
 
 
+def current_revision(on: date) -> RateBookRevision:
+    """The latest start, then the latest saved. The first use saves the example rates."""
+    return _holding(on).first() or _record(example_rate_book(), None, LONG_AGO)
+
+
+def _holding(on: date) -> QuerySet[RateBookRevision]:
+    return RateBookRevision.objects.filter(effective_from__lte=on).order_by("-effective_from", "-pk")
+
+
+def readable_book(on: date) -> tuple[RateBookRevision, RateBook, tuple[Problem, ...]]:
+    """The revision that holds on a day, and rates to show and to save anew: its own, else those of the newest
+    before it that can be read, with the reasons why its own cannot."""
+    revision = current_revision(on)
+    try:
+        return revision, book_of(revision), ()
+    except Unreadable as unreadable:
+        found = _first(_read_book, _holding(on).values_list("document", flat=True))
+        return revision, found or example_rate_book(), unreadable.problems
+
+
 def book_of(revision: RateBookRevision) -> RateBook:
+    """Raises Unreadable."""
     return _read_book(revision.document)
+
+
+def book_if_readable(revision: RateBookRevision) -> RateBook | None:
+    return _first(_read_book, [revision.document])
 
 
 def later_books(on: date) -> list[RateBookRevision]:
@@ -71,7 +105,7 @@ def save_book(
     """A new revision, whole; it holds until the start of the next later one. Rates that differ from those
     that held before are the studio's own from that day; so are `confirmed` ones (keys as in
     RateBook.set_on)."""
-    _previous, before = current_book(effective_from)
+    _previous, before, _unread = readable_book(effective_from)
     return _record(with_days(book, before, effective_from, confirmed), by, effective_from)
 
 
@@ -82,9 +116,19 @@ def refuse_stale(read: str, stands: str, reason: str) -> None:
 
 
 def current_shop() -> ShopState:
-    """The newest state of the workshop; the usual working week until one is saved."""
+    """The newest state of the workshop; the usual working week until one is saved. Raises Unreadable: no date
+    is promised without what is promised already."""
     newest = ShopRevision.objects.first()
     return _read_shop(newest.document) if newest else ShopState()
+
+
+def readable_shop() -> tuple[ShopState, tuple[Problem, ...]]:
+    """As `readable_book`, for the state of the workshop."""
+    try:
+        return current_shop(), ()
+    except Unreadable as unreadable:
+        found = _first(_read_shop, ShopRevision.objects.values_list("document", flat=True))
+        return found or ShopState(), unreadable.problems
 
 
 def shop_revision() -> str:
@@ -94,25 +138,31 @@ def shop_revision() -> str:
 
 
 def save_shop(shop: ShopState, by: User | None) -> ShopRevision:
-    return ShopRevision.objects.create(by=by, document=canonical(shop).decode(), sha256=digest(shop))
+    text, sha256 = SHOP.write_text(shop)
+    return ShopRevision.objects.create(by=by, document=text, sha256=sha256)
 
 
 def _record(book: RateBook, by: User | None, effective_from: date) -> RateBookRevision:
+    text, sha256 = RATE_BOOK.write_text(book)
     return RateBookRevision.objects.create(
-        by=by,
-        document=canonical(book).decode(),
-        sha256=digest(book),
-        effective_from=effective_from,
-        currency=book.currency,
+        by=by, document=text, sha256=sha256, effective_from=effective_from, currency=book.currency
     )
+
+
+def _first(read: Callable[[str], T], documents: Iterable[str]) -> T | None:
+    """The first that can be read."""
+    for document in documents:
+        with suppress(Unreadable):
+            return read(document)
+    return None
 
 
 @lru_cache(maxsize=64)
 def _read_book(text: str) -> RateBook:
     """Revisions never change, so what was read once need not be read again."""
-    return parse_json(RateBook, text)
+    return RATE_BOOK.read_text(text)
 
 
 @lru_cache(maxsize=16)
 def _read_shop(text: str) -> ShopState:
-    return parse_json(ShopState, text)
+    return SHOP.read_text(text)

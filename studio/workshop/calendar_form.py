@@ -15,11 +15,11 @@ from studio.pricing.ranges import factor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
 from studio.workshop.books import (
-    book_of,
-    current_book,
-    current_shop,
+    book_if_readable,
     later_books,
     locked_studio,
+    readable_book,
+    readable_shop,
     refuse_stale,
     save_book,
     save_shop,
@@ -42,7 +42,7 @@ ZONES = (
 
 def calendar_form(book: RateBook) -> Form:
     """A line of stock for every filament, whether there is any or not."""
-    shop = current_shop()
+    shop, _unread = readable_shop()
     values = dump(shop)
     held = {row["filament"]: row for row in values["stock"]}
     names = dict.fromkeys((*(filament.name for filament in book.filaments), *held))
@@ -82,12 +82,13 @@ def _keep_hours(shop: ShopState, by: User | None) -> None:
     """Plates follow the hours, and prices the plates: options keep the hours of their own rate book, and new
     ones take these."""
     hours, on = hours_of(shop), today()
-    _revision, book = current_book(on)
+    _revision, book, _unread = readable_book(on)
     if book.hours != hours:
         save_book(replace(book, hours=hours), by, on)
     for later in later_books(on):
-        if book_of(later).hours != hours:
-            save_book(replace(book_of(later), hours=hours), by, later.effective_from)
+        ahead = book_if_readable(later)
+        if ahead and ahead.hours != hours:
+            save_book(replace(ahead, hours=hours), by, later.effective_from)
 
 
 def strays(labour_spread: float) -> str:

@@ -7,25 +7,26 @@ from django.db import transaction
 from django.db.models import Exists, OuterRef, QuerySet
 from django.utils import timezone
 
-from studio.document import canonical, digest, parse_json
 from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.own_pattern import read_pattern
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns
 from studio.people.models import User
 from studio.problem import Refused
+from studio.stored.door import Unreadable
+from studio.stored.kinds import PATTERN
 from studio.workshop.books import locked_studio
 from studio.workshop.models import PatternRevision
 from studio.workshop.pattern_facts import refuse_unprintable
 
-__all__ = ["add", "checked", "newest", "pattern_in", "retire", "usable"]
+__all__ = ["add", "checked", "newest", "pattern_in", "readable_in", "retire", "usable"]
 
 
 def usable(lattice: LatticeKind) -> tuple[Pattern, ...]:
     """The newest revision of each pattern that is not retired, for one lattice, by slug. One query. What a
-    design uses of them it embeds, so retiring one changes no option."""
+    design uses of them it embeds, so retiring one changes no option. Rows that cannot be read are none."""
     found = newest(retired=False).filter(lattice=kind_of(lattice).family).order_by("slug")
-    return tuple(pattern_in(row) for row in found)
+    return tuple(pattern for row in found if (pattern := readable_in(row)))
 
 
 def newest(retired: bool) -> QuerySet[PatternRevision]:
@@ -36,7 +37,15 @@ def newest(retired: bool) -> QuerySet[PatternRevision]:
 
 
 def pattern_in(row: PatternRevision) -> Pattern:
+    """Raises Unreadable."""
     return _read(row.document)
+
+
+def readable_in(row: PatternRevision) -> Pattern | None:
+    try:
+        return pattern_in(row)
+    except Unreadable:
+        return None
 
 
 def checked(text: str) -> Pattern:
@@ -56,12 +65,13 @@ def add(text: str, by: User | None) -> PatternRevision:
     the slug or the name of another one, or stands just so already."""
     locked_studio()
     pattern = checked(text)
+    document, sha256 = PATTERN.write_text(pattern)
     return PatternRevision.objects.create(
         slug=pattern.slug,
         revision=pattern.revision,
         lattice=pattern.lattice,
-        document=canonical(pattern).decode(),
-        sha256=digest(pattern),
+        document=document,
+        sha256=sha256,
         by=by,
     )
 
@@ -92,4 +102,4 @@ def _refuse_taken(pattern: Pattern, last: PatternRevision | None) -> None:
 @lru_cache(maxsize=256)
 def _read(text: str) -> Pattern:
     """Revisions never change, so what was read once need not be read again."""
-    return parse_json(Pattern, text)
+    return PATTERN.read_text(text)

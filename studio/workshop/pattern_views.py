@@ -8,16 +8,17 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.document import canonical
-from studio.forms import Form
+from studio.forms import Form, sentence
 from studio.lattice.kinds import kinds
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns as patterns_of
 from studio.people.request import StudioRequest
 from studio.problem import Problem, Refused
-from studio.workshop.books import current_book
+from studio.stored.door import Unreadable
+from studio.workshop.books import readable_book
 from studio.workshop.clock import today
 from studio.workshop.models import PatternRevision
-from studio.workshop.own_patterns import add, checked, newest, pattern_in, retire
+from studio.workshop.own_patterns import add, checked, newest, pattern_in, readable_in, retire
 from studio.workshop.pattern_facts import STRIPS_MM, facts, judged
 from studio.workshop.pattern_file import text_in
 from studio.workshop.views import workshop_page
@@ -50,14 +51,16 @@ def retire_pattern(request: StudioRequest, slug: str) -> HttpResponse:
     if last is None:
         raise Http404
     retire(slug, request.user)
-    name = pattern_in(last).name
-    messages.success(request, f"{name} is retired: no new design can use it, those that have it keep it.")
+    messages.success(
+        request, f"{_name(last)} is retired: no new design can use it, those that have it keep it."
+    )
     return redirect("workshop-patterns")
 
 
 def _page(request: StudioRequest, form: Form, offered: Pattern | None) -> HttpResponse:
     rows = newest(retired=False).select_related("by").order_by("lattice", "slug")
-    own = [(row, facts(pattern_in(row)), _reasons(pattern_in(row))) for row in rows]
+    own = [(row, facts(found), _reasons(found)) for row in rows if (found := readable_in(row))]
+    unread_rows = [(row, _why_unread(row)) for row in rows if not readable_in(row)]
     built_in = [
         (family, [facts(pattern) for pattern in patterns_of(family) if not pattern.is_open])
         for family in dict.fromkeys(kind.family for kind in kinds())
@@ -67,11 +70,24 @@ def _page(request: StudioRequest, form: Form, offered: Pattern | None) -> HttpRe
         "reasons": judged(offered).reasons,
         "document": canonical(offered).decode(),
     }
-    retired = [(row, pattern_in(row).name) for row in newest(retired=True).order_by("slug")]
-    book = current_book(today())[1]
-    lists = {"own": own, "retired": retired, "built_in": built_in, "offered": shown}
+    retired = [(row, _name(row)) for row in newest(retired=True).order_by("slug")]
+    _revision, book, unread = readable_book(today())
+    lists = {"own": own, "unread_rows": unread_rows, "retired": retired, "built_in": built_in}
     strips = [f"{mm:g}" for mm in STRIPS_MM]
-    return workshop_page(request, "patterns", form, book, **lists, strips=strips)
+    return workshop_page(request, "patterns", form, book, unread, **lists, offered=shown, strips=strips)
+
+
+def _name(row: PatternRevision) -> str:
+    found = readable_in(row)
+    return found.name if found else row.slug
+
+
+def _why_unread(row: PatternRevision) -> str:
+    try:
+        pattern_in(row)
+    except Unreadable as unreadable:
+        return " ".join(map(sentence, unreadable.problems[:MOST_PROBLEMS]))
+    return ""
 
 
 def _reasons(pattern: Pattern) -> tuple[str, ...]:

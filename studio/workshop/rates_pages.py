@@ -18,7 +18,15 @@ from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import Heading, RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused
-from studio.workshop.books import LONG_AGO, current_book, later_books, locked_studio, refuse_stale, save_book
+from studio.workshop.books import (
+    LONG_AGO,
+    current_revision,
+    later_books,
+    locked_studio,
+    readable_book,
+    refuse_stale,
+    save_book,
+)
 from studio.workshop.models import RateBookRevision
 from studio.workshop.own_recipes import add_recipe, recipe_problems
 from studio.workshop.set_on import examples, rates_of
@@ -120,7 +128,7 @@ def save_rates(page: RatesPage, form: Form, by: User | None, on: date) -> RateBo
     Refused with the page's fields."""
     start = _start(form["effective_from"], on)
     locked_studio()
-    revision, book = current_book(start)
+    revision, book, _unread = readable_book(start)
     other = f"this page was made from other rates than those saved to hold on {start.isoformat()}"
     refuse_stale(form["revision"], str(revision.pk), other)
     typed: dict[str, Any] = {kind: [] for kind in page.rows}  # a list without a line on the page is empty
@@ -138,7 +146,7 @@ def caught_up(form: Form, on: date) -> Form:
     """A form that was refused for its revision, ready to be saved in place of what stands."""
     if not form.problem("revision"):
         return form
-    revision, _book = current_book(_start(form["effective_from"], on))
+    revision = current_revision(_start(form["effective_from"], on))
     return replace(form, values={**form.values, "revision": str(revision.pk)})
 
 

@@ -1,5 +1,6 @@
 """The workshop: the studio itself, its rates, its calendar."""
 
+from collections.abc import Iterable
 from dataclasses import replace
 from datetime import date
 from typing import Any
@@ -14,7 +15,15 @@ from django.views.decorators.http import require_http_methods
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
-from studio.workshop.books import current_book, current_shop, later_books, shop_revision, the_studio
+from studio.problem import Problem
+from studio.workshop.books import (
+    current_revision,
+    later_books,
+    readable_book,
+    readable_shop,
+    shop_revision,
+    the_studio,
+)
 from studio.workshop.calendar_form import DAYS, ZONES, add_promise, calendar_form, save_calendar, strays
 from studio.workshop.choices import CHOICES
 from studio.workshop.clock import today
@@ -45,7 +54,8 @@ def studio(request: StudioRequest) -> HttpResponse:
             messages.success(request, "The studio’s details are saved.")
             return redirect("workshop")
     choices = {"all_units": Studio.Units.choices, "papers": Studio.Paper.choices}
-    return workshop_page(request, "studio", form, current_book(today())[1], **choices)
+    _revision, book, unread = readable_book(today())
+    return workshop_page(request, "studio", form, book, unread, **choices)
 
 
 @require_http_methods(["GET", "POST"])
@@ -56,7 +66,7 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
     if section is None:
         raise Http404
     on = _asked_day(request)
-    revision, book = current_book(on)
+    revision, book, unread = readable_book(on)
     form = rates_form(section, book, revision, on)
     if request.method == "POST":
         posted = Form.posted(request)
@@ -69,10 +79,10 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
                 return _saved(request, slug, saved.effective_from)
             form = caught_up(form, today())
     left = len(examples_in(section, book))
-    held = [current_book(today())[0], *later_books(today())]
+    held = [current_revision(today()), *later_books(today())]
     others = [each for each in held if each.effective_from != revision.effective_from]
     here = {"shown": revision, "now": held[0], "others": others, "asked": _asking(on)}
-    return workshop_page(request, slug, form, book, section=section, section_examples=left, **here)
+    return workshop_page(request, slug, form, book, unread, section=section, section_examples=left, **here)
 
 
 def _asked_day(request: StudioRequest) -> date:
@@ -100,7 +110,7 @@ def _asking(on: date) -> str:
 @require_http_methods(["GET", "POST"])
 def calendar(request: StudioRequest) -> HttpResponse:
     """Working days, hours, stock and promises: they move dates, no price of an option that there is."""
-    _revision, book = current_book(today())
+    _revision, book, unread = readable_book(today())
     form = calendar_form(book)
     if request.method == "POST":
         posted = Form.posted(request)
@@ -113,12 +123,17 @@ def calendar(request: StudioRequest) -> HttpResponse:
                 return redirect("workshop-calendar")
             if form.problem("revision"):
                 form = replace(form, values={**form.values, "revision": shop_revision()})
-    told = strays(current_shop().labour_spread)
-    return workshop_page(request, "calendar", form, book, days=DAYS, zones=ZONES, strays=told)
+    shop, unread_shop = readable_shop()
+    unread += unread_shop
+    told = strays(shop.labour_spread)
+    return workshop_page(request, "calendar", form, book, unread, days=DAYS, zones=ZONES, strays=told)
 
 
-def workshop_page(request: StudioRequest, slug: str, form: Form, book: RateBook, **more: Any) -> HttpResponse:
-    """One page of the workshop between its tabs; `folder` is that of its template."""
+def workshop_page(
+    request: StudioRequest, slug: str, form: Form, book: RateBook, unread: Iterable[Problem], **more: Any
+) -> HttpResponse:
+    """One page of the workshop between its tabs; `unread` is what cannot be read of what
+    was saved last, `folder` that of its template."""
     tabs = [("workshop", "", "Studio", "studio")]
     tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in RATES_PAGES.values()]
     tabs += [("workshop-calendar", "", "Calendar and stock", "calendar")]
@@ -132,6 +147,7 @@ def workshop_page(request: StudioRequest, slug: str, form: Form, book: RateBook,
         here=slug,
         examples=len(examples(book)),
         all_rates=len(rates_of(book)),
+        unread=unread,
         rows=_rows(form),
         printers=[(printer.name, printer.name) for printer in book.printers],
         roles=_typed(form, "roles.", ".name") or [(role, role) for role in book.roles],

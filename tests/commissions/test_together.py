@@ -21,8 +21,8 @@ from studio.commissions.estimating import (
 from studio.commissions.models import Commission, Option
 from studio.commissions.option_set import add_option, remove_option
 from studio.document import dump
-from studio.pricing.terms import Terms
 from studio.problem import Refused
+from studio.stored.kinds import TERMS
 from studio.workshop.books import current_book, save_book
 from tests.commissions.conftest import start
 
@@ -108,7 +108,7 @@ def test_options_outlive_a_change_of_currency(option: Option) -> None:
     added = Option.objects.get(commission=option.commission, letter="B")
     assert estimate_option(added, TODAY).price.currency == added.currency == "GBP"
     use_newer_rates(added, TODAY)
-    assert Terms(**added.commission.terms).currency == "GBP"
+    assert TERMS.read(added.commission.terms).currency == "GBP"
     assert estimate_option(added, TODAY).price.currency == added.currency == "EUR"
 
 

@@ -5,12 +5,13 @@ from dataclasses import replace
 import pytest
 from django.db import IntegrityError, connection, transaction
 
-from studio.document import canonical, digest
+from studio.document import canonical
 from studio.lattice.pattern import Line, Pattern
 from studio.people.models import User
 from studio.problem import Refused
+from studio.stored.kinds import PATTERN
 from studio.workshop.models import PatternRevision
-from studio.workshop.own_patterns import add, retire, usable
+from studio.workshop.own_patterns import add, pattern_in, retire, usable
 
 FORK = Pattern(
     slug="fork",
@@ -43,8 +44,8 @@ def test_a_turned_lattice_uses_the_three_way_patterns(owner: User) -> None:
 def test_the_row_is_the_pattern_as_bytes(owner: User) -> None:
     row = add_to(owner, FORK)
     stored = replace(FORK, revision=1)
-    assert row.document.encode() == canonical(stored)
-    assert row.sha256 == digest(stored)
+    assert (row.document, row.sha256) == PATTERN.write_text(stored)
+    assert pattern_in(row) == stored
 
 
 def test_the_same_slug_makes_the_next_revision(owner: User) -> None:

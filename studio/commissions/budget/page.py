@@ -15,6 +15,7 @@ from studio.commissions.drawing.drawn import colours_of
 from studio.commissions.estimating import Stale, Surroundings, brief_of, save_design
 from studio.commissions.models import Option
 from studio.commissions.option_set import add_option
+from studio.commissions.price_first import reads_net_first
 from studio.document import parse
 from studio.drawing.thumbnail import thumbnail_svg
 from studio.estimate.brief import Brief
@@ -66,8 +67,7 @@ class Meeting:
 
 def budget_form(option: Option, values: dict[str, Any] | None = None) -> Form:
     """As asked; at first everything may move, and the price that the client reads first counts."""
-    business = option.commission.terms.get("client_kind") == "business"
-    start = {"figure": "", "basis": "net" if business else "gross"}
+    start = {"figure": "", "basis": "net" if reads_net_first(option.commission) else "gross"}
     ticks = {f"may.{index}": "on" for index in range(len(MAY_MOVE))}
     return Form({**start, **ticks, **(values or {})})
 
@@ -126,7 +126,7 @@ def take(option: Option, code: str, revision: int, here: bool, by: User | None, 
     brief = _brief(option, book)
     wanted = given_up(brief, price_up(brief, book, current_shop()), _code(code))
     around = Surroundings(wanted.space, replace(wanted.terms, currency=brief_of(option).terms.currency), {})
-    around = replace(around, typed=option.commission.space.typed)
+    around = replace(around, typed=option.commission.space.typed_texts)
     with transaction.atomic():
         target = option if here else add_option(option, by, on)
         save_design(target, wanted.design, target.revision, by, on, around)

@@ -135,6 +135,6 @@ def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
         problems.append(SAID_ABOUT)
     if read is None or terms is None or problems:
         raise Refused(*problems)
-    old = option.commission.space.typed
+    old = option.commission.space.typed_texts
     typed = {name: text for name, text in old.items() if f"space.{name}" not in form.values}
     return Surroundings(read.space, terms, {**typed, **read.typed})

@@ -21,18 +21,18 @@ from studio.commissions.estimating import (
 from studio.commissions.models import Option
 from studio.commissions.option_set import change_before, options_of
 from studio.commissions.rates_words import old_rates
-from studio.document import parse
 from studio.drawing.figures import Units, size_text
 from studio.estimate.result import Estimate
 from studio.forms import Form
-from studio.lattice.design import Design
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
-from studio.workshop.books import book_of, current_book, the_studio, units_of
+from studio.stored.door import Unreadable
+from studio.stored.kinds import DESIGN
+from studio.workshop.books import book_of, current_revision, the_studio, units_of
 from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.models import Studio
 
-__all__ = ["page_of"]
+__all__ = ["page_of", "unreadable_page_of"]
 
 
 def page_of(
@@ -43,7 +43,7 @@ def page_of(
     view: str = "front",
 ) -> dict[str, Any]:
     """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
-    studio, newest, book = the_studio(), current_book(on)[0], book_of(option.rate_book)
+    studio, newest, book = the_studio(), current_revision(on), book_of(option.rate_book)
     style = house_style(studio, option.currency)
     shown = form or form_of(option, studio)
     options, removed = options_of(option.commission)
@@ -71,10 +71,24 @@ def page_of(
     }
 
 
+def unreadable_page_of(option: Option, on: date, unreadable: Unreadable) -> dict[str, Any]:
+    """What there is to show of an option that cannot be read: why, its neighbours, the ways on."""
+    options, removed = options_of(option.commission)
+    return {
+        "commission": option.commission,
+        "option": option,
+        "unreadable": unreadable,
+        "side_by_side": side_by_side(option, options, the_studio(), on, None, current_revision(on)),
+        "removed": removed,
+        "earlier": change_before(option),
+        "closed": is_closed(option.commission),
+    }
+
+
 def _undo_step(option: Option, units: Units) -> str:
     """What an undo would change; empty when nothing is left to undo."""
     target = change_before(option)
-    return step(design_of(option), parse(Design, target.design), units) if target else ""
+    return step(design_of(option), DESIGN.read(target.design), units) if target else ""
 
 
 def _as_fits(found: Estimate | None, units: Units) -> str:

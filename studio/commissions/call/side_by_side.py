@@ -6,13 +6,16 @@ from typing import Any
 from django.http import Http404
 
 from studio.commissions.difference import difference
-from studio.commissions.estimating import design_of, estimate_option
+from studio.commissions.estimating import estimate_option
 from studio.commissions.models import Option
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import old_rates
 from studio.estimate.result import Estimate
+from studio.lattice.design import Design
 from studio.making.shop import ShopState
 from studio.problem import Refused
+from studio.stored.door import Unreadable
+from studio.stored.kinds import DESIGN
 from studio.workshop.books import current_shop, units_of
 from studio.workshop.house_style import house_style
 from studio.workshop.models import RateBookRevision, Studio
@@ -32,14 +35,14 @@ def side_by_side(
     old; `found` is the answer for `option`."""
     if not options:
         raise Http404
-    first, shop = design_of(options[0]), current_shop()
+    first, shop = DESIGN.readable(options[0].design), _shop()
     return [
         {
             "letter": each.letter,
             "revision": each.revision,
             "price": main_price(each, studio),
             "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
-            "word": difference(design_of(each), first, units_of(studio)),
+            "word": _word(each, first, studio),
             "rates": old_rates(each, newest, house_style(studio, each.currency)),
             "approved": each.letter == option.commission.approved_letter,
             "here": each.pk == option.pk,
@@ -48,7 +51,24 @@ def side_by_side(
     ]
 
 
-def _ready(option: Option, studio: Studio, on: date, shop: ShopState) -> str:
+def _word(option: Option, first: Design | None, studio: Studio) -> str:
+    design = DESIGN.readable(option.design)
+    if design is None:
+        return "cannot be read"
+    return difference(design, first, units_of(studio)) if first else ""
+
+
+def _shop() -> ShopState | None:
+    """Asked for once. No day is named without what is promised already."""
+    try:
+        return current_shop()
+    except Unreadable:
+        return None
+
+
+def _ready(option: Option, studio: Studio, on: date, shop: ShopState | None) -> str:
+    if shop is None:
+        return ""
     try:
         return _day(estimate_option(option, on, shop), studio)
     except Refused:

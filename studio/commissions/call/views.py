@@ -8,7 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.call.at_point import cell_page
 from studio.commissions.call.change import change, move_to_newer_rates
-from studio.commissions.call.page import page_of
+from studio.commissions.call.page import page_of, unreadable_page_of
 from studio.commissions.call.whole_form import form_of, whole_form
 from studio.commissions.drawing.drawn import view_of
 from studio.commissions.estimating import Stale
@@ -19,6 +19,7 @@ from studio.commissions.rates_words import rates_words
 from studio.forms import Form, sentence
 from studio.people.request import StudioRequest
 from studio.problem import Refused
+from studio.stored.door import Unreadable
 from studio.workshop.books import the_studio
 from studio.workshop.clock import today
 from studio.workshop.house_style import house_style
@@ -31,10 +32,12 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The page; a change of its words answers htmx with the parts that changed, a browser with the page."""
     found = get_option_or_404(public_id, letter)
     if request.method == "GET":
-        return render(request, "commissions/call/call.html", page_of(found, today(), view=view_of(request)))
+        return _page(request, found)
     form = Form.posted(request)
     try:
         changed = change(found, form, request.user, today())
+    except Unreadable:
+        raise  # nothing on this page can mend it
     except Stale:
         return _stale(request, public_id, letter, form)
     except Refused as refused:
@@ -123,6 +126,15 @@ def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResp
     except Refused as refused:
         return _told(request, found, refused)
     return redirect("option", public_id, found.letter)
+
+
+def _page(request: StudioRequest, option: Option) -> HttpResponse:
+    try:
+        page = page_of(option, today(), view=view_of(request))
+    except Unreadable as unreadable:
+        page = unreadable_page_of(option, today(), unreadable)
+        return render(request, "commissions/call/unreadable.html", page)
+    return render(request, "commissions/call/call.html", page)
 
 
 def _back_to(request: StudioRequest, option: Option) -> HttpResponse:

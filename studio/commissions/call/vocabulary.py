@@ -8,11 +8,11 @@ from studio.commissions.call.terms_form import DELIVERIES, DISCOUNTS, KINDS
 from studio.commissions.estimating import design_of
 from studio.commissions.models import Option
 from studio.commissions.words import ARRANGEMENTS, point_words, within
-from studio.document import parse
 from studio.forms import Form
-from studio.lattice.design import Rings, Space
+from studio.lattice.design import Rings
 from studio.lattice.kinds import LatticeKind, kind_of, kinds
 from studio.pricing.rate_book import RateBook
+from studio.stored.kinds import SPACE
 from studio.workshop.own_patterns import usable
 
 __all__ = ["lattice_in", "vocabulary"]
@@ -28,7 +28,7 @@ def lattice_in(form: Form) -> LatticeKind:
 def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
     design, lattice = design_of(option), lattice_in(form)
     hints = [f"{hint} {FIT}".strip() for hint in kind_of(lattice).hints]
-    space = parse(Space, option.commission.space.document)
+    space = SPACE.read(option.commission.space.document)
     choices = choosable(lattice, design, usable(lattice))
     return {
         "lattices": [(kind.name, kind.spoken) for kind in kinds()],

@@ -11,6 +11,7 @@ from studio.clients.space_form import MOUNTINGS, save_space, space_form
 from studio.commissions.estimating import save_space_of
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
+from studio.stored.kinds import SPACE
 from studio.workshop.books import the_studio, units_of
 from studio.workshop.clock import today
 
@@ -45,6 +46,7 @@ def _form(request: StudioRequest, space: Space) -> HttpResponse:
         "commissions/clients/space.html",
         form,
         space=space,
+        unreadable=SPACE.fault(space.document) if space.pk else None,
         mountings=MOUNTINGS,
         commission=commission,
     )

@@ -13,7 +13,7 @@ from studio.clients.space_form import space_words
 from studio.commissions.price_first import main_price, tax_words
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
-from studio.workshop.books import current_book, the_studio, units_of
+from studio.workshop.books import readable_book, the_studio, units_of
 from studio.workshop.clock import today
 
 __all__ = ["client", "clients", "edit", "new"]
@@ -70,7 +70,7 @@ def _form(request: StudioRequest, client: Client) -> HttpResponse:
             saved, told = done
             messages.success(request, f"{saved.name} is saved. {told}")
             return redirect("client", saved.public_id)
-    _revision, book = current_book(today())
+    _revision, book, _unread = readable_book(today())
     taxes = [(tax.code, tax.text) for tax in book.tax]
     rows = sum(name.startswith("contacts.") and name.endswith(".name") for name in form.values)
     more = not rows or bool(form[f"contacts.{rows - 1}.name"])  # always an empty one for somebody else

@@ -21,6 +21,7 @@ from studio.workshop.house_style import house_style
 
 __all__ = ["elevation", "thumbnail"]
 
+Draw = Callable[[Composition, dict[str, str]], str]
 EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 3"><title>No drawing yet</title></svg>'
 
 
@@ -28,12 +29,11 @@ EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 3"><title>No dra
 def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
     """A sheet of A4 with a title block, to its scale when it is printed at full size."""
     found = get_option_or_404(public_id, letter)
-    colours, units = colours_of(book_of(found.rate_book)), units_of(the_studio())
-    block = _title_block(found)
+    block, units = _title_block(found), units_of(the_studio())
     return _svg(
         request,
         found,
-        lambda made: drawing_sheet_svg(made, colours, block, units=units, ident="elevation"),
+        lambda made, colours: drawing_sheet_svg(made, colours, block, units=units, ident="elevation"),
     )
 
 
@@ -41,9 +41,10 @@ def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse
 def thumbnail(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
     """With its revision in the address, so that a browser may keep it."""
     found = get_option_or_404(public_id, letter)
-    colours = colours_of(book_of(found.rate_book))
     title = f"Option {found.letter}"
-    return _svg(request, found, lambda made: thumbnail_svg(made, colours, title=title, ident="thumbnail"))
+    return _svg(
+        request, found, lambda made, colours: thumbnail_svg(made, colours, title=title, ident="thumbnail")
+    )
 
 
 def _title_block(option: Option) -> TitleBlock:
@@ -62,10 +63,10 @@ def _title_block(option: Option) -> TitleBlock:
     )
 
 
-def _svg(request: HttpRequest, option: Option, draw: Callable[[Composition], str]) -> HttpResponse:
-    brief = brief_of(option)
+def _svg(request: HttpRequest, option: Option, draw: Draw) -> HttpResponse:
     try:
-        text = draw(compose(brief.design, best_fit(brief.design, brief.space)))
+        brief, colours = brief_of(option), colours_of(book_of(option.rate_book))
+        text = draw(compose(brief.design, best_fit(brief.design, brief.space)), colours)
     except Refused:
         text = EMPTY
     kept = request.GET.get("revision") == str(option.revision)

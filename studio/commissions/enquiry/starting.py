@@ -13,13 +13,13 @@ from studio.clients.space_form import ReadSpace, read_space
 from studio.commissions.enquiry.first_design import first_design
 from studio.commissions.estimating import note_change, reprice
 from studio.commissions.models import Commission, Option
-from studio.document import document, dump, parse
+from studio.document import document, parse
 from studio.forms import Form
-from studio.lattice.design import Space
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused
+from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import current_book
 
 __all__ = ["start_commission"]
@@ -55,10 +55,14 @@ def start_commission(form: Form, by: User | None, on: date) -> Commission:
 def _started(client: Client | None, space: SpaceRow, by: User | None, on: date) -> Commission:
     rates, book = current_book(on)
     commission = Commission.objects.create(
-        title=_title(client, space), client=client, space=space, terms=dump(_terms(client, book)), by=by
+        title=_title(client, space),
+        client=client,
+        space=space,
+        terms=TERMS.write(_terms(client, book)),
+        by=by,
     )
-    design = first_design(parse(Space, space.document), book)
-    option = Option(commission=commission, letter="A", design=dump(design), rate_book=rates)
+    design = first_design(SPACE.read(space.document), book)
+    option = Option(commission=commission, letter="A", design=DESIGN.write(design), rate_book=rates)
     reprice(option, on)
     option.save()
     note_change(option, design, by)
@@ -90,7 +94,7 @@ def _client(form: Form, space: SpaceRow | None, enquiry: Enquiry) -> Client | No
 def _new_space(client: Client | None, enquiry: Enquiry, read: ReadSpace | None, by: User | None) -> SpaceRow:
     assert read is not None  # noqa: S101 - without a row, the size was read
     return SpaceRow.objects.create(
-        client=client, name=enquiry.where, document=dump(read.space), typed=dict(read.typed), by=by
+        client=client, name=enquiry.where, document=SPACE.write(read.space), typed=dict(read.typed), by=by
     )
 
 

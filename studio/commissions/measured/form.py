@@ -15,7 +15,14 @@ from studio.making.measured import Measured, experience_of
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused, refuse_all
-from studio.workshop.books import book_of, current_book, later_books, locked_studio, refuse_stale, save_book
+from studio.workshop.books import (
+    book_if_readable,
+    later_books,
+    locked_studio,
+    readable_book,
+    refuse_stale,
+    save_book,
+)
 from studio.workshop.models import RateBookRevision
 
 __all__ = ["ACTIONS", "before", "blank", "recipes_of", "save_measured"]
@@ -43,8 +50,9 @@ def recipes_of(book: RateBook) -> tuple[str, ...]:
 def before(revision: RateBookRevision, book: RateBook) -> tuple[Measured, ...] | None:
     """The list as it stood before it was last changed; None where there is no other."""
     for earlier in RateBookRevision.objects.filter(pk__lt=revision.pk)[:LOOKED_BACK]:
-        if book_of(earlier).measured != book.measured:
-            return book_of(earlier).measured
+        was = book_if_readable(earlier)
+        if was and was.measured != book.measured:
+            return was.measured
     return None
 
 
@@ -53,14 +61,15 @@ def save_measured(form: Form, change: Change, by: User | None, on: date) -> Rate
     """A new revision of the rates of the day. What was measured stays so whatever the rates are: rates saved
     ahead get the same list. Raises Refused with the page's fields."""
     locked_studio()
-    revision, book = current_book(on)
+    revision, book, _unread = readable_book(on)
     refuse_stale(form["revision"], str(revision.pk), "somebody saved rates or plates meanwhile")
     changed = change(form, revision, book)
     parse(RateBook, dump(changed))  # its limits: how many plates, how high a rate
     save_book(changed, by, on, frozenset({"failures_per_hour"} if change is _hazard_as_rate else ()))
     for later in later_books(on):
-        if book_of(later).measured != changed.measured:
-            save_book(replace(book_of(later), measured=changed.measured), by, later.effective_from)
+        ahead = book_if_readable(later)
+        if ahead and ahead.measured != changed.measured:
+            save_book(replace(ahead, measured=changed.measured), by, later.effective_from)
     return changed
 
 

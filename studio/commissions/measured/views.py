@@ -16,10 +16,9 @@ from studio.forms import Form, sentence
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
-from studio.workshop.books import current_book, the_studio
+from studio.workshop.books import readable_book, the_studio
 from studio.workshop.clock import today
 from studio.workshop.house_style import HouseStyle, house_style
-from studio.workshop.models import RateBookRevision
 from studio.workshop.views import workshop_page
 
 __all__ = ["measured"]
@@ -28,7 +27,7 @@ __all__ = ["measured"]
 @require_http_methods(["GET", "POST"])
 def measured(request: StudioRequest) -> HttpResponse:
     """The list, and a new plate; the computed half of it may come from a plate of an option."""
-    revision, book = current_book(today())
+    revision, book, _unread = readable_book(today())
     chosen = _chosen(request.GET.get("option", ""), request.GET.get("plate", ""))
     empty = blank(revision, book).values | chosen["plate"]
     form = Form(empty)
@@ -39,10 +38,10 @@ def measured(request: StudioRequest) -> HttpResponse:
         if saved:
             messages.success(request, _said(pressed, saved))
             return redirect(reverse("workshop-measured") + chosen["asked"])
-        revision, book = current_book(today())
+        revision, book, _unread = readable_book(today())
         if form.problem("revision"):
             form = replace(form, values={**form.values, "revision": str(revision.pk)})
-    return _page(request, form, revision, book, chosen)
+    return _page(request, form, chosen)
 
 
 def _said(pressed: str, saved: RateBook) -> str:
@@ -52,9 +51,8 @@ def _said(pressed: str, saved: RateBook) -> str:
     return f"Saved: {plates} measured. Options that are quoted already keep the factors that they have."
 
 
-def _page(
-    request: StudioRequest, form: Form, revision: RateBookRevision, book: RateBook, chosen: dict[str, Any]
-) -> HttpResponse:
+def _page(request: StudioRequest, form: Form, chosen: dict[str, Any]) -> HttpResponse:
+    revision, book, unread = readable_book(today())
     style = house_style(the_studio(), book.currency)
     earlier = before(revision, book)
     return workshop_page(
@@ -62,6 +60,7 @@ def _page(
         "measured",
         form,
         book,
+        unread,
         folder="commissions/measured",
         recipes=[(key, key) for key in recipes_of(book)],
         plates=plates_shown(book.measured, style),

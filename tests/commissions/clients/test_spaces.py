@@ -7,9 +7,9 @@ from django.test import Client as Browser
 
 from studio.clients.models import Client, Space
 from studio.clients.space_form import read_space, space_form
-from studio.document import parse
 from studio.forms import Form
 from studio.lattice.design import Space as SpaceDocument
+from studio.stored.kinds import SPACE
 from tests.two_tabs import fields_of
 
 
@@ -45,7 +45,7 @@ def address(db: None) -> str:
 
 
 def saved() -> SpaceDocument:
-    return parse(SpaceDocument, Space.objects.get().document)
+    return SPACE.read(Space.objects.get().document)
 
 
 def test_saved_as_typed_and_as_read(signed_in: Browser, address: str) -> None:

@@ -1,0 +1,1 @@
+"""What is stored is read for ever. Pure: no Django, no database."""

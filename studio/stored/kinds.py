@@ -1,0 +1,24 @@
+"""Every kind of document that rows keep. A field that comes, goes or changes its meaning is a new step here
+and a golden file in `tests/stored`; steps that rows may need are never taken away."""
+
+from typing import Any
+
+from studio.lattice.design import Design, Space
+from studio.lattice.pattern import Pattern
+from studio.making.shop import ShopState
+from studio.pricing.rate_book import RateBook
+from studio.pricing.terms import Terms
+from studio.stored.door import Kind
+
+__all__ = ["DESIGN", "KINDS", "PATTERN", "RATE_BOOK", "SHOP", "SPACE", "TERMS"]
+
+DESIGN = Kind("design", Design)
+"""Options and every step of their undo; own patterns lie within."""
+SPACE = Kind("space", Space)
+TERMS = Kind("terms", Terms)
+RATE_BOOK = Kind("rate book", RateBook)
+"""The studio's measured plates lie within."""
+SHOP = Kind("calendar and stock", ShopState)
+PATTERN = Kind("pattern", Pattern)
+
+KINDS: tuple[Kind[Any], ...] = (DESIGN, SPACE, TERMS, RATE_BOOK, SHOP, PATTERN)

@@ -1,0 +1,187 @@
+"""A database of every release, brought to today's state: nothing that was sealed or summed has moved, and
+every page is up, whatever odd rows years have left."""
+
+from collections.abc import Iterator
+from hashlib import sha256
+from typing import Any
+
+import pytest
+from django.db import connection
+from django.test import Client as Browser
+from django.urls import reverse
+
+from studio.commissions.estimating import estimate_option
+from studio.commissions.models import Commission, Option, OptionChange
+from studio.people.models import User
+from studio.pricing.money import to_minor
+from studio.problem import Refused
+from studio.proposals.freeze import seal_of
+from studio.proposals.models import Decision, Link, ProposalIssue
+from studio.proposals.stored import drawings_of, pdf_of, read
+from studio.stored.kinds import DESIGN, SPACE, TERMS
+from studio.workshop.clock import today
+from studio.workshop.rates_pages import RATES_PAGES
+from tests.released.kept import RELEASES, brought_up, read_kept
+from tests.two_tabs import fields_of
+
+pytestmark = pytest.mark.database
+
+
+@pytest.fixture(scope="module", params=RELEASES, ids=lambda path: path.name.partition(".")[0])
+def kept(
+    request: pytest.FixtureRequest,
+    django_db_setup: None,
+    django_db_blocker: Any,
+    tmp_path_factory: pytest.TempPathFactory,
+) -> Iterator[dict[str, Any]]:
+    found = read_kept(request.param)
+    with django_db_blocker.unblock(), brought_up(found, tmp_path_factory.mktemp("kept")):
+        yield found
+
+
+@pytest.fixture
+def browser(kept: dict[str, Any]) -> Browser:
+    browser = Browser()
+    browser.force_login(User.objects.get(role=User.Role.OWNER))
+    return browser
+
+
+def rows(kept: dict[str, Any], label: str) -> dict[int, dict[str, Any]]:
+    return {row["pk"]: row["fields"] for row in kept["rows"][label]}
+
+
+def test_no_row_is_lost(kept):
+    for model in (Commission, ProposalIssue, Decision, OptionChange, Link):
+        assert model._base_manager.count() == len(rows(kept, model._meta.label_lower))
+
+
+def test_what_was_sealed_is_as_it_was(kept):
+    was = rows(kept, "proposals.proposalissue")
+    for issue in ProposalIssue.objects.all():
+        stored = read(issue)
+        assert issue.seal == was[issue.pk]["seal"] == seal_of(issue.figures_sha256, issue.parties_sha256)
+        assert sha256(bytes(issue.figures)).hexdigest() == was[issue.pk]["figures_sha256"]
+        assert set(drawings_of(issue, stored)) == set(stored.letters)
+        assert bytes(pdf_of(issue) or b"").startswith(b"%PDF")
+
+
+def test_what_was_decided_is_as_it_was(kept):
+    (was,) = rows(kept, "proposals.decision").values()
+    decision = Decision.objects.get()
+    assert (decision.letter, decision.gross_minor, decision.currency) == (
+        was["letter"], was["gross_minor"], was["currency"]
+    )  # fmt: skip
+    assert decision.issue.seal == was["seal"]
+
+
+def test_the_same_sums(kept):
+    """What each option cost when it was kept, from its own rates."""
+    counted = 0
+    for option in Option.objects.select_related("commission__space", "rate_book"):
+        if str(option.pk) in kept["prices"]:
+            found = estimate_option(option, today())
+            gross = to_minor(found.price.gross, found.price.currency)
+            assert f"{gross} {found.price.currency}" == kept["prices"][str(option.pk)]
+            counted += 1
+    assert counted == 6
+
+
+def test_what_could_be_read_can_be_read(kept):
+    designs = {
+        pk: bool(DESIGN.readable(fields["design"])) for pk, fields in rows(kept, "commissions.option").items()
+    }
+    assert sum(not able for able in designs.values()) == 2
+    for option in Option.every.all():
+        assert bool(DESIGN.readable(option.design)) == designs[option.pk]
+
+
+OF_AN_OPTION = (
+    "option", "option-money", "option-fits", "option-budget", "option-making", "option-rates-compare",
+    "elevation", "thumbnail",
+)  # fmt: skip
+
+
+def addresses() -> Iterator[str]:
+    yield "/"
+    yield from map(reverse, ("clients", "client-new", "commission-new"))
+    yield from map(reverse, ("workshop", "workshop-calendar", "workshop-measured", "workshop-patterns"))
+    yield from (reverse("workshop-rates", args=[slug]) for slug in RATES_PAGES)
+    for commission in Commission.objects.all():
+        public = commission.public_id
+        yield reverse("commission-about", args=[public])
+        yield reverse("space", args=[commission.space.public_id])
+        yield reverse("proposals:for_commission", args=[public])
+        if commission.client:
+            yield reverse("client", args=[commission.client.public_id])
+            yield reverse("client-edit", args=[commission.client.public_id])
+        for option in commission.options.all():
+            for name in OF_AN_OPTION:
+                yield reverse(name, args=[public, option.letter])
+    yield from (f"/p/{link.token}/" for link in Link.objects.all())
+
+
+def test_every_page_is_up(kept, browser):
+    for address in addresses():
+        answer = browser.get(address, follow=True)
+        assert answer.status_code == 200, address
+
+
+@pytest.mark.parametrize(
+    ("letter", "why"),
+    [("C", "design.cell_side_mm: Found 5 mm."), ("D", "design.glow: This key is not known.")],
+)
+def test_a_design_that_cannot_be_read_is_shown_as_that_beside_the_others(kept, browser, letter, why):
+    commission = Commission.objects.get(title="Houseboat bulkhead")
+    page = browser.get(reverse("option", args=[commission.public_id, letter])).content.decode()
+    assert why in page
+    assert f"The design of option {letter} cannot be read" in page
+    beside = browser.get(reverse("option", args=[commission.public_id, "A"])).content.decode()
+    assert beside.count("cannot be read") == 2
+    assert "£" in beside
+
+
+def test_going_back_mends_a_design_that_cannot_be_read(kept, browser):
+    commission = Commission.objects.get(title="Houseboat bulkhead")
+    browser.post(reverse("option-undo", args=[commission.public_id, "D"]))
+    option = commission.options.get(letter="D")
+    assert DESIGN.readable(option.design) == DESIGN.read(option.changes.get(sequence=1).design)
+    assert option.gross_minor
+
+
+@pytest.mark.parametrize("title", ["Screen, loft", "Screen, porch", "Screen, stairs", "Room divider"])
+def test_changing_what_cannot_be_read_is_refused_in_words(kept, browser, title):
+    option = Commission.objects.get(title=title).options.get(letter="A")
+    address = reverse("option", args=[option.commission.public_id, "A"])
+    page = browser.get(address).content.decode()
+    assert "Nothing was changed: it is kept as it was stored" in page
+    answer = browser.post(address, {"design.cell_side_mm": "50", "revision": "1"})
+    assert answer.status_code == 409
+    refreshed = browser.post(address, {"revision": "1"}, headers={"HX-Request": "true"})
+    assert refreshed.headers["HX-Refresh"] == "true"
+
+
+def test_a_space_that_cannot_be_read_can_be_described_anew(kept, browser):
+    commission = Commission.objects.get(title="Screen, loft")
+    address = reverse("space", args=[commission.space.public_id])
+    page = browser.get(address)
+    assert "it is kept as it was stored" in page.content.decode()
+    typed = fields_of(page, space__widths_mm__0="1 m", space__heights_mm__0="700")
+    assert browser.post(address, typed).status_code == 302
+    commission.space.refresh_from_db()
+    assert SPACE.read(commission.space.document)
+    option = commission.options.get(letter="A")
+    with pytest.raises(Refused):
+        TERMS.read({"client_kind": 3})
+    assert option.gross_minor
+
+
+def test_pattern_rows_that_cannot_be_read_are_listed_with_their_reason(kept, browser):
+    page = browser.get(reverse("workshop-patterns")).content.decode()
+    assert "Revision 1 of <code>moonwing</code> cannot be read" in page
+    assert "stored by a newer program (schema 7; this one knows 1)" in page
+    assert "Revision 1 of <code>cut</code> cannot be read" in page
+
+
+def test_guards_still_stand(kept):
+    with pytest.raises(Exception, match="append-only"), connection.cursor() as cursor:
+        cursor.execute("UPDATE workshop_ratebookrevision SET currency = 'EUR'")
