@@ -30,6 +30,16 @@ def test_the_first_text_that_has_room(length: float, expected: str) -> None:
     assert text.width < length
 
 
+def test_a_figure_may_fill_all_between_the_strokes() -> None:
+    """Half a stroke at each end takes 2.2 mm of the sheet; a hair less room, and the figure moves out."""
+    wide = text_width("44", PEN.capital)
+    for room, inside in ((wide, True), (wide - 1, False)):
+        end = room + 2 * 1.1 * PEN.unit
+        assert Dimension(("44", "4"), 0, end, 80, 0).drawn(PEN)[1].text == ("44" if inside else "4")
+        lines, text = Dimension(("44",), 0, end, 80, 0).drawn(PEN)
+        assert (text.x == end / 2) == (lines[0][2] == end) == inside
+
+
 def test_where_none_has_room_the_line_goes_on_under_the_figure() -> None:
     lines, text = Dimension(("44",), 1000, 990, 80, 0, upright=True).drawn(PEN)
     assert text.y + text.width / 2 < 990  # wholly beyond the upper end

@@ -96,6 +96,15 @@ def test_a_discount_is_the_reason_for_all_that_it_takes_off(was, now, says):
     assert found.more == (was.value if was else 0) - (now.value if now else 0)
 
 
+@pytest.mark.parametrize(("pounds", "first"), [(89, "2 h less work"), (91, "a discount")])
+def test_a_cost_counts_with_what_is_put_on_it_when_reasons_are_ordered(pounds, first):
+    """Hanging is 44.00 of labour and 13.00 of overhead; at a net of 1.5756 times the cost that is 89.81."""
+    kept = on_terms(client_kind="business")
+    assert kept.price.net / kept.price.cost == pytest.approx(Decimal("1.5756"), abs=Decimal("0.0001"))
+    other = on_terms(client_kind="business", delivery="delivered", discount=off(pounds))
+    assert next(words for words in compare(kept, other).reasons if words != "delivered") == first
+
+
 def test_another_reason_for_the_same_discount_is_no_reason():
     other = replace(off(300), reason="a neighbour")
     assert compare(on_terms(discount=off(300)), on_terms(discount=other)).reasons == ()

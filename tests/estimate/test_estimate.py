@@ -102,10 +102,22 @@ def test_ready_on_a_working_day_after_the_start(example):
     assert dates.ready_on.isoweekday() in QUESTION.shop_state.working_days
 
 
+def scaled(factor):
+    space = QUESTION.brief.space
+    widths, heights = (
+        tuple(length * Decimal(factor) for length in way) for way in (space.widths_mm, space.heights_mm)
+    )
+    return with_space(widths_mm=widths, heights_mm=heights)
+
+
 def test_an_unmeasured_space_gives_a_range_round_the_price():
     found = run(with_space(measured=False))
     low, high = found.price_range.gross
     assert low < found.price.gross < high
+    tenth = [run(scaled(factor)).price.gross for factor in ("0.9", "1.1")]  # the studio's 10 %
+    assert [low, high] == tenth
+    wider = run(with_space(measured=False), book=replace(QUESTION.rate_book, unmeasured_percent=Decimal(20)))
+    assert wider.price_range.gross == tuple(run(scaled(factor)).price.gross for factor in ("0.8", "1.2"))
     assert run(QUESTION.brief).price_range is None
     assert not any("the range leaves out" in warning.reason for warning in found.warnings)
 
@@ -141,7 +153,9 @@ def test_a_space_too_small_for_one_cell_is_refused():
 
 def test_cautions_follow_the_space():
     plain, public = run(with_space(public_room=False)), run(with_space(public_room=True))
-    assert set(plain.cautions) < set(public.cautions)
+    (said,) = set(public.cautions) - set(plain.cautions)
+    assert said.startswith("Rooms open to the public may require a tested reaction-to-fire class")
+    assert plain.cautions[-1] == "Nothing here replaces local codes or licensed practice."
 
 
 def test_lit_without_a_diffuser_is_warned_of():
@@ -226,10 +240,34 @@ def test_sections_for_small_beds_when_that_is_much_sooner():
     )
 
 
+@pytest.mark.parametrize(("small", "sections"), [(1, 12), (2, 20)])
+def test_more_seams_are_worth_a_third_of_the_time_and_not_a_fifth(small, sections):
+    """Beside one large printer, smaller sections are printed in 0.79 of its time with one small printer, in
+    0.57 with two; they are made from below 0.7."""
+    counts = {256: small, 350: 1}
+    printers = tuple(replace(each, count=counts[each.bed_width_mm]) for each in QUESTION.rate_book.printers)
+    found = run(QUESTION.brief, book=replace(QUESTION.rate_book, printers=printers))
+    assert len(found.bill.sections) == sections
+
+
 def test_feet_that_are_not_priced_are_said():
     found = run(with_space(mounting="free-standing"))
     assert "brief.space.mounting" in {warning.field for warning in found.warnings}
     assert not any(line.text.lower().startswith("feet") for line in found.price.lines)
+
+
+@pytest.mark.parametrize(
+    ("width", "gap", "said"),
+    [
+        ("1196", "1.9", True),  # 0.4 mm left over across, 6.5 mm up
+        ("1196.2", "2", False),  # the same left over, and gap enough
+        ("1205", "1.9", False),  # gap too little, and 8.1 and 4.2 mm left over
+    ],
+)
+def test_hardly_any_gap_is_said_where_nothing_is_left_over_either(width, gap, said):
+    found = run(with_space(widths_mm=(Decimal(width),), heights_mm=(Decimal(752),), gap_mm=Decimal(gap)))
+    reasons = [warning.reason for warning in found.warnings]
+    assert ("hardly any gap is left for an uneven wall" in reasons) == said
 
 
 def test_a_gap_that_does_not_cover_the_size_error_is_said(example):

@@ -66,6 +66,18 @@ def test_plates_are_no_longer_than_the_longest_run_and_even() -> None:
     assert max(p.minutes for p in plates) <= limited.longest_run_minutes
 
 
+@pytest.mark.parametrize(("count", "expected"), [(33, [12, 12, 9]), (32, [11, 11, 10])])
+def test_a_last_plate_of_four_fifths_is_even_enough(count: int, expected: list[int]) -> None:
+    """Of 12, 12 and 9 the last is 0.82 of the mean, though 11, 11 and 11 would be as many plates; of 12, 12
+    and 8 it would be 0.75."""
+    alone = (
+        plates_for([part(slab(40, 40), 1, depth_mm=20)], [SMALL], [TEA])[0].minutes - SMALL.heat_up_minutes
+    )
+    limited = printer(longest_run_minutes=SMALL.heat_up_minutes + 12.5 * alone)
+    plates = plates_for([part(slab(40, 40), count, depth_mm=20)], [limited], [TEA])
+    assert [p.pieces for p in plates] == expected
+
+
 def test_small_pieces_alone_wait_for_their_layers_to_cool() -> None:
     # 20 layers of at least 8 s, and 6 minutes to heat up: a tiny piece takes that, and so do two.
     one, two = (plates_for([part(slab(4, 4), n)], [SMALL], [TEA])[0].minutes for n in (1, 2))
@@ -120,6 +132,11 @@ def test_a_part_too_large_names_itself_and_the_millimetres() -> None:
 def test_a_part_too_high_says_by_how_much() -> None:
     (problem,) = refusal([part(slab(20, 20), 1, depth_mm=262.5)], [SMALL], [TEA])
     assert "12.5 mm too high" in problem.reason
+
+
+def test_a_part_as_high_as_the_printer_is_made() -> None:
+    full = part(slab(20, 20), 1, depth_mm=SMALL.height_mm)
+    assert pieces(plates_for([full], [SMALL], [TEA])) == {0: 1}
 
 
 def test_one_part_longer_than_the_longest_run_says_its_minutes() -> None:

@@ -147,6 +147,24 @@ def test_quantity_times_unit_price_is_the_amount_on_every_line(delivery) -> None
         assert line.working.inputs
 
 
+@pytest.mark.parametrize(
+    ("delivery", "minutes"),
+    [
+        ("collected", {}),
+        ("delivered", {"load": 25, "travel": 60}),
+        ("delivered and hung", {"load": 25, "travel": 60, "install": 120, "join-on-site": 20}),
+    ],
+)
+def test_a_panel_is_carried_in_although_its_client_hangs_it(delivery, minutes) -> None:
+    """20 km there and back by two people at 1.5 minutes; two people hang for an hour, and join once."""
+    counted = count(a_bill(), a_plan(), a_design(), Terms(delivery=delivery, distance_km=D(10)))
+    book = example_rate_book()
+    found = lines(counted, book)
+    site = {each.code for each in book.operations if each.stage == "site"}
+    billed = {code: found[f"labour.{code}"].quantity * 60 for code in site if f"labour.{code}" in found}
+    assert billed == pytest.approx(minutes, abs=0.5)
+
+
 def test_minutes_by_stage_make_up_the_labour() -> None:
     counted = count(a_bill(), a_plan(), a_design(), Terms(distance_km=D(10)))
     book = example_rate_book()

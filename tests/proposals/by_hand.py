@@ -7,7 +7,6 @@ from decimal import Decimal
 import numpy as np
 
 from studio.estimate.brief import Brief
-from studio.estimate.cautions import cautions_for
 from studio.estimate.result import Estimate, PriceRange
 from studio.lattice.bill import Bill, Face, Module, Part, Ring, Section
 from studio.lattice.design import Space
@@ -20,6 +19,7 @@ from studio.pricing.terms import Discount, Terms
 from studio.pricing.totals import totals
 from studio.proposals.freeze import Heading, OptionSent
 from tests.drawing.panels import COLOURS, panel
+from tests.estimate.said import ALWAYS, WALL
 
 AS_OF = date(2026, 3, 2)
 HEADING = Heading(
@@ -139,7 +139,7 @@ def estimate(
         price=discounted(price, "50.00", discount) if discount else price,
         dates=Dates(12, date(2026, 3, 5), date(2026, 3, 18), date(2026, 3, 20), 14, date(2026, 3, 24)),
         warnings=(),
-        cautions=cautions_for(composed.design, space),
+        cautions=(WALL, *ALWAYS),
         price_range=None
         if measured
         else PriceRange((Decimal("900.00"), Decimal("1100.00")), (Decimal("1080.00"), Decimal("1320.00"))),

@@ -12,6 +12,7 @@ from studio.proposals import public
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Message, ProposalIssue
 from studio.proposals.stored import read
+from tests.estimate.said import ALWAYS, WALL
 
 
 @pytest.fixture
@@ -45,7 +46,8 @@ def test_it_shows_the_stored_figures(visitor, page, issue):
         sums = (option.price, option.also, *option.lines, *option.totals, *option.deposits)
         for words in (*(s.amount for s in sums), option.ready, option.paragraph, *option.included):
             assert words in shown
-    assert all(caution in shown for caution in read(issue).sheet.cautions)
+    assert read(issue).sheet.cautions == (WALL, *ALWAYS)
+    assert all(caution in shown for caution in (WALL, *ALWAYS))
     assert shown.count("<svg") >= 4
     without_drawings = re.sub(r"<svg.*?</svg>", "", shown).lower()
     assert "invoiced at hand-over" in without_drawings

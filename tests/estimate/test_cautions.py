@@ -1,0 +1,79 @@
+"""The cautions of a panel, word for word: each by its condition, and by nothing else."""
+
+from dataclasses import replace
+
+import pytest
+
+from studio.estimate.cautions import cautions_for
+from studio.estimate.example import example_question
+from tests.estimate.said import ALWAYS, WALL
+
+BRIEF = example_question().brief
+INDOORS = replace(
+    BRIEF.space,
+    mounting="wall",
+    above_people=False,
+    near_heat=False,
+    public_room=False,
+    indoors=True,
+)
+UNLIT = replace(BRIEF.design, lit=False)
+
+
+def test_an_unlit_panel_on_a_wall_indoors_has_these_and_no_more():
+    assert cautions_for(UNLIT, INDOORS) == (WALL, *ALWAYS)
+
+
+@pytest.mark.parametrize(
+    ("changes", "at", "says"),
+    [
+        (
+            {"above_people": True},
+            1,
+            "Above seats, beds or a way through, a licensed installer fixes the panel.",
+        ),
+        (
+            {"near_heat": True},
+            3,
+            "This space has a heat source near: another material or another place is needed before we make a "
+            "PLA panel.",
+        ),
+        (
+            {"public_room": True},
+            4,
+            "Rooms open to the public may require a tested reaction-to-fire class and may limit how much of "
+            "a wall is covered (EN 13501-1 and local fire codes): ask the authority before approving.",
+        ),
+        (
+            {"indoors": False},
+            4,
+            "Outdoors, wind on a trellis or screen is judged locally, and sun and heat age PLA quickly.",
+        ),
+    ],
+)
+def test_what_is_true_of_the_space_adds_its_words_in_their_place(changes, at, says):
+    usual = [WALL, *ALWAYS]
+    usual.insert(at, says)
+    assert cautions_for(UNLIT, replace(INDOORS, **changes)) == tuple(usual)
+
+
+def test_a_light_adds_mains():
+    says = (
+        "Mains work is done by a licensed electrician. The low-voltage supply must be certified for its "
+        "market, stay within reach and have air round it; no light strip lies against unventilated plastic."
+    )
+    assert cautions_for(replace(UNLIT, lit=True), INDOORS) == (WALL, ALWAYS[0], says, *ALWAYS[1:])
+
+
+def test_what_does_not_hang_on_a_wall_has_words_of_its_own_instead():
+    standing, framed = (
+        cautions_for(UNLIT, replace(INDOORS, mounting=mounting))
+        for mounting in ("free-standing", "in a frame")
+    )
+    blown = (
+        "A free-standing panel can be pulled or blown over: it needs feet made for its height, and is tied "
+        "where children are."
+    )
+    glass = "Glass breaks: near floors and doors local codes ask for safety glass."
+    assert standing == (blown, *ALWAYS)
+    assert framed == (*ALWAYS[:3], glass, *ALWAYS[3:])
