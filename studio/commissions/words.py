@@ -1,6 +1,7 @@
 """An option in plain words: what the studio reads aloud and what the client reads back."""
 
 from collections.abc import Sequence
+from typing import assert_never
 
 from studio.drawing.figures import Units, size_text
 from studio.estimate.brief import Brief
@@ -107,6 +108,8 @@ def _arrangement(design: Design) -> str:
             return f"rosettes of {say(rosette)} every {_number(apart)} cells, {say(field)} around them"
         case Alternating(first=first, second=second):
             return f"{say(first)} and {say(second)} by turns"
+        case _:
+            assert_never(design.arrangement)
 
 
 def _rings(rings: Rings, design: Design) -> str:

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import assert_never
 
 from studio.drawing.dimension import Dimension
 from studio.drawing.elevation import CAPITAL_MM, DRAWN_MM
@@ -140,9 +141,13 @@ def bottom_mm(composition: Composition, space: Space) -> float:
     about CENTRE_MM."""
     if space.floor_to_bottom_mm is not None:
         return float(space.floor_to_bottom_mm)
-    if space.mounting == "free-standing":
-        return 0.0
-    return max(0.0, CENTRE_MM - composition.fit.height_mm / 2)
+    match space.mounting:
+        case "free-standing":
+            return 0.0
+        case "wall" | "in a frame":
+            return max(0.0, CENTRE_MM - composition.fit.height_mm / 2)
+        case _:
+            assert_never(space.mounting)
 
 
 def _opening(composition: Composition, space: Space, floor: float) -> Frame:

@@ -12,7 +12,7 @@ import numpy as np
 from studio.estimate.brief import Brief
 from studio.estimate.sparser import by_density, pieces_by_infill, sparser, sparser_told
 from studio.lattice.composition import Composition
-from studio.lattice.design import Design, Infill
+from studio.lattice.design import Design, Infill, backing_word
 from studio.lattice.fit import Fit, best_fit
 from studio.lattice.infills import with_infills
 from studio.lattice.patterns import OPEN
@@ -222,8 +222,7 @@ def _depths(brief: Brief, composition: Composition) -> Steps:
 
 def _backing(brief: Brief, composition: Composition) -> Steps:
     """Light needs its diffuser."""
-    if brief.design.backing != "none" and not brief.design.lit:
-        what = "backing sheet" if brief.design.backing == "sheet" else "diffuser"
+    if (what := backing_word(brief.design.backing)) and not brief.design.lit:
         yield _said(f"no {what}"), 1.0, _redesigned(lambda design: replace(design, backing="none"))
 
 

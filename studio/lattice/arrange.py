@@ -1,6 +1,7 @@
 """Arrangements: the rule that gives every cell its infill."""
 
 from dataclasses import dataclass
+from typing import assert_never
 
 import numpy as np
 from numpy.typing import NDArray
@@ -73,3 +74,5 @@ def _laid(arrangement: Arrangement, fit: Fit, cells: Cells) -> NDArray[np.int16]
             return in_rosettes(arrangement, fit, cells)
         case Alternating():
             return facing_ways(fit, cells)
+        case _:
+            assert_never(arrangement)

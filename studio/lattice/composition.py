@@ -12,7 +12,7 @@ from studio.document import canonical
 from studio.lattice.arrange import Arranged, arrange
 from studio.lattice.cell import cell_polygon
 from studio.lattice.cells import Cells, cells_of
-from studio.lattice.design import Design, TouchUp
+from studio.lattice.design import Design, TouchUp, backing_word
 from studio.lattice.fit import Fit
 from studio.lattice.infill_piece import Piece
 from studio.lattice.opening import opening_polygon
@@ -108,8 +108,7 @@ def _refuse_deep(design: Design) -> None:
     backing, which holds them between itself and the front, nor further than the lattice holds them."""
     deep, lattice = design.infill_depth_mm, design.depth_mm
     said = f"infills {deep.normalize():f} mm deep stand {(deep - lattice).normalize():f} mm out at the front"
-    if deep > lattice and design.backing != "none":
-        what = "backing sheet" if design.backing == "sheet" else "diffuser"
+    if deep > lattice and (what := backing_word(design.backing)):
         reason = f"{said}, and before a {what} they must lie within the lattice"
         remedy = f"at most {lattice.normalize():f} mm, the depth of the lattice, or no {what}"
         raise Refused.because("design.infill_depth_mm", reason, remedy)

@@ -2,7 +2,7 @@
 millimetres."""
 
 from decimal import Decimal
-from typing import Annotated, Literal
+from typing import Annotated, Literal, assert_never
 
 from pydantic import AfterValidator, Field
 
@@ -11,10 +11,12 @@ from studio.lattice.kinds import Kind, LatticeKind, kind_of
 from studio.lattice.pattern import Pattern
 
 __all__ = [
-    "AllOver", "Alternating", "Arrangement", "Band", "Bands", "BorderAndField", "Design", "Drift",
+    "AllOver", "Alternating", "Arrangement", "Backing", "Band", "Bands", "BorderAndField", "Design", "Drift",
     "Furniture", "Infill", "LatticeKind", "Rings", "Rosettes", "Space", "TouchUp", "WayIn",
+    "backing_word",
 ]  # fmt: skip
 
+Backing = Literal["none", "sheet", "diffuser"]
 Furniture = Literal["desk", "bench", "bed", "door", "sofa", "sideboard"]
 Opening = Annotated[Decimal, Field(ge=50, le=20_000, decimal_places=2)]
 Small = Annotated[Decimal, Field(ge=0, le=500, decimal_places=2)]
@@ -173,12 +175,25 @@ class Design:
     touch_ups: Annotated[tuple[TouchUp, ...], Field(max_length=400)] = ()
     mirror_touch_ups: bool = False
     own_patterns: Annotated[tuple[Pattern, ...], Field(max_length=40)] = ()
-    backing: Literal["none", "sheet", "diffuser"] = "none"
+    backing: Backing = "none"
     lit: bool = False
 
     @property
     def kind(self) -> Kind:
         return kind_of(self.lattice)
+
+
+def backing_word(backing: Backing) -> str:
+    """What lies behind the lattice; "" where nothing does."""
+    match backing:
+        case "none":
+            return ""
+        case "sheet":
+            return "backing sheet"
+        case "diffuser":
+            return "diffuser"
+        case _:
+            assert_never(backing)
 
 
 @document

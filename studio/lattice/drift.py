@@ -1,5 +1,7 @@
 """One infill that gives way to another by chance."""
 
+from typing import assert_never
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -16,11 +18,18 @@ GOLDEN = np.uint64(0x9E3779B97F4A7C15)
 def drifted(arrangement: Drift, fit: Fit, cells: Cells) -> NDArray[np.int16]:
     """1 for each cell that takes the second infill, else 0, (n,). The chance is the share of the way that
     lies behind the cell's reference point."""
-    if arrangement.direction in ("to the right", "to the left"):
-        way = cells.x / fit.across.length_mm
-    else:
-        way = cells.y / fit.up.length_mm
-    chance = 1 - way if arrangement.direction in ("to the left", "downwards") else way
+    across, up = cells.x / fit.across.length_mm, cells.y / fit.up.length_mm
+    match arrangement.direction:
+        case "to the right":
+            chance = across
+        case "to the left":
+            chance = 1 - across
+        case "upwards":
+            chance = up
+        case "downwards":
+            chance = 1 - up
+        case _:
+            assert_never(arrangement.direction)
     return (drawn_numbers(arrangement, cells) < chance).astype(np.int16)
 
 

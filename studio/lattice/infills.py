@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import fields, is_dataclass, replace
-from typing import Any
+from typing import Any, assert_never
 
 from studio.lattice.design import (
     AllOver,
@@ -41,6 +41,8 @@ def _arranged(arrangement: Arrangement) -> dict[str, Infill]:
             return {"rosette": arrangement.rosette, "field": arrangement.field}
         case Drift() | Alternating():
             return {"first": arrangement.first, "second": arrangement.second}
+        case _:
+            assert_never(arrangement)
 
 
 def with_infills(design: Design, change: Callable[[Infill], Infill]) -> Design:

@@ -1,6 +1,7 @@
 """Printable infill pieces: a pattern cut for a cell and turned as the cell faces, or refused."""
 
 from functools import lru_cache
+from typing import assert_never
 
 import shapely
 from shapely import Polygon
@@ -77,7 +78,15 @@ def density(
 
 def _fills(design: Pattern, facing: int) -> bool:
     """Whether there is a piece in this facing. The upright side is on the left in the even ones."""
-    return design.facings == "both" or design.facings == ("right" if facing % 2 else "left")
+    match design.facings:
+        case "both":
+            return True
+        case "left":
+            return facing % 2 == 0
+        case "right":
+            return facing % 2 == 1
+        case _:
+            assert_never(design.facings)
 
 
 def _turned(outline: Polygon) -> Polygon:

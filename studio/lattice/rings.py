@@ -1,5 +1,7 @@
 """Rings round a point, each along the strips of the lattice."""
 
+from typing import assert_never
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -62,9 +64,17 @@ def _halves_near(steps: float) -> Floats:
 def _mirror_lines(fit: Fit, across: float, up: float) -> tuple[bool, bool]:
     """Whether a point lies on the upright and on the level line about which the panel is symmetric."""
     middle_across, middle_up = 2 * across == fit.across.steps, 2 * up == fit.up.steps
-    if fit.symmetry == "half-turn":
-        return middle_across and middle_up, middle_across and middle_up
-    return middle_across and fit.symmetry != "top-bottom", middle_up and fit.symmetry != "left-right"
+    match fit.symmetry:
+        case "both":
+            return middle_across, middle_up
+        case "left-right":
+            return middle_across, False
+        case "top-bottom":
+            return False, middle_up
+        case "half-turn":
+            return middle_across and middle_up, middle_across and middle_up
+        case _:
+            assert_never(fit.symmetry)
 
 
 def _centroids(fit: Fit, cells: Cells) -> tuple[Floats, Floats]:

@@ -1,5 +1,7 @@
 """Rosettes: the cells round a crossing of the lattice, again and again."""
 
+from typing import assert_never
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -78,7 +80,10 @@ def _is_symmetric(fit: Fit, apart: int, off_across: Steps, off_up: Steps) -> Fla
             return _in_step(fit, apart, 0 * off_across, off_up)
         case "half-turn":
             return _in_step(fit, apart, off_across, off_up)
-    return _in_step(fit, apart, off_across, 0 * off_up) & _in_step(fit, apart, 0 * off_across, off_up)
+        case "both":
+            return _in_step(fit, apart, off_across, 0 * off_up) & _in_step(fit, apart, 0 * off_across, off_up)
+        case _:
+            assert_never(fit.symmetry)
 
 
 def _in_step(fit: Fit, apart: int, across: Steps, up: Steps) -> Flags:

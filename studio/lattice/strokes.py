@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from math import acos, ceil, radians
-from typing import NamedTuple
+from typing import NamedTuple, assert_never
 
 import numpy as np
 import shapely
@@ -58,11 +58,15 @@ def arc_points(arc: Arc, scale: Scale) -> NDArray[np.float64]:
 
 def path_of(stroke: Line | Arc | Fill, scale: Scale) -> LineString:
     """The centre line of a stroke, the edge of a fill, in mm."""
-    if isinstance(stroke, Line):
-        return LineString(np.multiply(stroke.points, scale[:2]))
-    if isinstance(stroke, Fill):
-        return LineString(np.multiply((*stroke.points, stroke.points[0]), scale[:2]))
-    points = arc_points(stroke, scale)
-    if stroke.end_deg - stroke.start_deg >= 360:
-        points[-1] = points[0]  # closed to the bit, or the ring would have two ends
-    return LineString(points)
+    match stroke:
+        case Line():
+            return LineString(np.multiply(stroke.points, scale[:2]))
+        case Fill():
+            return LineString(np.multiply((*stroke.points, stroke.points[0]), scale[:2]))
+        case Arc():
+            points = arc_points(stroke, scale)
+            if stroke.end_deg - stroke.start_deg >= 360:
+                points[-1] = points[0]  # closed to the bit, or the ring would have two ends
+            return LineString(points)
+        case _:
+            assert_never(stroke)

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Literal
+from typing import Literal, assert_never
 
 from studio.pricing.check import shares_percent
 from studio.pricing.money import round_money
@@ -35,9 +35,13 @@ class Asked:
 def target_price(cost: Decimal, basis: Basis, basis_percent: Decimal, shares_percent: Decimal) -> Decimal:
     """Net price over all that takes a share of it, not rounded. Margin is a share of the price:
     cost ÷ (1 − margin − shares); markup is a share of cost: cost × (1 + markup) ÷ (1 − shares)."""
-    if basis == "margin":
-        return cost * 100 / (100 - basis_percent - shares_percent)
-    return cost * (100 + basis_percent) / (100 - shares_percent)
+    match basis:
+        case "margin":
+            return cost * 100 / (100 - basis_percent - shares_percent)
+        case "markup":
+            return cost * (100 + basis_percent) / (100 - shares_percent)
+        case _:
+            assert_never(basis)
 
 
 def asked(cost: Decimal, book: RateBook, terms: Terms) -> Asked:
@@ -57,8 +61,13 @@ def asked(cost: Decimal, book: RateBook, terms: Terms) -> Asked:
 def _off(discount: Discount | None, price: Decimal, currency: str) -> Decimal:
     if discount is None:
         return Decimal(0)
-    share = price * discount.value / 100 if discount.kind == "percent" else discount.value
-    off = round_money(share, currency)
+    match discount.kind:
+        case "percent":
+            off = round_money(price * discount.value / 100, currency)
+        case "amount":
+            off = round_money(discount.value, currency)
+        case _:
+            assert_never(discount.kind)
     if off and off >= price:
         raise Refused.because(
             "brief.terms.discount.value",

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
+from typing import assert_never
 
 from studio.lattice.bill import Bill
 from studio.lattice.design import Design
@@ -81,14 +82,23 @@ def _panel(bill: Bill, plan: MakingPlan) -> dict[Per, Decimal]:
 
 
 def _extras(bill: Bill, design: Design) -> dict[Per, Decimal]:
-    backing_m2 = hundredths(bill.backing_area_mm2 / MM2_PER_M2)
+    sheet_m2 = diffuser_m2 = Decimal(0)
+    match design.backing:
+        case "none":
+            pass
+        case "sheet":
+            sheet_m2 = hundredths(bill.backing_area_mm2 / MM2_PER_M2)
+        case "diffuser":
+            diffuser_m2 = hundredths(bill.backing_area_mm2 / MM2_PER_M2)
+        case _:
+            assert_never(design.backing)
     return {
         "edged module": Decimal(len(bill.modules) * bool(design.edging_width_mm)),
         "light metre": hundredths(bill.light_length_mm / 1000),
         "lit panel": Decimal(design.lit),
         "backed panel": Decimal(design.backing != "none"),
-        "sheet square metre": backing_m2 if design.backing == "sheet" else Decimal(0),
-        "diffuser square metre": backing_m2 if design.backing == "diffuser" else Decimal(0),
+        "sheet square metre": sheet_m2,
+        "diffuser square metre": diffuser_m2,
     }
 
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
-from typing import Literal
+from typing import Literal, assert_never
 
 from studio.pricing.money import minor_unit
 from studio.pricing.tax import net_from_gross
@@ -21,7 +21,13 @@ def to_step(amount: Decimal, step: Decimal, way: RoundingWay) -> Decimal:
     below half a step it is one step. A step of 0 leaves the amount alone."""
     if not step or not amount:
         return amount
-    steps = (amount / step).to_integral_value(ROUND_CEILING if way == "up" else ROUND_HALF_UP)
+    match way:
+        case "up":
+            steps = (amount / step).to_integral_value(ROUND_CEILING)
+        case "nearest":
+            steps = (amount / step).to_integral_value(ROUND_HALF_UP)
+        case _:
+            assert_never(way)
     return max(steps, Decimal(1)) * step
 
 

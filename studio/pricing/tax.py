@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import Literal, get_args
+from typing import Literal, assert_never, get_args
 
 from studio.pricing.money import round_money
 from studio.pricing.rate_book import Heading, RateBook, TaxCategory
@@ -37,7 +37,13 @@ def tax_lines(
 
 def _tax_line(category: TaxCategory, amounts: list[Decimal], rounding: TaxRounding, currency: str) -> TaxLine:
     net = sum(amounts, Decimal(0))
-    bases = amounts if rounding == "per line" else [net]
+    match rounding:
+        case "per line":
+            bases = amounts
+        case "per category":
+            bases = [net]
+        case _:
+            assert_never(rounding)
     tax = sum((round_money(base * category.percent / 100, currency) for base in bases), Decimal(0))
     return TaxLine(category.code, category.text, category.percent, net, tax)
 

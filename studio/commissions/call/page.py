@@ -13,7 +13,7 @@ from studio.commissions.call.step import step
 from studio.commissions.call.vocabulary import vocabulary
 from studio.commissions.call.whole_form import form_of
 from studio.commissions.closed import is_closed
-from studio.commissions.drawing.drawn import drawn
+from studio.commissions.drawing.drawn import View, drawn
 from studio.commissions.estimating import (
     design_of,
     estimate_option,
@@ -40,7 +40,7 @@ def page_of(
     on: date,
     form: Form | None = None,
     changed: Changed | None = None,
-    view: str = "front",
+    view: View = "front",
 ) -> dict[str, Any]:
     """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
     studio, newest, book = the_studio(), current_revision(on), book_of(option.rate_book)

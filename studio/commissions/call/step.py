@@ -2,13 +2,23 @@
 
 from collections.abc import Callable, Iterator
 from decimal import Decimal
-from typing import Any
+from typing import Any, assert_never
 
 from studio.commissions.words import ARRANGEMENTS, colour_word, infill_words, pattern_word
 from studio.document import dump
 from studio.drawing.figures import Units
 from studio.forms import flat, plain
-from studio.lattice.design import Bands, Design, Infill, Rings
+from studio.lattice.design import (
+    AllOver,
+    Alternating,
+    Bands,
+    BorderAndField,
+    Design,
+    Drift,
+    Infill,
+    Rings,
+    Rosettes,
+)
 from studio.typed_lengths import shown_length
 
 __all__ = ["step"]
@@ -81,7 +91,10 @@ def _count(design: Design) -> int:
     match design.arrangement:
         case Bands(bands=repeated) | Rings(rings=repeated):
             return len(repeated)
-    return 0
+        case AllOver() | BorderAndField() | Drift() | Rosettes() | Alternating():
+            return 0
+        case _:
+            assert_never(design.arrangement)
 
 
 def _leaf(key: str, text: str, design: Design) -> str:

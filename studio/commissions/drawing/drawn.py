@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal, assert_never
 
 from django.http import HttpRequest
 from django.utils.safestring import SafeString, mark_safe
@@ -19,9 +19,10 @@ from studio.estimate.result import Estimate
 from studio.pricing.rate_book import RateBook
 from studio.workshop.house_style import HouseStyle
 
-__all__ = ["VIEWS", "PaletteRow", "colours_of", "drawn", "view_of"]
+__all__ = ["VIEWS", "PaletteRow", "View", "colours_of", "drawn", "view_of"]
 
-VIEWS = {
+View = Literal["front", "sections", "lit", "space"]
+VIEWS: dict[View, tuple[str, str]] = {
     "front": ("front", "front elevation"),
     "sections": ("sections", "sections, numbered, and modules in a heavier line"),
     "lit": ("light on", "shown lit from behind, in a dark room"),
@@ -43,10 +44,10 @@ class PaletteRow:
     count: str
 
 
-def view_of(request: HttpRequest) -> str:
+def view_of(request: HttpRequest) -> View:
     """The view that was chosen, by address or with a change; the front where it is none of them."""
     asked = request.POST.get("view") or request.GET.get("view") or ""
-    return asked if asked in VIEWS else "front"
+    return next((view for view in VIEWS if view == asked), "front")
 
 
 def colours_of(book: RateBook) -> dict[str, str]:
@@ -54,7 +55,7 @@ def colours_of(book: RateBook) -> dict[str, str]:
 
 
 def drawn(
-    found: Estimate | None, letter: str, book: RateBook, style: HouseStyle, units: Units, view: str
+    found: Estimate | None, letter: str, book: RateBook, style: HouseStyle, units: Units, view: View
 ) -> dict[str, Any]:
     """The context of commissions/drawing.html; without an estimate there is no drawing."""
     context: dict[str, Any] = {
@@ -75,7 +76,7 @@ def drawn(
 
 
 def _shown(
-    found: Estimate, colours: Mapping[str, str], title: str, ident: str, units: Units, view: str
+    found: Estimate, colours: Mapping[str, str], title: str, ident: str, units: Units, view: View
 ) -> SafeString:
     made = found.composition
     match view:
@@ -86,8 +87,10 @@ def _shown(
         case "space":
             words = f"{title} in its space"
             text = space_svg(made, colours, found.brief.space, title=words, ident=ident, units=units)
-        case _:
+        case "front":
             text = elevation_svg(made, colours, title=f"{title}, front elevation", ident=ident, units=units)
+        case _:
+            assert_never(view)
     return mark_safe(text)  # noqa: S308 - the drawing package escapes what it is given
 
 
