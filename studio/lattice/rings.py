@@ -81,8 +81,10 @@ def _centroids(fit: Fit, cells: Cells) -> tuple[Floats, Floats]:
     """Of each cell, or the whole one that it is cut from, in steps across and up. A triangle's lies a third
     of its height from its straight side, a sixth of it from the middle between side and apex."""
     whole = [fit.kind.corners("whole", facing, fit.cell_side_mm, fit.angle_deg) for facing in (0, 1)]
-    aside, above = np.mean(whole, axis=1)[cells.facing % 2].T
-    return (cells.x + aside) / fit.across.step_mm, (cells.y + above) / fit.up.step_mm
+    (aside, above), way = np.mean(whole, axis=1).T, cells.facing & 1
+    across = cells.x + aside[way] if aside.any() else cells.x
+    up = cells.y + above[way] if above.any() else cells.y
+    return across / fit.across.step_mm, up / fit.up.step_mm
 
 
 def _refuse_far(arrangement: Rings, reach: int) -> None:
