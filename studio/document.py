@@ -14,6 +14,7 @@ from typing import Any, TypeVar, cast, dataclass_transform
 
 from pydantic import ConfigDict, TypeAdapter, ValidationError
 
+from studio.memo import memo
 from studio.problem import Problem, Refused, refuse_all
 
 __all__ = ["canonical", "digest", "document", "dump", "parse", "parse_json"]
@@ -29,14 +30,10 @@ def document(cls: type[T]) -> type[T]:
     return cast("type[T]", dataclass(frozen=True, kw_only=True)(cls))
 
 
-_adapters: dict[type, TypeAdapter[Any]] = {}
-
-
+@memo
 def _adapter(kind: type) -> TypeAdapter[Any]:
-    """Built once per document type: building one costs milliseconds, and there are few types."""
-    if kind not in _adapters:
-        _adapters[kind] = TypeAdapter(kind)
-    return _adapters[kind]
+    """Building one costs milliseconds, and there are few types."""
+    return TypeAdapter(kind)
 
 
 def parse(kind: type[T], data: object, decimal_commas: bool = True) -> T:

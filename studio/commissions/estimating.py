@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TypeVar
 
@@ -13,10 +13,11 @@ from studio.commissions.closed import is_closed, refuse_closed
 from studio.commissions.locks import locked_commission, locked_in_space
 from studio.commissions.models import Commission, Option, OptionChange
 from studio.estimate.brief import Brief
-from studio.estimate.estimate import estimate
+from studio.estimate.estimate import estimate, question_digest
 from studio.estimate.result import Estimate
 from studio.lattice.design import Design, Space
 from studio.making.shop import ShopState
+from studio.memo import memo
 from studio.people.models import User
 from studio.pricing.money import to_minor
 from studio.pricing.rate_book import RateBook
@@ -32,6 +33,7 @@ __all__ = [
     "brief_of",
     "design_of",
     "estimate_option",
+    "held_on",
     "in_currency",
     "note_change",
     "reprice",
@@ -80,6 +82,27 @@ def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) 
     """The option at the rates under which it was saved, with the workshop as it stands. Raises Refused."""
     book = book_of(option.rate_book)
     return estimate(in_currency(brief_of(option), book), book, shop or current_shop(), as_of)
+
+
+def held_on(option: Option, as_of: date, shop: ShopState) -> date:
+    """The day that holds, as of a day. Of an option that did not change since it was last asked, nothing is
+    worked out. Raises Refused."""
+    book = book_of(option.rate_book)
+    question = in_currency(brief_of(option), book), book, shop, as_of
+    return _held_on(_Asked(question_digest(*question), question))
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A question that is known by its digest."""
+
+    digest: str
+    question: tuple[Brief, RateBook, ShopState, date] = field(compare=False)
+
+
+@memo
+def _held_on(asked: _Asked) -> date:
+    return estimate(*asked.question).dates.held_on
 
 
 def save_design(

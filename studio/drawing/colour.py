@@ -2,8 +2,8 @@
 
 import re
 from collections.abc import Mapping
-from functools import lru_cache
 
+from studio.memo import memo
 from studio.problem import Refused
 
 __all__ = ["colour_of", "contrast_ratio", "linear_rgb", "needs_edge", "rgb"]
@@ -36,7 +36,7 @@ def contrast_ratio(first: str, second: str) -> float:
     return (high + 0.05) / (low + 0.05)
 
 
-@lru_cache(maxsize=256)
+@memo
 def needs_edge(colour: str) -> bool:
     """Whether the colour would be lost on the light or on the dark sheet."""
     return min(contrast_ratio(colour, sheet) for sheet in SHEETS) < FAINT

@@ -2,7 +2,6 @@
 
 from cmath import rect
 from collections.abc import Iterable, Mapping
-from functools import lru_cache
 from math import asin, tan
 
 import numpy as np
@@ -16,6 +15,7 @@ from studio.drawing.paths import cell_places
 from studio.drawing.rings import polygon_rings
 from studio.drawing.strips import edging_rails, lattice_strips
 from studio.lattice.composition import Composition, Piece
+from studio.memo import memo
 
 __all__ = ["INK", "panel_content"]
 
@@ -61,7 +61,7 @@ def _infills(composition: Composition, cells: NDArray[np.intp], colour: str) -> 
     return f"q {_fill(colour)} {edge}\n{body}\nQ"
 
 
-@lru_cache(maxsize=1024)
+@memo
 def _drawn(piece: Piece) -> str:
     return "".join(_curve(curve) for curve in curves_of(piece.outline))
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from itertools import groupby, pairwise
 
 import numpy as np
@@ -12,6 +11,7 @@ from shapely import Polygon
 from studio.drawing.curves import Curve, curves_of
 from studio.drawing.rings import PER_MM, polygon_rings
 from studio.lattice.composition import Composition, Piece
+from studio.memo import memo
 
 __all__ = [
     "TILE",
@@ -47,7 +47,7 @@ def outline_path(polygons: Iterable[Polygon]) -> str:
     return rings_path(polygon_rings(*polygons))
 
 
-@lru_cache(maxsize=1024)
+@memo
 def piece_path(piece: Piece) -> tuple[int, int, str]:
     """Where a piece's outline starts, seen from its own origin, and the rest, relative to that start."""
     curves = curves_of(piece.outline)

@@ -1,7 +1,6 @@
 """A small patch of a pattern, for pickers and legends: the cells round a crossing."""
 
 from contextlib import suppress
-from functools import lru_cache
 
 import numpy as np
 import shapely
@@ -21,6 +20,7 @@ from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern as pattern_named
 from studio.lattice.piece import least_side_mm, piece_for
+from studio.memo import memo
 from studio.problem import Refused
 
 __all__ = ["swatch_side_mm", "swatch_svg"]
@@ -65,7 +65,7 @@ def swatch_svg(
     return svg(frame, drawn, title=title, ident=ident, class_="drawing swatch")
 
 
-@lru_cache(maxsize=512)
+@memo
 def swatch_side_mm(design: Pattern) -> float:
     """The cell side at which a pattern is shown: the usual one, or the next larger that it can be printed in.
     Odd patterns close up again in cells that are larger than the least; the largest of all always works, or

@@ -23,7 +23,7 @@ from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Problem, Refused
 
-__all__ = ["dates_of", "estimate"]
+__all__ = ["dates_of", "estimate", "question_digest"]
 
 
 def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: date) -> Estimate:
@@ -53,7 +53,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         margins=margins_left(priced.sheet, spreads_of(priced.plan, rate_book, shop_state)),
         hung_mass_g=priced.hung_mass_g,
         hanger_load_needed_g=_hanger_load_g(priced, rate_book),
-        digest=_digest(brief, rate_book, shop_state, as_of),
+        digest=question_digest(brief, rate_book, shop_state, as_of),
     )
 
 
@@ -107,7 +107,8 @@ def _scaled(space: Space, factor: Decimal) -> Space:
     return replace(space, widths_mm=scaled(space.widths_mm), heights_mm=scaled(space.heights_mm))
 
 
-def _digest(brief: Brief, book: RateBook, shop: ShopState, as_of: date) -> str:
+def question_digest(brief: Brief, book: RateBook, shop: ShopState, as_of: date) -> str:
+    """SHA-256 of all that `estimate` is asked: equal digests have equal answers."""
     parts = (digest(brief), _book_digest(book), digest(shop), as_of.isoformat())
     return hashlib.sha256("/".join(parts).encode()).hexdigest()
 

@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from math import ceil, prod
 from types import MappingProxyType
 
@@ -19,6 +18,7 @@ from studio.making.equipment import Printer
 from studio.making.measured import Factors, Measured, fit_factors
 from studio.making.plan import MakingPlan, Plate, make
 from studio.making.shop import ShopState, at_hours, stock_of
+from studio.memo import memo
 from studio.pricing.costs import stage_minutes
 from studio.pricing.price import price
 from studio.pricing.quantities import Quantities, count
@@ -129,7 +129,7 @@ def _made(
     raise placed(found[0]) from None
 
 
-@lru_cache(maxsize=64)
+@memo
 def _factors(measured: tuple[Measured, ...]) -> Factors:
     """Fitted once for each list of plates, which is the same in most rate books."""
     try:

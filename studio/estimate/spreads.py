@@ -1,12 +1,12 @@
 """How far real making strays from what was computed: what ranges of the margin are drawn from."""
 
-from functools import lru_cache
 from math import sqrt
 
 from studio.making.measured import Experience, Measured, Slope, experience_of
 from studio.making.plan import MakingPlan
 from studio.making.reprints import expected_extra_runs
 from studio.making.shop import ShopState
+from studio.memo import memo
 from studio.pricing.ranges import Spreads
 from studio.pricing.rate_book import RateBook
 
@@ -45,6 +45,6 @@ def relative_spread(slope: Slope) -> float:
     return sqrt(squares / (len(slope.ratios) - 1))
 
 
-@lru_cache(maxsize=32)
+@memo
 def _experience(measured: tuple[Measured, ...]) -> tuple[Experience, ...]:
     return experience_of(measured)

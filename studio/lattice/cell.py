@@ -1,13 +1,12 @@
 """A cell of a lattice in its own coordinates: x to the right, y up, mm, from its reference point, which the
 file of its kind names."""
 
-from functools import lru_cache
-
 from shapely import Polygon
 
 from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.kinds.kind import Corners
 from studio.lattice.shapes import Shape
+from studio.memo import memo
 
 __all__ = ["cell_corners", "cell_polygon"]
 
@@ -23,7 +22,7 @@ def cell_corners(
         raise ValueError(f"a {lattice} lattice has no {shape!r} cell of facing {facing}") from None
 
 
-@lru_cache(maxsize=1024)
+@memo
 def cell_polygon(
     lattice: LatticeKind, shape: Shape, facing: int, side_mm: float, angle_deg: float = 60.0
 ) -> Polygon:

@@ -1,7 +1,6 @@
 """A pattern cut for one form of cell: exact to the clearance, in one part, or the flaw that forbids it."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import NamedTuple, cast
 
 import numpy as np
@@ -13,6 +12,7 @@ from studio.lattice.opening import inradius, opening_polygon
 from studio.lattice.pattern import Form, Pattern
 from studio.lattice.shapes import shape_in
 from studio.lattice.strokes import scale_of, stroke_material
+from studio.memo import memo
 
 __all__ = [
     "BEAD_MM", "FINE_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut", "hangs_together",
@@ -54,7 +54,7 @@ class Cut:
     flaw: str = ""
 
 
-@lru_cache(maxsize=4096)
+@memo
 @np.errstate(divide="ignore", invalid="ignore")  # raised inside the geometry library; its results are judged
 def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
     """Cut the pattern for a cell of facing 0: strokes given width, clipped to the opening less clearance,
@@ -128,7 +128,7 @@ def _gaps(opening: Polygon, material: BaseGeometry, width_mm: float) -> int:
     return int((~shapely.is_empty(shapely.buffer(spaces, -width_mm / 2, join_style="mitre"))).sum())
 
 
-@lru_cache(maxsize=1024)
+@memo
 def _gaps_drawn(design: Pattern, form: Form, angle_deg: float) -> int:
     """How many gaps the strokes show when drawn in fine lines: a piece must keep them all."""
     side_mm, line_mm = 1000.0, 1.0

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -16,6 +15,7 @@ from studio.lattice.infills import infills_of
 from studio.lattice.kinds import Kind, kind_of
 from studio.lattice.patterns import pattern_of
 from studio.lattice.piece import piece_for
+from studio.memo import memo
 from studio.problem import Problem, Refused
 
 __all__ = [
@@ -68,7 +68,7 @@ class Fit:
         return _axes(self.kind, self.columns, self.rows, self.cell_side_mm, self.angle_deg)[1]
 
 
-@lru_cache(maxsize=4096)
+@memo
 def _axes(kind: Kind, columns: int, rows: int, side_mm: float, angle_deg: float) -> tuple[Axis, Axis]:
     return kind.axes(columns, rows, side_mm, angle_deg)
 

@@ -1,7 +1,5 @@
 """Infill pieces as parts: one kind per printed piece and filament."""
 
-from functools import lru_cache
-
 import numpy as np
 from shapely.affinity import rotate
 
@@ -10,6 +8,7 @@ from studio.lattice.face import Face, face_of_polygon
 from studio.lattice.kinds import Kind
 from studio.lattice.part import Part, spares_for
 from studio.lattice.shapes import form_of
+from studio.memo import memo
 
 __all__ = ["infill_parts"]
 
@@ -49,7 +48,7 @@ def _part(composition: Composition, piece: Piece, filament: str, count: int, spa
     )
 
 
-@lru_cache(maxsize=512)
+@memo
 def _face(piece: Piece, kind: Kind) -> Face:
     """The piece in one turn, whichever of its facings the panel has: as in facing 0 of the lattice that is
     not turned, halves as at the panel's bottom or left. Pieces are compared by identity, and `piece_for`

@@ -1,10 +1,9 @@
 """The smallest cells in which a pattern can be printed."""
 
-from functools import lru_cache
-
 from studio.lattice.cut import LEAST_STRIP_MM, Sizes, cut
 from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import Form, Pattern
+from studio.memo import memo
 from studio.problem import Refused
 
 __all__ = ["least_side_mm", "least_side_of_form_mm", "refuse_thin_strip"]
@@ -22,7 +21,7 @@ def least_side_mm(
     return max(least_side_of_form_mm(design, form, *lengths) for form in kind_of(design.lattice).forms)
 
 
-@lru_cache(maxsize=2048)
+@memo
 def least_side_of_form_mm(
     design: Pattern,
     form: Form,

@@ -1,25 +1,24 @@
 """The clear opening of a cell: what the strips leave free."""
 
-from functools import lru_cache
-
 from shapely import Polygon
 
 from studio.lattice.cell import cell_corners
 from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.shapes import Form, Shape, form_of
+from studio.memo import memo
 from studio.problem import Refused
 
 __all__ = ["inradius", "opening_polygon"]
 
 
-@lru_cache(maxsize=1024)
+@memo
 def inradius(lattice: LatticeKind, form: Form, angle_deg: float = 60.0) -> float:
     """Radius of the largest circle in a cell, in cell sides: of a triangle with sides a, b, c twice its area
     over a + b + c; of a rhombus its area over twice its side, sin(angle)/2."""
     return kind_of(lattice).inradius(form, angle_deg)
 
 
-@lru_cache(maxsize=1024)
+@memo
 def opening_polygon(
     lattice: LatticeKind, shape: Shape, facing: int, side_mm: float, inset_mm: float, angle_deg: float = 60.0
 ) -> Polygon:

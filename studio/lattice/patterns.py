@@ -2,12 +2,12 @@
 
 from collections.abc import Iterable
 from difflib import get_close_matches
-from functools import lru_cache
 
 from studio.lattice.design import Design, Infill
 from studio.lattice.kinds import Kind, LatticeKind, kind_of, kinds
 from studio.lattice.pattern import Pattern
 from studio.lattice.sound import unsound
+from studio.memo import memo
 from studio.problem import Problem, Refused, refuse_all
 
 __all__ = ["OPEN", "pattern", "pattern_of", "patterns", "usual_patterns"]
@@ -24,7 +24,7 @@ def patterns(lattice: LatticeKind | None = None) -> tuple[Pattern, ...]:
     return tuple(each for kind in kinds() if kind.name == kind.family for each in patterns(kind.name))
 
 
-@lru_cache(maxsize=64)
+@memo
 def _by_slug(kind: Kind) -> dict[str, Pattern]:
     nothing = Pattern(slug=OPEN, name="Open", shows="Leaves the cell empty.", lattice=kind.family)
     return {each.slug: each for each in (nothing, *kind.patterns)}

@@ -1,6 +1,5 @@
 """Printable infill pieces: a pattern cut for a cell and turned as the cell faces, or refused."""
 
-from functools import lru_cache
 from typing import assert_never
 
 import shapely
@@ -15,12 +14,13 @@ from studio.lattice.least_side import least_side_mm, refuse_thin_strip
 from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
 from studio.lattice.shapes import Form, Shape, form_of
+from studio.memo import memo
 from studio.problem import Refused
 
 __all__ = ["density", "least_side_mm", "opening_polygon", "piece_for"]
 
 
-@lru_cache(maxsize=2048)
+@memo
 def piece_for(
     design: Pattern,
     lattice: LatticeKind,

@@ -1,7 +1,6 @@
 """Whether the strokes of a pattern make sense: what a document's types cannot tell."""
 
 from collections.abc import Iterator
-from functools import lru_cache
 from math import floor
 from typing import cast
 
@@ -15,6 +14,7 @@ from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import Arc, Fill, Form, Line, Pattern
 from studio.lattice.shapes import shape_in
 from studio.lattice.strokes import Scale, path_of, scale_of
+from studio.memo import memo
 from studio.problem import Problem, refuse_all
 
 __all__ = ["MOST_CROSSINGS", "MOST_POINTS", "refuse_unsound", "unsound"]
@@ -34,7 +34,7 @@ def refuse_unsound(pattern: Pattern) -> None:
     refuse_all(unsound(pattern))
 
 
-@lru_cache(maxsize=256)
+@memo
 def unsound(pattern: Pattern) -> tuple[Problem, ...]:
     """Every problem of the pattern's strokes, none when they make sense."""
     problems = list(_names(pattern))

@@ -4,13 +4,13 @@ Two named distributions, drawn from a fixed seed: the same inputs always have th
 """
 
 from collections.abc import Sequence
-from functools import lru_cache
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
 from studio.making.reprints import expected_extra_runs, failure_probability
+from studio.memo import memo
 
 __all__ = ["COURSES", "SEED", "expected_failures", "failures", "labour_factors"]
 
@@ -52,7 +52,7 @@ def expected_failures(failures_per_hour: float, minutes: Sequence[float]) -> lis
     return found
 
 
-@lru_cache(maxsize=16)
+@memo
 def _shares(courses: int, columns: int, stream: int = 1) -> NDArray[np.float64]:
     """Numbers above 0 and below 1, evenly spread in each column and in no order (Latin hypercube: McKay,
     Beckman and Conover, Technometrics 21 (1979), from memory): each column has one in every n-th part of the
@@ -65,7 +65,7 @@ def _shares(courses: int, columns: int, stream: int = 1) -> NDArray[np.float64]:
     return shares
 
 
-@lru_cache(maxsize=4)
+@memo
 def _normal(courses: int, columns: int) -> NDArray[np.float64]:
     """Standard normal numbers, spread in the same way."""
     shares = _shares(courses, columns, stream=2)

@@ -3,11 +3,11 @@
 from bisect import bisect_left
 from collections.abc import Iterator
 from datetime import UTC, date, datetime, time, timedelta
-from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from studio.making.shop import ShopState
 from studio.making.working_days import DAY, WorkingDays
+from studio.memo import memo
 from studio.problem import Refused
 
 __all__ = ["Days", "zone_of"]
@@ -71,6 +71,6 @@ def zone_of(shop: ShopState) -> ZoneInfo:
         raise Refused.because("shop_state.time_zone", reason, "a name such as Europe/London") from None
 
 
-@lru_cache(maxsize=16)
+@memo
 def _zone(name: str) -> ZoneInfo:
     return ZoneInfo(name)

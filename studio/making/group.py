@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 
 from studio.lattice.part import Part
 from studio.making.content import Content
@@ -12,6 +11,7 @@ from studio.making.packing import Kind, rows
 from studio.making.plate import kinds_for
 from studio.making.setup import Setup
 from studio.making.wanted import Wanted
+from studio.memo import memo
 
 __all__ = ["Draft", "Group", "group_of"]
 
@@ -54,7 +54,7 @@ class _Members:
     fits: Fits = field(compare=False)
 
 
-@lru_cache(maxsize=128)
+@memo
 def _group(of: _Members) -> "Group":
     return Group(of.parts, of.fits, of.setups, of.filament.spool_g)
 

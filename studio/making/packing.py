@@ -6,7 +6,6 @@ counts as part of it, so a bed of W x D holds floor((W + g) / (w + g)) * floor((
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 from math import cos, pi, radians, sin
 
 import numpy as np
@@ -15,6 +14,7 @@ from numpy.typing import NDArray
 
 from studio.lattice.face import Face
 from studio.lattice.part import Part
+from studio.memo import memo
 
 __all__ = ["Kind", "Lie", "Run", "grown_mm2", "lies_of", "outline_mm2", "rows", "turning"]
 
@@ -168,7 +168,7 @@ class _Outline:
     face: Face = field(compare=False)
 
 
-@lru_cache(maxsize=4096)
+@memo
 def _corners(outline: _Outline) -> Points:
     """Corners anticlockwise."""
     outer = next(ring.points for ring in outline.face.rings if not ring.hole)
@@ -189,20 +189,20 @@ def _unit(degrees: float) -> complex:
     return quarters.get(degrees, complex(cos(radians(degrees)), sin(radians(degrees))))
 
 
-@lru_cache(maxsize=4096)
+@memo
 def _outline_mm2(outline: _Outline) -> float:
     points = _corners(outline)
     return float((points.conj() @ np.concatenate((points[1:], points[:1]))).imag) / 2
 
 
-@lru_cache(maxsize=4096)
+@memo
 def _lies(outline: _Outline, box: bool, width_mm: float, depth_mm: float, gap_mm: float) -> tuple[Lie, ...]:
     fitting = [(lie.on_bed(width_mm, depth_mm, gap_mm), lie) for lie in _lies_at(outline, box, gap_mm)]
     best_first = sorted(fitting, key=lambda pair: (-pair[0], pair[1].row_mm, pair[1].turn_degrees))
     return tuple(lie for count, lie in best_first if count)
 
 
-@lru_cache(maxsize=4096)
+@memo
 def _turns(outline: _Outline) -> tuple[float, ...]:
     """As drawn, by a quarter, and each of the longest sides at the bottom of the row; of turns that give the
     same box only one."""
@@ -217,7 +217,7 @@ def _turns(outline: _Outline) -> tuple[float, ...]:
     return tuple(first.values())
 
 
-@lru_cache(maxsize=4096)
+@memo
 def _lies_at(outline: _Outline, box: bool, gap_mm: float) -> tuple[Lie, ...]:
     """Every way of lying, however large the bed."""
     if not box:

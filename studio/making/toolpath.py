@@ -1,7 +1,7 @@
 """Seconds and volume of one part, layer by layer, from its face."""
 
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import cached_property
 from math import sqrt
 
 import numpy as np
@@ -13,6 +13,7 @@ from studio.making.contours import Contours, Moves, contours_of
 from studio.making.equipment import Recipe
 from studio.making.lines import FillLines
 from studio.making.motion import move_seconds, one_move_seconds
+from studio.memo import memo
 
 __all__ = ["PartLoad", "hop_seconds", "load_of"]
 
@@ -52,7 +53,7 @@ class _Job:
     face: Face = field(compare=False)
 
 
-@lru_cache(maxsize=2048)
+@memo
 def _load(job: _Job) -> PartLoad:
     recipe = job.recipe
     count = layer_count(job.depth_mm, recipe.first_layer_mm, recipe.layer_mm)
@@ -98,7 +99,7 @@ def _layers(face: Face, recipe: Recipe) -> tuple["_Layer", "_Layer"]:
     return _Layer(face, recipe, contours, spacing, min(limit, recipe.first_layer_mm_s)), upper
 
 
-@lru_cache(maxsize=8)
+@memo
 def _fill_lines(contours: Contours, apart_mm: float, phases: int) -> FillLines:
     """Once for the layers of a part; contours are compared by identity."""
     return contours.fill(apart_mm, phases)

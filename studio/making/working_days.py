@@ -3,11 +3,11 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import lru_cache
 
 import holidays
 
 from studio.making.shop import ShopState
+from studio.memo import memo
 from studio.problem import Refused
 
 __all__ = ["WorkingDays", "working_days_of"]
@@ -77,6 +77,6 @@ def _unknown(country: str, subdivision: str | None) -> Refused:
     return Refused.because("shop_state.subdivision", reason, some)
 
 
-@lru_cache(maxsize=256)
+@memo
 def _holidays(country: str, subdivision: str | None, year: int) -> frozenset[date]:
     return frozenset(holidays.country_holidays(country, subdiv=subdivision or None, years=year))

@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 from decimal import ROUND_HALF_UP, Decimal
-from functools import cache
 from math import lcm
 
 from babel.core import get_global
 from babel.numbers import get_currency_precision
+
+from studio.memo import memo
 
 __all__ = [
     "from_minor",
@@ -20,7 +21,7 @@ __all__ = [
 ]
 
 
-@cache
+@memo
 def _in_use() -> frozenset[str]:
     """ISO 4217 codes that some territory uses today (Unicode CLDR, as shipped in Babel).
 
@@ -38,13 +39,13 @@ def known_currency(currency: str) -> bool:
     return currency in _in_use()
 
 
-@cache
+@memo
 def minor_digits(currency: str) -> int:
     """Decimals of the currency: 0 for JPY, 2 for GBP, 3 for KWD (Unicode CLDR, as shipped in Babel)."""
     return get_currency_precision(currency)
 
 
-@cache
+@memo
 def minor_unit(currency: str) -> Decimal:
     """The smallest amount: 0.01 for GBP, 1 for JPY."""
     return Decimal(1).scaleb(-minor_digits(currency))

@@ -3,7 +3,6 @@
 import json
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 from django.conf import settings
@@ -16,6 +15,7 @@ from studio.drawing.rings import PER_MM
 from studio.drawing.weasy import LatticeImage, PanelDrawing
 from studio.fonts import FACES
 from studio.lattice.composition import Composition
+from studio.memo import memo
 from studio.proposals.freeze import Frozen, OptionSent
 from studio.proposals.legible import spelled
 from studio.proposals.shown import ShownOption, shown
@@ -133,6 +133,6 @@ def _written(html: str, images: dict[str, LatticeImage]) -> bytes:
     return bytes(written or b"")
 
 
-@cache
+@memo
 def _style() -> str:
     return (settings.BASE_DIR / "static" / "css" / "document.css").read_text()

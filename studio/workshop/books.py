@@ -3,13 +3,13 @@
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from datetime import date
-from functools import lru_cache
 from typing import TypeVar
 
 from django.db.models import QuerySet
 
 from studio.drawing.figures import Units
 from studio.making.shop import ShopState
+from studio.memo import memo
 from studio.people.models import User
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.rate_book import RateBook
@@ -157,12 +157,12 @@ def _first(read: Callable[[str], T], documents: Iterable[str]) -> T | None:
     return None
 
 
-@lru_cache(maxsize=64)
+@memo
 def _read_book(text: str) -> RateBook:
     """Revisions never change, so what was read once need not be read again."""
     return RATE_BOOK.read_text(text)
 
 
-@lru_cache(maxsize=16)
+@memo
 def _read_shop(text: str) -> ShopState:
     return SHOP.read_text(text)

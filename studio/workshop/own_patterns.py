@@ -1,7 +1,6 @@
 """The studio's own patterns: added whole, one revision after another; retired, never changed."""
 
 from dataclasses import replace
-from functools import lru_cache
 
 from django.db import transaction
 from django.db.models import Exists, OuterRef, QuerySet
@@ -11,6 +10,7 @@ from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.own_pattern import read_pattern
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns
+from studio.memo import memo
 from studio.people.models import User
 from studio.problem import Refused
 from studio.stored.door import Unreadable
@@ -99,7 +99,7 @@ def _refuse_taken(pattern: Pattern, last: PatternRevision | None) -> None:
         raise Refused.because("document", "this very pattern is there already", "change the file first")
 
 
-@lru_cache(maxsize=256)
+@memo
 def _read(text: str) -> Pattern:
     """Revisions never change, so what was read once need not be read again."""
     return PATTERN.read_text(text)

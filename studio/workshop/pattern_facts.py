@@ -1,13 +1,13 @@
 """What the workshop is told about a pattern: how it looks and whether it can be printed. Pure."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from studio.drawing.swatch import swatch_side_mm, swatch_svg
 from studio.lattice.design import Design
 from studio.lattice.pattern import Pattern
 from studio.lattice.piece import density, least_side_mm
 from studio.lattice.verdict import Verdict, verdict
+from studio.memo import memo
 from studio.problem import Problem, Refused
 
 __all__ = ["STRIPS_MM", "Facts", "facts", "judged", "refuse_unprintable"]
@@ -32,7 +32,7 @@ class Facts:
         return f"{100 * self.covered:.0f}" if self.covered is not None else ""
 
 
-@lru_cache(maxsize=512)
+@memo
 def facts(pattern: Pattern) -> Facts:
     """The facts with the usual strips; of values that never change, so kept."""
     try:
@@ -44,7 +44,7 @@ def facts(pattern: Pattern) -> Facts:
     return Facts(pattern, swatch, least_mm, density(pattern, swatch_side_mm(pattern), *STRIPS_MM))
 
 
-@lru_cache(maxsize=256)
+@memo
 def judged(pattern: Pattern) -> Verdict:
     """The verdict with the usual strips. Raises Refused for strokes that make no sense."""
     return verdict(pattern, *STRIPS_MM)

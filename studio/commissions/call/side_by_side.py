@@ -6,7 +6,7 @@ from typing import Any
 from django.http import Http404
 
 from studio.commissions.difference import difference
-from studio.commissions.estimating import estimate_option
+from studio.commissions.estimating import held_on
 from studio.commissions.models import Option
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import old_rates
@@ -70,7 +70,7 @@ def _ready(option: Option, studio: Studio, on: date, shop: ShopState | None) -> 
     if shop is None:
         return ""
     try:
-        return _day(estimate_option(option, on, shop), studio)
+        return house_style(studio, "").day(held_on(option, on, shop))
     except Refused:
         return ""
 

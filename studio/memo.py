@@ -1,0 +1,66 @@
+"""Every memo of the whole process, in one place: what was worked out once is kept by the values that it was
+worked out from. Each is bounded. A memo that belongs to one search or one call is passed in instead
+(`estimate.priced.Made`). Pure."""
+
+from collections.abc import Callable
+from functools import lru_cache
+from typing import ParamSpec, TypeVar
+
+__all__ = ["MOST_KEPT", "memo"]
+
+P = ParamSpec("P")
+R = TypeVar("R")
+
+MOST_KEPT = {
+    "document._adapter": 64,
+    # geometry: one entry for each distinct shape at a size
+    "lattice.cell.cell_polygon": 1024,
+    "lattice.cut._gaps_drawn": 1024,
+    "lattice.cut.cut": 4096,
+    "lattice.fit._axes": 4096,
+    "lattice.infill_parts._face": 512,
+    "lattice.least_side.least_side_of_form_mm": 2048,
+    "lattice.opening.inradius": 1024,
+    "lattice.opening.opening_polygon": 1024,
+    "lattice.patterns._by_slug": 64,
+    "lattice.piece.piece_for": 2048,
+    "lattice.sound.unsound": 256,
+    # making: tool paths and places on beds by outline, groups of plates by what is in them
+    "making.chances._normal": 4,
+    "making.chances._shares": 16,
+    "making.days._zone": 16,
+    "making.group._group": 128,
+    "making.packing._corners": 4096,
+    "making.packing._lies": 4096,
+    "making.packing._lies_at": 4096,
+    "making.packing._outline_mm2": 4096,
+    "making.packing._turns": 4096,
+    "making.toolpath._fill_lines": 8,  # whole drawings of lines
+    "making.toolpath._load": 2048,
+    "making.working_days._holidays": 256,
+    "pricing.money._in_use": 1,
+    "pricing.money.minor_digits": 256,
+    "pricing.money.minor_unit": 256,
+    "estimate.priced._factors": 64,
+    "estimate.spreads._experience": 32,
+    "drawing.colour.needs_edge": 256,
+    "drawing.form._drawn": 1024,
+    "drawing.paths.piece_path": 1024,
+    "drawing.swatch.swatch_side_mm": 512,
+    "proposals.pdf._style": 4,
+    "commissions.estimating._held_on": 512,  # by the digest of the question
+    # rows that never change, by their text
+    "workshop.books._read_book": 64,
+    "workshop.books._read_shop": 16,
+    "workshop.own_patterns._read": 256,
+    "workshop.pattern_facts.facts": 512,
+    "workshop.pattern_facts.judged": 256,
+}
+"""The most entries of each; the least recently used go first."""
+
+
+def memo(function: Callable[P, R]) -> Callable[P, R]:
+    """`function` with its results kept. Arguments are compared by value. Raises KeyError where the table has
+    no name for it."""
+    name = f"{function.__module__}.{function.__qualname__}".removeprefix("studio.")
+    return lru_cache(maxsize=MOST_KEPT[name])(function)  # type: ignore[return-value]
