@@ -17,6 +17,7 @@ from studio.making.cuts import cuts_of, days_to_make
 from studio.making.equipment import Printer
 from studio.making.measured import Factors, Measured, fit_factors
 from studio.making.plan import MakingPlan, Plate, make
+from studio.making.plates import TooMany
 from studio.making.shop import ShopState, at_hours, stock_of
 from studio.memo import memo
 from studio.pricing.costs import stage_minutes
@@ -113,6 +114,8 @@ def _made(
     for share in BED_SHARES:
         try:
             largest = made(book.printers, share)
+        except TooMany as refused:  # smaller sections hardly take fewer
+            raise placed(refused) from None
         except Refused as refused:
             found.append(refused)
             continue

@@ -1,6 +1,7 @@
 """Ways to cut a job into plates, and how soon each of them is made."""
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date
 
@@ -11,7 +12,7 @@ from studio.making.days import Days
 from studio.making.equipment import Filament, Printer
 from studio.making.measured import Factors
 from studio.making.plate import Plate
-from studio.making.plates import Job
+from studio.making.plates import Job, TooMany
 from studio.making.shop import ShopState
 from studio.making.wanted import wanted_minutes
 from studio.making.work import work_of
@@ -31,14 +32,17 @@ def cuts_of(
     shop: ShopState,
 ) -> tuple[tuple[Plate, ...], ...]:
     """Plates evened out (those of plates_for), full ones, and short ones for the day with long ones for the
-    night; the same cut only once. Raises Refused as plates_for and wanted_minutes."""
+    night, unless these are too many; the same cut only once. Raises Refused as plates_for and
+    wanted_minutes."""
     job = Job(parts, printers, filaments, factors)
     full = job.full()
     longest: dict[str, float] = {}
     for plate in full:
         longest[plate.printer] = max(longest.get(plate.printer, 0.0), plate.minutes)
-    by_hours = job.by_hours(wanted_minutes(shop, printers, longest))
-    return tuple(dict.fromkeys((job.evened(), full, by_hours)))
+    cuts, wanted = [job.evened(), full], wanted_minutes(shop, printers, longest)
+    with suppress(TooMany):
+        cuts.append(job.by_hours(wanted))
+    return tuple(dict.fromkeys(cuts))
 
 
 def days_to_make(

@@ -103,15 +103,16 @@ class Group:
         self, loads: Sequence[float], counts: Sequence[int], wanted: Sequence[Wanted]
     ) -> list[Draft]:
         """What each printer kind wants next; where a piece takes longer than that, its longest run."""
-        left, minutes, made = dict(self.wanted), list(loads), list(counts)
+        left, minutes, made = _Left(self), list(loads), list(counts)
         drafts = list[Draft]()
-        while any(left.values()):
+        while left.order:
             printer = self._next(left, minutes)
             limit = min(wanted[printer].limit_minutes(made[printer]), self.longest[printer])
             draft = self._fill(printer, left, limit)
             if not draft.counts:
                 draft = self._fill(printer, left, self.longest[printer])
-            self._take(draft, left, minutes)
+            left.take(draft)
+            minutes[printer] += draft.minutes
             made[printer] += 1
             drafts.append(draft)
         return drafts
@@ -120,39 +121,34 @@ class Group:
         self, loads: Sequence[float], limits: Sequence[float], at_most: int | None = None
     ) -> list[Draft]:
         """Plates for all pieces; none when that takes more than `at_most` or a piece exceeds the limits."""
-        left, minutes, drafts = dict(self.wanted), list(loads), list[Draft]()
-        while any(left.values()):
+        left, minutes, drafts = _Left(self), list(loads), list[Draft]()
+        while left.order:
             printer = self._next(left, minutes)
             draft = self._fill(printer, left, limits[printer])
             if not draft.counts or len(drafts) == at_most:
                 return []
-            self._take(draft, left, minutes)
+            left.take(draft)
+            minutes[printer] += draft.minutes
             drafts.append(draft)
         return drafts
 
-    def _next(self, left: Mapping[int, int], minutes: Sequence[float]) -> int:
+    def _next(self, left: "_Left", minutes: Sequence[float]) -> int:
         """The printer kind for the next plate: of those that take the most choosy piece that is left, the one
         with the least minutes for each of its printers."""
-        first = next(index for index in self.order if left[index])
-        return min(self.fits[first], key=lambda k: (minutes[k] / self.printers[k].count, k))
+        able = self.fits[left.order[-1]]
+        return min(able, key=lambda k: (minutes[k] / self.printers[k].count, k))
 
-    @staticmethod
-    def _take(draft: Draft, left: dict[int, int], minutes: list[float]) -> None:
-        minutes[draft.printer] += draft.minutes
-        for part, count in draft.counts:
-            left[part] -= count
-
-    def _fill(self, printer: int, left: Mapping[int, int], limit_minutes: float) -> Draft:
+    def _fill(self, printer: int, left: "_Left", limit_minutes: float) -> Draft:
         """One plate. What it takes while nothing runs out is worked out once for each set of kinds, and is
         the plate wherever enough is left for it."""
-        waiting = [kind for kind in self.kinds[printer] if left[kind.part]]
-        key = printer, limit_minutes, tuple([kind.part for kind in waiting])
+        waiting, parts = left.waiting(printer)
+        key = printer, limit_minutes, parts
         if key not in self._endless:
             endless = [Kind(kind.part, kind.lies, ENDLESS) for kind in waiting]
             self._endless[key] = self._filled(printer, endless, limit_minutes)
         for part, count in self._endless[key].counts:
-            if count > left[part]:
-                return self._last(printer, waiting, left, limit_minutes)
+            if count > left.counts[part]:
+                return self._last(printer, waiting, left.counts, limit_minutes)
         return self._endless[key]
 
     def _last(
@@ -171,6 +167,31 @@ class Group:
         rows(kinds, *printer.usable_mm, printer.gap_mm, content.allow)
         minutes = setup.plate_minutes(content.seconds)
         return Draft(index, tuple(content.counts.items()), minutes, content.mass_g)
+
+
+class _Left:
+    """How many of each part are still to be placed; in `order` those that are, the most choosy one last.
+    What waits is listed anew only when a part has run out."""
+
+    def __init__(self, group: Group) -> None:
+        self.counts, self._kinds = dict(group.wanted), group.kinds
+        self.order = [part for part in reversed(group.order) if self.counts[part]]
+        self._waiting: dict[int, tuple[list[Kind], tuple[int, ...]]] = {}
+
+    def take(self, draft: Draft) -> None:
+        for part, count in draft.counts:
+            self.counts[part] -= count
+            if not self.counts[part]:
+                self._waiting.clear()
+        while self.order and not self.counts[self.order[-1]]:
+            self.order.pop()
+
+    def waiting(self, printer: int) -> tuple[list[Kind], tuple[int, ...]]:
+        """The kinds that wait for a printer kind, and their parts."""
+        if printer not in self._waiting:
+            kinds = [kind for kind in self._kinds[printer] if self.counts[kind.part]]
+            self._waiting[printer] = kinds, tuple([kind.part for kind in kinds])
+        return self._waiting[printer]
 
 
 def _uneven(drafts: Sequence[Draft]) -> bool:

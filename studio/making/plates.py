@@ -11,8 +11,16 @@ from studio.making.packing import outline_mm2
 from studio.making.plate import Plate, PlatePart
 from studio.making.setup import setup_of
 from studio.making.wanted import Wanted
+from studio.problem import Refused
 
-__all__ = ["Job", "plates_for"]
+__all__ = ["MOST_PLATES", "Job", "TooMany", "plates_for"]
+
+MOST_PLATES = 3_000
+"""More than a year of four printers: beyond it an answer takes longer than a call can wait."""
+
+
+class TooMany(Refused):
+    """More than MOST_PLATES."""
 
 
 def plates_for(
@@ -26,14 +34,14 @@ def plates_for(
     A plate holds pieces of one filament, runs no longer than its printer's longest run and takes no more than
     one spool (nobody is there to change it). The next plate goes to the printer kind with the least minutes
     for each of its printers (list scheduling); then the plates of a filament are evened out as far as that
-    needs no more plates. Raises Refused where a part cannot be made.
+    needs no more plates. Raises Refused where a part cannot be made, and TooMany.
     """
     return Job(parts, printers, filaments, factors).evened()
 
 
 class Job:
     """Parts of a bill and what each of them takes on each printer, to be cut into plates in several ways.
-    Raises Refused where a part cannot be made."""
+    Raises Refused where a part cannot be made; each way raises TooMany."""
 
     def __init__(
         self,
@@ -77,6 +85,7 @@ class Job:
                 loads[draft.printer] += draft.minutes
                 counts[draft.printer] += 1
                 plates.append(self._plate(draft, name))
+            _refuse_many(len(plates))
         return tuple(plates)
 
     def _plate(self, draft: Draft, filament: str) -> Plate:
@@ -84,6 +93,13 @@ class Job:
         if draft not in self._plates:
             self._plates[draft] = _plate(draft, filament, self.parts, self.printers)
         return self._plates[draft]
+
+
+def _refuse_many(plates: int) -> None:
+    if plates > MOST_PLATES:
+        reason = f"this takes more than the {MOST_PLATES:,} plates that are planned in one go"
+        remedy = "fewer columns or rows, several panels, or larger beds"
+        raise TooMany.because("design.columns", reason, remedy)
 
 
 def _by_work(parts: Sequence[Part], fits: Sequence[Mapping[int, Fitted]]) -> list[str]:

@@ -11,15 +11,23 @@ NOISE_G = 0.02
 
 def bins_for(sizes: Iterable[float], capacity: float, opened: Iterable[float] = ()) -> list[float]:
     """What is left in each bin after first-fit decreasing: `opened` bins first, then new ones of
-    `capacity`, which is at least the largest size."""
-    left = list(opened)
-    for size in sorted(sizes, reverse=True):
-        place = next((i for i, room in enumerate(left) if size <= room + NOISE_G), None)
-        if place is None:
-            left.append(capacity - size)
-        else:
-            left[place] -= size
-    return left
+    `capacity`, which is at least the largest size. The bins are the leaves of a tree in which each node knows
+    the most room below it, so that the first that will do is found by going down once."""
+    in_order, rooms = sorted(sizes, reverse=True), list(opened)
+    used, most = len(rooms), len(rooms) + len(in_order)
+    leaves = 1 << max(0, most - 1).bit_length()
+    room = [0.0] * leaves + rooms + [capacity] * (leaves - used)
+    for node in range(leaves - 1, 0, -1):
+        room[node] = max(room[2 * node], room[2 * node + 1])
+    for size in in_order:
+        node = 1
+        while node < leaves:
+            node = 2 * node + (size > room[2 * node] + NOISE_G)
+        used = max(used, node - leaves + 1)
+        room[node] -= size
+        while node := node // 2:
+            room[node] = max(room[2 * node], room[2 * node + 1])
+    return room[leaves : leaves + used]
 
 
 def spools_to_buy(plates_g: Iterable[float], reprints_g: float, spool_g: float, shelf_g: float) -> int:

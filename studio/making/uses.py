@@ -62,8 +62,10 @@ def filament_uses(
     """By filament, in the order of the plates; `extra` is how many more runs each plate is expected to take.
     To 0.01 g."""
     changes = changes_of(plates, tuple(workshop.printers.values()))
-    for name in dict.fromkeys(plate.filament for plate in plates):
-        own = [(plate, runs) for plate, runs in zip(plates, extra, strict=True) if plate.filament == name]
+    by_filament: dict[str, list[tuple[Plate, float]]] = {}
+    for plate, runs in zip(plates, extra, strict=True):
+        by_filament.setdefault(plate.filament, []).append((plate, runs))
+    for name, own in by_filament.items():
         starts = [workshop.printers[plate.printer].start_g for plate, _ in own]
         starts_g = sum(start * (1 + runs) for start, (_, runs) in zip(starts, own, strict=True))
         reprints_g = sum(plate.mass_g * runs for plate, runs in own)

@@ -175,3 +175,16 @@ def test_nothing_is_given_up_in_vain_and_the_nearest_never_meets(share):
 def test_a_way_taken_twice_is_refused():
     with pytest.raises(Refused, match="the option has changed"):
         given_up(BRIEF, OFFERS(BRIEF), (("depth", 1), ("depth", 2)))
+
+
+def test_steps_to_too_many_plates_are_passed_over_and_such_an_option_is_refused(monkeypatch):
+    figure = int(NOW * Decimal("0.8"))
+    most = len(OFFERS(BRIEF).plan.plates)
+    monkeypatch.setattr("studio.making.plates.MOST_PLATES", most)
+    pricer = Offers()
+    found = search(BRIEF, Budget(figure=Decimal(figure)), pricer)
+    assert found.findings
+    assert all(len(plan.plates) <= most for *_, plans in pricer.made.values() for plan in plans)
+    monkeypatch.setattr("studio.making.plates.MOST_PLATES", 3)
+    with pytest.raises(Refused, match="planned in one go"):
+        search(BRIEF, Budget(figure=Decimal(figure)), Offers())

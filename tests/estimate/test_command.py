@@ -189,6 +189,14 @@ def test_a_bed_smaller_than_a_section_can_be(example, tmp_path):
     assert "mm" in error
 
 
+def test_a_panel_of_too_many_plates(example, tmp_path):
+    example["brief"]["space"].update(widths_mm=["20000"], heights_mm=["6000"], mounting="free-standing")
+    example["brief"]["design"]["cell_side_mm"] = 160
+    status, out, error = run(example, tmp_path)
+    assert (status, out) == (2, "")
+    assert error.startswith("estimate: brief.design.columns: this takes more than the 3,000 plates")
+
+
 def test_a_filament_without_a_price(example, tmp_path):
     for filament in example["rate_book"]["filaments"]:
         filament["price_per_spool"] = None

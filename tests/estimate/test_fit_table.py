@@ -8,7 +8,7 @@ import pytest
 
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
-from studio.estimate.fit_table import MOST_ROWS_EACH, fit_table
+from studio.estimate.fit_table import MOST_ROWS_EACH, MOST_TRIES, fit_table
 from studio.lattice.design import AllOver, Infill, Space
 from studio.lattice.fit import fits
 
@@ -148,3 +148,9 @@ def test_where_nothing_can_be_priced_the_rows_say_why():
     found = table(book=replace(book, filaments=filaments))
     assert not any(row.priced for row in found.rows)
     assert "has no price yet" in found.rows[-1].trouble.reason
+
+
+def test_fits_of_too_many_plates_come_last_and_say_so(monkeypatch):
+    monkeypatch.setattr("studio.making.plates.MOST_PLATES", 5)
+    reasons = [row.trouble.reason for row in table().rows if row.trouble]
+    assert reasons == ["this takes more than the 5 plates that are planned in one go"] * MOST_TRIES

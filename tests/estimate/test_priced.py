@@ -1,5 +1,6 @@
 """What is offered: plates follow the workshop's hours, the price knows nothing of its queue."""
 
+from contextlib import nullcontext
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -10,10 +11,12 @@ import pytest
 from studio.estimate.estimate import dates_of, estimate
 from studio.estimate.example import example_question
 from studio.estimate.priced import Priced, price_up
+from studio.lattice.design import Space
 from studio.making.plan import MakingPlan, make
 from studio.making.plates import plates_for
 from studio.making.shop import Hours, Promise, ShopState, Stock
 from studio.pricing.quantities import count
+from studio.problem import Refused
 
 QUESTION = example_question()
 BOOK, SHOP = QUESTION.rate_book, QUESTION.shop_state
@@ -88,3 +91,24 @@ def test_hours_in_which_nothing_is_made_still_have_a_price() -> None:
     found = price_up(brief(12), replace(BOOK, hours=never), SHOP)
     assert found.plan.plates == evened(found).plates
     assert found.sheet.net > 0
+
+
+HALL = Space(widths_mm=(Decimal(20_000),), heights_mm=(Decimal(6_000),), mounting="free-standing")
+"""With cells of 160 mm: 8,580 plates."""
+
+
+def test_a_panel_of_too_many_plates_is_refused_before_it_is_made() -> None:
+    design = replace(QUESTION.brief.design, cell_side_mm=Decimal(160))
+    with pytest.raises(Refused) as caught:
+        price_up(replace(QUESTION.brief, design=design, space=HALL), BOOK, SHOP)
+    (problem,) = caught.value.problems
+    assert problem.field == "brief.design.columns"
+    assert "more than the 3,000 plates" in problem.reason
+
+
+def test_the_most_plates_have_a_price_and_a_date(monkeypatch: pytest.MonkeyPatch) -> None:
+    plates = len(priced(30).plan.plates)
+    for most, refused in ((plates, False), (plates - 1, True)):
+        monkeypatch.setattr("studio.making.plates.MOST_PLATES", most)
+        with pytest.raises(Refused, match="several panels") if refused else nullcontext():
+            assert price_up(brief(30), BOOK, SHOP).sheet == priced(30).sheet

@@ -115,6 +115,15 @@ def test_only_the_hours_of_the_workshop_matter() -> None:
     assert work_of(cut, busy, [ONE]).kinds[0].promised > 0  # and yet the calendar knows of them
 
 
+def test_a_way_of_cutting_into_too_many_plates_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    parts = [blocks(80)]
+    cuts = cuts_of(parts, [ONE], [TEA], NO_FACTORS, SHOP)
+    numbers = [len(cut) for cut in cuts]
+    assert numbers[0] == numbers[1] < numbers[2]
+    monkeypatch.setattr("studio.making.plates.MOST_PLATES", numbers[0])
+    assert cuts_of(parts, [ONE], [TEA], NO_FACTORS, SHOP) == cuts[:2]
+
+
 def test_five_years_are_too_long_and_hours_in_which_nothing_is_made() -> None:
     assert days((plate(60),), before=1e7) == float("inf")
     with pytest.raises(Refused, match="nobody is ever there"):

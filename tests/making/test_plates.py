@@ -10,9 +10,10 @@ from hypothesis import strategies as st
 
 from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
+from studio.making.group import Group
 from studio.making.packing import outline_mm2
 from studio.making.plate import Plate, lay_out
-from studio.making.plates import plates_for
+from studio.making.plates import MOST_PLATES, Job, TooMany, plates_for
 from studio.making.toolpath import load_of
 from studio.problem import Problem, Refused
 from tests.making.made import INDIGO, TEA, part, printer, recipe, right_triangle, slab, triangle
@@ -225,3 +226,36 @@ def test_never_fewer_plates_than_the_area_allows(parts: list[Part]) -> None:
 def test_the_same_question_gives_the_same_plates() -> None:
     parts = [part(triangle(40), 300, 6, nests="triangle"), part(shapely.box(0, 0, 100, 70), 9)]
     assert plates_for(parts, [SMALL, LARGE], [TEA]) == plates_for(parts, [SMALL, LARGE], [TEA])
+
+
+def test_as_many_plates_as_a_call_can_wait_for() -> None:
+    # Slabs of 200 x 200 mm: one a plate on a bed of 246 mm.
+    assert len(plates_for([part(slab(200, 200), MOST_PLATES)], [SMALL], [TEA])) == MOST_PLATES
+    parts = [part(slab(200, 200), MOST_PLATES), part(slab(201, 201), 1, filament="Indigo")]
+    with pytest.raises(TooMany) as caught:
+        plates_for(parts, [SMALL], [TEA, INDIGO])
+    (problem,) = caught.value.problems
+    assert (problem.field, problem.remedy) == (
+        "design.columns",
+        "fewer columns or rows, several panels, or larger beds",
+    )
+    assert "more than the 3,000 plates" in problem.reason
+
+
+def test_more_pieces_of_the_same_kinds_fill_no_more_kinds_of_plates(monkeypatch: pytest.MonkeyPatch) -> None:
+    # Twelve kinds of parts. A plate is filled piece by piece only where the set of kinds left, or the
+    # last few of one, is new: that follows the kinds, however many plates repeat them.
+    filled, made, fill, follow = [], [], Group._filled, Group._next
+    monkeypatch.setattr(Group, "_filled", lambda self, *args: filled.append(args) or fill(self, *args))
+    monkeypatch.setattr(Group, "_next", lambda self, *args: made.append(args) or follow(self, *args))
+    counts = []
+    for times in (1, 4, 16):
+        filled.clear()
+        made.clear()
+        sides = range(60, 120, 5)
+        plates = Job([part(slab(side, side), 60 * times + side % 7) for side in sides], [SMALL], [TEA]).full()
+        assert len(made) == len(plates)
+        counts.append((len(plates), len(filled)))
+    (few, first), _, (many, last) = counts
+    assert many > 15 * few
+    assert last <= first + 2

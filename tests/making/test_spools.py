@@ -1,12 +1,12 @@
 """Whole spools, against the published bound of first-fit decreasing."""
 
-from math import ceil
+from math import ceil, log
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.making.spools import bins_for, spools_to_buy
+from studio.making.spools import NOISE_G, bins_for, spools_to_buy
 
 
 def test_seven_plates_of_380_g_need_four_spools_not_three() -> None:
@@ -48,3 +48,32 @@ def test_never_below_the_grams_and_never_more_than_a_spool_a_plate(
     bought = spools_to_buy(plates, reprints, 1000, shelf)
     assert bought * 1000 + shelf >= sum(plates) + reprints - 1
     assert bought <= len(plates) + ceil(reprints / 1000)
+
+
+@given(
+    st.lists(st.floats(1, 1000) | st.sampled_from([250.0, 500.01]), max_size=60),
+    st.lists(st.floats(0, 1000), max_size=9),
+)
+def test_each_goes_into_the_first_bin_with_room(sizes: list[float], opened: list[float]) -> None:
+    left = list(opened)
+    for size in sorted(sizes, reverse=True):
+        place = next((i for i, room in enumerate(left) if size <= room + NOISE_G), len(left))
+        left[place:] = [1000 - size] if place == len(left) else [left[place] - size, *left[place + 1 :]]
+    assert bins_for(sizes, 1000, opened) == left
+
+
+class Weighed(float):
+    """Grams that count how often they are held against the room in a bin."""
+
+    times = 0
+
+    def __gt__(self, room: float) -> bool:
+        Weighed.times += 1
+        return float(self) > room
+
+
+@pytest.mark.parametrize("plates", [500, 2_000, 8_000])
+def test_each_is_held_against_as_many_bins_as_the_tree_is_high(plates: int) -> None:
+    Weighed.times = 0
+    assert len(bins_for([Weighed(300 + n % 90) for n in range(plates)], 1000)) > plates / 3
+    assert Weighed.times == plates * ceil(log(plates, 2))

@@ -1,5 +1,6 @@
 """The call page: every change answers with what it changed, and nothing that was typed is lost."""
 
+import re
 from dataclasses import replace
 from decimal import Decimal
 from typing import Any
@@ -234,6 +235,19 @@ def test_a_discount_with_its_reason(signed_in: Browser, option: Option, address:
     assert signed_in.post(address, typed, headers=HTMX).status_code == 200
     assert Option.objects.get(pk=option.pk).gross_minor < option.gross_minor
     assert Commission.objects.get().terms["discount"]["reason"] == "second panel"
+
+
+def test_too_many_plates_are_said_beside_the_columns(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    hall = {"space.widths_mm.0": "20 m", "space.heights_mm.0": "6 m", "space.mounting": "free-standing"}
+    answer = signed_in.post(address, words(**hall, **{"design.cell_side_mm": "160 mm"}), headers=HTMX)
+    assert answer.status_code == 422
+    said = re.search(r'id="f-design-columns-p"[^>]*>([^<]*)', answer.content.decode())
+    assert said
+    assert "more than the 3,000 plates" in said[1]
+    now = Option.objects.get(pk=option.pk)
+    assert (now.design, now.gross_minor) == (option.design, option.gross_minor)
 
 
 def test_without_script_the_page_comes_again(
