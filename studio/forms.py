@@ -65,6 +65,11 @@ class Form:
     def problem(self, name: str) -> Problem | None:
         return next((problem for problem in self.problems if problem.field == name), None)
 
+    @property
+    def clashes(self) -> bool:
+        """Whether somebody else changed the same meanwhile."""
+        return any(isinstance(each, Chosen) or each.field == "revision" for each in self.problems)
+
     def refused(self, refused: Refused) -> "Form":
         return replace(self, problems=(*self.problems, *refused.problems))
 
@@ -119,8 +124,7 @@ def _inside(value: Any, part: str) -> Any:
 
 def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -> HttpResponse:
     """A page around a form: 422 when something in it is wrong, 409 when others changed the same meanwhile."""
-    stale = any(isinstance(problem, Chosen) or problem.field == "revision" for problem in form.problems)
-    status = 409 if stale else 422 if form.problems else 200
+    status = 409 if form.clashes else 422 if form.problems else 200
     return render(request, template, {"form": form, **context}, status=status)
 
 

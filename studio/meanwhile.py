@@ -63,6 +63,8 @@ class CaughtUp:
         try:
             return action()
         except Refused as refused:
+            if type(refused) is not Refused:
+                raise  # a stored row that cannot be read is no mistake of this page
             raise Reshown(self.shown, *refused.problems) from None
 
 

@@ -56,11 +56,13 @@ class Stale(Exception):
 
 @dataclass(frozen=True)
 class Surroundings:
-    """What the options of a commission share: the space, how its lengths were typed, the terms."""
+    """What the options of a commission share: the space, how its lengths were typed, the terms; `changed` are
+    the fields of their page that are changed."""
 
     space: Space
     terms: Terms
     typed: Mapping[str, str]
+    changed: tuple[str, ...] = ()
 
 
 def design_of(option: Option) -> Design:
@@ -127,17 +129,18 @@ def save_design(
     with transaction.atomic():
         together = locked_in_space(option.commission.space_id)
         refuse_closed(next(each for each in together if each.pk == option.commission_id))
-        stands = Option.every.get(pk=option.pk)
+        stands = Option.every.select_related("commission__space").get(pk=option.pk)
         if stands.removed_at:
             raise Refused.because("options", "somebody removed this option", "bring it back first")
-        if stands.revision != revision:
+        if stands.revision != revision or not _as_before(stands, before, around_before):
             raise Stale(stands)
+        option.commission = stands.commission
         if design != before:
             note_change(option, design, by, back_to)
         if around_moved:
             if shared.space != around_before.space:
                 _refuse_sold(together)
-            _save_around(option.commission, shared)
+            _save_around(option.commission, shared, by)
             _reprice_in(option.commission.space, as_of, besides=option)
         option.design, option.revision = DESIGN.write(design), revision + (design != before or around_moved)
         set_figures(option, found)
@@ -150,6 +153,12 @@ def _design_before(option: Option) -> Design | None:
     with suppress(Unreadable):
         return design_of(option)
     return None
+
+
+def _as_before(stands: Option, design: Design | None, around: Surroundings) -> bool:
+    """Whether nobody saved in between what a change was decided by, the space and the terms included."""
+    now = _around_of(stands)
+    return (_design_before(stands), now.space, now.terms) == (design, around.space, around.terms)
 
 
 def _around_of(option: Option) -> Surroundings:
@@ -221,12 +230,14 @@ def in_currency(brief: Brief, book: RateBook) -> Brief:
     return replace(brief, terms=replace(brief.terms, currency=book.currency))
 
 
-def _save_around(commission: Commission, around: Surroundings) -> None:
+def _save_around(commission: Commission, around: Surroundings, by: User | None) -> None:
     commission.terms = TERMS.write(around.terms)
-    commission.save(update_fields=["terms"])
+    commission.touch((name for name in around.changed if name.startswith("terms.")), by)
+    commission.save(update_fields=["terms", "touched"])
     space = commission.space
     space.document, space.typed = SPACE.write(around.space), dict(around.typed)
-    space.save(update_fields=["document", "typed"])
+    space.touch((name for name in around.changed if name.startswith("space.")), by)
+    space.save(update_fields=["document", "typed", "touched"])
 
 
 def _refuse_sold(commissions: tuple[Commission, ...]) -> None:

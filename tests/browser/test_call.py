@@ -134,17 +134,29 @@ def test_a_number_is_saved_whole(signed_in_page: Page) -> None:
 def test_two_at_the_same_option(signed_in_page: Page, complaints: list[str]) -> None:
     page = signed_in_page
     started(page)
-    Option.objects.update(revision=7)  # somebody else changed it six times
-    page.get_by_label("Depth", exact=True).fill("15 mm")
+    somebody_else_makes_it("depth_mm", "10")
+    somebody_else_makes_it("cell_side_mm", "60")
+    depth = page.get_by_label("Depth", exact=True)
+    depth.fill("15 mm")
     page.keyboard.press("Tab")
-    expect(page.locator("#trouble")).to_contain_text("Somebody else changed this option")
+    expect(page.locator("#trouble")).to_contain_text("Somebody saved this option meanwhile")
+    expect(page.locator("#trouble")).to_contain_text("cell side meanwhile: kept")
+    expect(depth).to_have_value("15 mm")
+    expect(page.get_by_label("Side of a cell")).to_have_value("60 mm")
     page.wait_for_timeout(1500)  # for the pause: the database in memory takes no two requests at once
-    page.get_by_role("button", name="Save my words over it").click()
+    page.get_by_label("typed here: 15 mm").press("Space")
     expect(page.locator("#trouble")).to_be_empty()
-    assert Option.objects.get().design["depth_mm"] == "15"
+    design = Option.objects.get().design
+    assert (design["depth_mm"], design["cell_side_mm"]) == ("15", "60")
     expected = ("409", "htmx:sendAbort", "htmx:afterRequest")  # the change on leaving the field was overtaken
     assert [complaint for complaint in complaints if not any(word in complaint for word in expected)] == []
     complaints.clear()
+
+
+def somebody_else_makes_it(key: str, value: str) -> None:
+    option = Option.objects.get()
+    option.design, option.revision = {**option.design, key: value}, option.revision + 1
+    option.save()
 
 
 def test_notes_are_one_key_away_and_keep_themselves(signed_in_page: Page) -> None:

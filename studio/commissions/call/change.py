@@ -1,10 +1,11 @@
 """What was posted to the call page becomes a change of the option."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from studio.clients.space_form import read_space
 from studio.commissions.call.design_form import WrittenDesign, read_design
+from studio.commissions.call.meanwhile import caught_up_words
 from studio.commissions.call.outcome import Before
 from studio.commissions.call.placing import placed
 from studio.commissions.call.single_cells import with_cells
@@ -23,6 +24,7 @@ from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
 from studio.forms import Form
 from studio.lattice.design import Design
+from studio.meanwhile import CaughtUp
 from studio.people.models import User
 from studio.pricing.money import from_minor
 from studio.problem import Problem, Refused
@@ -40,8 +42,8 @@ SAID_ABOUT = Problem(
 
 @dataclass(frozen=True)
 class Changed:
-    """What a change made of an option. `reworded`: its words need other fields than the page has. `told` is
-    what had to be given up for it."""
+    """What a change made of an option. `reworded`: its words need other fields or texts than the page has.
+    `told` is what others changed meanwhile, and what had to be given up for it."""
 
     found: Estimate
     before: Before
@@ -50,22 +52,28 @@ class Changed:
     told: str = ""
 
 
-def change(option: Option, form: Form, by: User | None, on: date) -> Changed:
-    """Save what was typed. Raises Refused with the page's fields, or Stale."""
+def change(option: Option, posted: Form, by: User | None, on: date) -> Changed:
+    """Save what was typed, merged with what others saved since the page was made. Raises Refused with the
+    page's fields, or Stale when somebody saves in this moment."""
     refuse_closed(option.commission)
-    before = _figures(option)
-    brief = brief_of(option)
+    merged = caught_up_words(posted, form_of(option, the_studio()), option, by)
+    return merged.attempt(lambda: _change(option, merged, by, on))
+
+
+def _change(option: Option, merged: CaughtUp, by: User | None, on: date) -> Changed:
+    before, brief, form = _figures(option), brief_of(option), merged.form
+    revision = option.revision
     written, around = _read(option, form, brief)
-    revision = _number(form["over"] or form["revision"])
     try:
         design = with_cells(written, form, around.space)
-        found = save_design(option, design, revision, by, on, around)
+        found = save_design(option, design, revision, by, on, replace(around, changed=merged.changed))
     except Refused as refused:
         raise Refused(*placed(refused.problems, form)) from None
     reworded = written.reworded or bool(design.edging_width_mm) != bool(brief.design.edging_width_mm)
     reworded |= form["space.about"] == "off" and not around.space.measured
     moved = option.revision != revision or _figures(option) != before
-    return Changed(found, before, moved, reworded, _given_up(brief.design, design))
+    told = " ".join(filter(None, (merged.told, _given_up(brief.design, design))))
+    return Changed(found, before, moved or bool(merged.told), reworded or bool(merged.told), told)
 
 
 def _given_up(before: Design, design: Design) -> str:
@@ -105,10 +113,6 @@ def move_to_newer_rates(option: Option, on: date) -> Changed:
     if option.currency != currency:
         before = Before(None, None, before.ready_on)
     return Changed(found, before, anything=True, reworded=True)
-
-
-def _number(text: str) -> int:
-    return int(text) if text.isdecimal() and len(text) < 10 else 0
 
 
 def _figures(option: Option) -> Before:

@@ -94,13 +94,13 @@ def written_whole(
     made = arranged(written, lattice, known, form["change"], _colours(typed, written, filaments))
     fields = flat(made, "design.arrangement")
     if not any(name.endswith(".filament") for name in fields):
-        return Form({**saved, **form.values}, form.problems)  # it makes no sense: as it was
+        return replace(form, values={**saved, **form.values})  # it makes no sense: as it was
     others = {
         name: text
         for name, text in {**saved, **form.values}.items()
         if not name.startswith("design.arrangement.")
     }
-    return Form({**others, **fields}, form.problems)
+    return replace(form, values={**others, **fields})
 
 
 def _typed(form: Form) -> dict[str, str]:

@@ -1,5 +1,7 @@
 """The call page of an option, and its changes."""
 
+from contextlib import suppress
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
@@ -7,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.call.at_point import cell_page
-from studio.commissions.call.change import change, move_to_newer_rates
+from studio.commissions.call.change import Changed, change, move_to_newer_rates
 from studio.commissions.call.page import page_of, unreadable_page_of
 from studio.commissions.call.whole_form import form_of, whole_form
 from studio.commissions.drawing.drawn import view_of
@@ -16,7 +18,8 @@ from studio.commissions.models import Option
 from studio.commissions.option_set import add_option, bring_back, remove_option, undo
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import rates_words
-from studio.forms import Form, sentence
+from studio.forms import Form, Reshown, sentence
+from studio.people.models import User
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.stored.door import Unreadable
@@ -26,24 +29,24 @@ from studio.workshop.house_style import house_style
 
 __all__ = ["back", "cell", "copy", "newer_rates", "option", "remove", "undo_change"]
 
+ATTEMPTS = 5
+"""So often a change is merged anew before its writer is told that others are faster."""
+
 
 @require_http_methods(["GET", "POST"])
 def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The page; a change of its words answers htmx with the parts that changed, a browser with the page."""
-    found = get_option_or_404(public_id, letter)
     if request.method == "GET":
-        return _page(request, found)
+        return _page(request, get_option_or_404(public_id, letter))
     form = Form.posted(request)
     try:
-        changed = change(found, form, request.user, today())
+        found, changed = _changed(public_id, letter, form, request.user)
     except Unreadable:
         raise  # nothing on this page can mend it
-    except Stale:
-        return _stale(request, public_id, letter, form)
     except Refused as refused:
         if request.headers.get("X-Typing"):  # half a word is no mistake
             return HttpResponse(status=204)
-        return _refused(request, found, form.refused(refused))
+        return _refused(request, get_option_or_404(public_id, letter), form, refused)
     if not request.htmx:
         if changed.told:
             messages.info(request, changed.told)
@@ -52,6 +55,15 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(
         request, "commissions/call/changed.html", {**page, "changed": changed, "told": changed.told}
     )
+
+
+def _changed(public_id: str, letter: str, form: Form, by: User) -> tuple[Option, Changed]:
+    """The option with the change, decided anew when somebody else saves in between."""
+    for _attempt in range(ATTEMPTS):
+        found = get_option_or_404(public_id, letter)
+        with suppress(Stale):
+            return found, change(found, form, by, today())
+    raise Refused.because("revision", "others change this option all the time", "press Update again")
 
 
 @require_GET
@@ -72,9 +84,7 @@ def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResp
     try:
         changed = move_to_newer_rates(found, today())
     except Refused as refused:
-        return _refused(
-            request, found, form_of(get_option_or_404(public_id, letter), studio).refused(refused)
-        )
+        return _refused(request, found, form_of(get_option_or_404(public_id, letter), studio), refused)
     rates, now = rates_words(found.rate_book, house_style(studio, found.currency)), main_price(found, studio)
     price = f"its price stays {now}" if now == was else f"{was} became {now}"
     told = f"Option {found.letter} is priced with the {rates} now: {price}."
@@ -155,17 +165,13 @@ def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpRespon
     return redirect("option", found.commission.public_id, found.letter)
 
 
-def _refused(request: StudioRequest, found: Option, form: Form) -> HttpResponse:
-    """The last design that worked stays; what was typed stays too, with the problem beside it."""
+def _refused(request: StudioRequest, found: Option, posted: Form, refused: Refused) -> HttpResponse:
+    """The last design that worked stays; what was typed stays too, with the problem beside it. What others
+    changed meanwhile is shown as it stands now."""
     template = "commissions/call/refused.html" if request.htmx else "commissions/call/call.html"
-    shown = form if request.htmx else whole_form(found, form)
-    return render(request, template, page_of(found, today(), shown, view=view_of(request)), status=422)
-
-
-def _stale(request: StudioRequest, public_id: str, letter: str, form: Form) -> HttpResponse:
-    """As it stands now, beside what was typed here."""
-    newer = get_option_or_404(public_id, letter)
-    template = "commissions/call/stale.html" if request.htmx else "commissions/call/call.html"
-    shown = form if request.htmx else whole_form(newer, form)
-    page = {**page_of(newer, today(), shown, view=view_of(request)), "stale": True, "newest": newer.revision}
-    return render(request, template, page, status=409)
+    merged = refused.form if isinstance(refused, Reshown) else posted
+    moved = merged.refused(refused).clashes or bool(merged.told or posted["seen"])
+    form = (merged if moved else posted).refused(refused)
+    shown = whole_form(found, form) if moved or not request.htmx else form
+    page = {**page_of(found, today(), shown, view=view_of(request)), "moved": moved}
+    return render(request, template, page, status=409 if form.clashes else 422)

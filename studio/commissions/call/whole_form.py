@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 from studio.clients.space_form import space_form
 from studio.commissions.call.design_form import design_form, written_whole
+from studio.commissions.call.meanwhile import as_read
 from studio.commissions.call.single_cells import cell_form
 from studio.commissions.call.terms_form import terms_form
 from studio.commissions.call.vocabulary import lattice_in
@@ -26,15 +27,16 @@ def form_of(option: Option, studio: Studio) -> Form:
     """An option's words with what its commission's options share."""
     brief = brief_of(option)
     units = units_of(studio)
-    return Form(
+    space = _with_units(space_form(option.commission.space, units).values)
+    words = Form(
         {
-            **_with_units(space_form(option.commission.space, units).values),
+            **{name: text for name, text in space.items() if name.startswith("space.")},
             **design_form(brief.design, units).values,
             **terms_form(brief.terms).values,
-            **cell_form(tuple(infills_of(brief.design).values())).values,
-            "revision": str(option.revision),
         }
     )
+    cell = cell_form(tuple(infills_of(brief.design).values())).values
+    return Form({**as_read(words).values, **cell, "revision": str(option.revision)})
 
 
 def whole_form(option: Option, form: Form) -> Form:

@@ -110,10 +110,10 @@ def problem_summary(form: Form) -> dict[str, Any]:
 
 
 @register.inclusion_tag("fields/made_from.html")
-def made_from(form: Form) -> dict[str, Any]:
+def made_from(form: Form, oob: bool = False) -> dict[str, Any]:
     """What the form is merged by when it is saved: what it was made from, what was asked, the lines' keys."""
     keys = [name for name in form.values if name.endswith(".key")]
-    return {"form": form, "kept": [(name, form[name]) for name in ("made_from", "seen", *keys)]}
+    return {"kept": [(name, form[name]) for name in ("made_from", "seen", *keys)], "oob": oob}
 
 
 @register.filter("told")

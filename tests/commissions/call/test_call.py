@@ -176,27 +176,6 @@ def test_decimal_commas_and_inches_are_read(
     assert Option.objects.get(pk=option.pk).design["cell_side_mm"] == "44.45"
 
 
-def test_a_stale_change_is_refused_and_kept_typed(
-    signed_in: Browser, option: Option, address: str, words: Words
-) -> None:
-    mine = words(**{"design.depth_mm": "15 mm"})
-    signed_in.post(address, words(**{"design.cell_side_mm": "60 mm"}), headers=HTMX)
-    answer = signed_in.post(address, mine, headers=HTMX)
-    page = answer.content.decode()
-    assert answer.status_code == 409
-    assert "Somebody else changed this option meanwhile" in page
-    assert 'id="drawing"' in page  # as it stands now
-    assert 'name="design.depth_mm"' not in page  # what was typed is left alone
-    whole = signed_in.post(address, mine)
-    assert whole.status_code == 409
-    assert 'value="15 mm"' in whole.content.decode()
-    now = Option.objects.get(pk=option.pk)
-    assert (now.design["cell_side_mm"], now.design["depth_mm"]) == ("60", "12")
-    over = signed_in.post(address, mine | {"over": str(now.revision)}, headers=HTMX)
-    assert over.status_code == 200
-    assert Option.objects.get(pk=option.pk).design["depth_mm"] == "15"
-
-
 def test_space_and_terms_belong_to_all_options(
     signed_in: Browser, option: Option, address: str, words: Words
 ) -> None:

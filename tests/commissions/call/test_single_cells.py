@@ -183,11 +183,11 @@ def test_another_lattice_says_that_it_leaves_the_cells_behind(
     assert "stayed behind with the other lattice" in signed_in.get(address).content.decode()
 
 
-def test_a_stale_cell_is_refused(signed_in: Browser, address: str, words: Words) -> None:
+def test_a_cell_and_anothers_word_are_both_kept(signed_in: Browser, address: str, words: Words) -> None:
     mine = words(**SET)
     signed_in.post(address, words(**{"design.depth_mm": "15 mm"}), headers=HTMX)
-    assert signed_in.post(address, mine, headers=HTMX).status_code == 409
-    assert cells() == []
+    assert signed_in.post(address, mine, headers=HTMX).status_code == 200
+    assert (len(cells()), design_of(Option.objects.get()).depth_mm) == (1, 15)
 
 
 def test_what_was_sold_keeps_its_cells(signed_in: Browser, address: str, words: Words) -> None:
