@@ -17,9 +17,10 @@ from pydantic import ConfigDict, TypeAdapter, ValidationError
 from studio.memo import memo
 from studio.problem import Problem, Refused, refuse_all
 
-__all__ = ["canonical", "digest", "document", "dump", "parse", "parse_json"]
+__all__ = ["UNKNOWN_KEY", "canonical", "digest", "document", "dump", "parse", "parse_json"]
 
 T = TypeVar("T")
+UNKNOWN_KEY = "this key is not known"
 
 
 @dataclass_transform(frozen_default=True, kw_only_default=True)
@@ -132,7 +133,7 @@ def _problem(error: Any) -> Problem:
     if kind == "missing":
         return Problem(field, "this key is missing", "add it")
     if kind == "unexpected_keyword_argument":
-        return Problem(field, "this key is not known", "remove it or correct its spelling")
+        return Problem(field, UNKNOWN_KEY, "remove it or correct its spelling")
     found, unit = error["input"], _unit(field)
     if kind in NUMBERS and AMBIGUOUS.fullmatch(str(found)):
         both = f"write {found.replace(',', '')} or {found.replace(',', '.')}"

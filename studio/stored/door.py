@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any, Generic, TypeVar
 
-from studio.document import dump, parse, parse_json
+from studio.document import UNKNOWN_KEY, dump, parse, parse_json
 from studio.problem import Problem, Refused
 
 __all__ = ["Kind", "Step", "Unreadable"]
@@ -27,11 +27,16 @@ class Unreadable(Refused):
 
     def __init__(self, kind: str, *problems: Problem) -> None:
         self.kind = kind
-        super().__init__(*(Problem(_under(kind, p.field), p.reason, p.remedy) for p in problems))
+        super().__init__(*(Problem(_under(kind, p.field), p.reason, _remedy(p)) for p in problems))
 
 
 def _under(kind: str, field: str) -> str:
     return kind if field in ("", "document") else f"{kind}.{field}"
+
+
+def _remedy(problem: Problem) -> str:
+    """Nobody can take a key out of what is stored."""
+    return "" if problem.reason == UNKNOWN_KEY else problem.remedy
 
 
 @dataclass(frozen=True)
