@@ -28,7 +28,7 @@ __all__ = ["load_demo"]
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class DemoWork:
     """What a demo commission starts with; `next_in_days` counts from the day of loading."""
 
     title: str
@@ -64,7 +64,7 @@ def _name_the_studio() -> None:
     studio.save()
 
 
-def _houseboat(by: User | None) -> Work:
+def _houseboat(by: User | None) -> DemoWork:
     """Said on the telephone: no name, no measure."""
     document = lattice.Space(
         widths_mm=(Decimal(900),), heights_mm=(Decimal(600),), measured=False,
@@ -77,7 +77,7 @@ def _houseboat(by: User | None) -> Work:
         notes="Companionway about 56 cm wide.",
         by=by,
     )
-    return Work(
+    return DemoWork(
         title="Houseboat bulkhead",
         space=space,
         client=None,
@@ -100,7 +100,7 @@ def _drifting() -> lattice.Design:
     return replace(design, arrangement=lattice.Drift(first=light, second=dense))
 
 
-def _clinic(by: User | None) -> Work:
+def _clinic(by: User | None) -> DemoWork:
     client = Client.objects.create(
         name="Tarn Lane Clinic",
         kind=Client.Kind.BUSINESS,
@@ -118,7 +118,7 @@ def _clinic(by: User | None) -> Work:
         floor_to_bottom_mm=Decimal(1150),
         stands_near=("desk",),
     )
-    return Work(
+    return DemoWork(
         title="Reception backdrop",
         space=_measured(client, "Wall behind the reception desk", document, by),
         client=client,
@@ -149,7 +149,7 @@ def _calm_designs() -> tuple[lattice.Design, ...]:
     return first, replace(first, backing="diffuser", lit=True), square
 
 
-def _music_school(by: User | None) -> Work:
+def _music_school(by: User | None) -> DemoWork:
     client = Client.objects.create(
         name="Osier Quay Music School",
         kind=Client.Kind.BUSINESS,
@@ -181,7 +181,7 @@ def _music_school(by: User | None) -> Work:
             )
         ),
     )
-    return Work(
+    return DemoWork(
         title="Practice room screen",
         space=space,
         client=client,
@@ -216,7 +216,7 @@ def _measured(client: Client, name: str, document: lattice.Space, by: User | Non
     )
 
 
-def _start(work: Work, by: User | None, now: datetime) -> Commission:
+def _start(work: DemoWork, by: User | None, now: datetime) -> Commission:
     today = timezone.localdate(now)
     commission = Commission.objects.create(
         title=work.title,

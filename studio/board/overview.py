@@ -11,7 +11,7 @@ from studio.commissions.price_first import tax_words
 from studio.proposals.models import Decision
 from studio.proposals.rough import is_measured, money_text, price_text
 
-__all__ = ["NEWEST", "Card", "Priced", "Stage", "overview"]
+__all__ = ["NEWEST", "Card", "PricedOption", "Stage", "overview"]
 
 OVER = (Commission.Stage.HANDED_OVER, Commission.Stage.DECLINED)
 NEWEST = 20
@@ -19,7 +19,7 @@ NEWEST = 20
 
 
 @dataclass(frozen=True, slots=True)
-class Priced:
+class PricedOption:
     letter: str
     price: str
 
@@ -32,7 +32,7 @@ class Card:
     client: str
     number: str
     messages: int
-    options: tuple[Priced, ...]
+    options: tuple[PricedOption, ...]
     approved: str
     priced: bool
     tax_words: str
@@ -106,7 +106,7 @@ def _card(commission: Commission, locale: str, today: date) -> Card:
         number=proposal.number if proposal else "",
         messages=getattr(commission, "told", 0),
         options=tuple(
-            Priced(option.letter, price_text(option, commission, locale) or "no price yet")
+            PricedOption(option.letter, price_text(option, commission, locale) or "no price yet")
             for option in commission.options.all()
         ),
         approved=_approved(decisions[0], measured, locale) if decisions else "",

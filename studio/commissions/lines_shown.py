@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from studio.pricing.sheet import Line, Working
+from studio.pricing.sheet import PriceLine, Working
 from studio.workshop.house_style import HouseStyle
 
 __all__ = ["LineShown", "inputs_shown", "shown_line"]
@@ -17,7 +17,7 @@ class LineShown:
     inputs: tuple[tuple[str, str, str], ...]
 
 
-def shown_line(line: Line, style: HouseStyle) -> LineShown:
+def shown_line(line: PriceLine, style: HouseStyle) -> LineShown:
     return LineShown(
         text=line.text,
         quantity=f"{style.quantity(line.quantity)} {line.unit}",

@@ -18,8 +18,8 @@ from zlib import compress
 import pydyf
 
 from studio.drawing.figures import Units
-from studio.drawing.form import INK, panel_content
 from studio.drawing.panel_dimensions import Dimensioned, dimensioned
+from studio.drawing.pdf_content import INK, panel_content
 from studio.drawing.rings import PER_MM
 from studio.drawing.scale import Scale, largest_scale, listed_scales
 from studio.drawing.sheet import Frame, Lettering, Pen, corner_of, frame_of

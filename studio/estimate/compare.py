@@ -7,7 +7,7 @@ from decimal import Decimal
 from studio.estimate.result import Estimate
 from studio.pricing.rate_book import Per
 from studio.pricing.rates import plain
-from studio.pricing.sheet import Line
+from studio.pricing.sheet import PriceLine
 
 __all__ = ["Comparison", "Share", "compare", "money_by_group"]
 
@@ -156,13 +156,13 @@ def _counted_by(first: Estimate, second: Estimate, *pers: Per) -> Decimal:
     """The cost that lines counted by these move, whatever a studio calls them: what a line of labour or of a
     bought-in thing is counted by stands first in its working."""
 
-    def counted(line: Line) -> bool:
+    def counted(line: PriceLine) -> bool:
         return line.group in ("labour", "bought-in") and line.working.inputs[0].name in pers
 
     return _moved(first, second, counted)
 
 
-def _moved(first: Estimate, second: Estimate, chosen: Callable[[Line], bool]) -> Decimal:
+def _moved(first: Estimate, second: Estimate, chosen: Callable[[PriceLine], bool]) -> Decimal:
     was, now = (_sum(line.amount for line in each.price.lines if chosen(line)) for each in (first, second))
     return abs(now - was)
 

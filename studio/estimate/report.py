@@ -14,7 +14,7 @@ from studio.lattice.bill import Bill
 from studio.lattice.fit import Fit
 from studio.lattice.tolerance import WayError
 from studio.making.plan import MakingPlan
-from studio.pricing.sheet import Deposited, Line, PriceSheet
+from studio.pricing.sheet import Deposited, PriceLine, PriceSheet
 
 __all__ = ["report"]
 
@@ -172,7 +172,7 @@ def _deposit(deposit: Deposited) -> dict[str, Any]:
     return _texts(asdict(deposit)) | {"taxes": [_texts(asdict(line)) for line in deposit.taxes]}
 
 
-def _line(line: Line) -> dict[str, Any]:
+def _line(line: PriceLine) -> dict[str, Any]:
     return {
         "code": line.code,
         "text": line.text,

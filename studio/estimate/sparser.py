@@ -10,7 +10,7 @@ from studio.lattice.cells import cells_of
 from studio.lattice.composition import Composition
 from studio.lattice.design import Design, Infill
 from studio.lattice.infills import infills_of
-from studio.lattice.pattern import Form, Pattern
+from studio.lattice.pattern import CellForm, Pattern
 from studio.lattice.patterns import OPEN, pattern_of, patterns
 from studio.lattice.piece import density, least_side_mm
 from studio.problem import Refused
@@ -57,7 +57,7 @@ def _filled(design: Design, slug: str) -> set[tuple[str, str]]:
     """The forms of cells, and the facings of them, in which there is a piece."""
     found = _pattern(design, slug)
     facings = ("left", "right") if found.facings == "both" else (found.facings,)
-    return {(form, facing) for form in get_args(Form) if found.strokes(form) for facing in facings}
+    return {(form, facing) for form in get_args(CellForm) if found.strokes(form) for facing in facings}
 
 
 def sparser_told(before: Design, made: Composition) -> str:

@@ -9,7 +9,7 @@ from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from studio.lattice.opening import inradius, opening_polygon
-from studio.lattice.pattern import Form, Pattern
+from studio.lattice.pattern import CellForm, Pattern
 from studio.lattice.shapes import shape_in
 from studio.lattice.strokes import scale_of, stroke_material
 from studio.memo import memo
@@ -56,7 +56,7 @@ class Cut:
 
 @memo
 @np.errstate(divide="ignore", invalid="ignore")  # raised inside the geometry library; its results are judged
-def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
+def cut(design: Pattern, form: CellForm, sizes: Sizes) -> Cut:
     """Cut the pattern for a cell of facing 0: strokes given width, clipped to the opening less clearance,
     wedges closed, a rim where it needs one."""
     lattice, shape = design.lattice, shape_in(form, 0)
@@ -78,7 +78,7 @@ def cut(design: Pattern, form: Form, sizes: Sizes) -> Cut:
 
 
 def _judged(
-    material: BaseGeometry, rim: bool, opening: Polygon, design: Pattern, form: Form, angle_deg: float
+    material: BaseGeometry, rim: bool, opening: Polygon, design: Pattern, form: CellForm, angle_deg: float
 ) -> Cut:
     """The finished outline, unless it falls apart or has lost one of the pattern's gaps. A flaw must show on
     the grid as well: where cutting leaves corners a rounding error apart, the way between them is noise, and
@@ -90,7 +90,7 @@ def _judged(
     return Cut(flaw=flaw)
 
 
-def _flaw(material: BaseGeometry, opening: Polygon, design: Pattern, form: Form, angle_deg: float) -> str:
+def _flaw(material: BaseGeometry, opening: Polygon, design: Pattern, form: CellForm, angle_deg: float) -> str:
     if not hangs_together(material):
         return f"the strokes of a {form} cell fall apart or join by less than a bead ({BEAD_MM:g} mm)"
     if _gaps(opening, material, BEAD_MM) < _gaps_drawn(design, form, angle_deg):
@@ -129,7 +129,7 @@ def _gaps(opening: Polygon, material: BaseGeometry, width_mm: float) -> int:
 
 
 @memo
-def _gaps_drawn(design: Pattern, form: Form, angle_deg: float) -> int:
+def _gaps_drawn(design: Pattern, form: CellForm, angle_deg: float) -> int:
     """How many gaps the strokes show when drawn in fine lines: a piece must keep them all."""
     side_mm, line_mm = 1000.0, 1.0
     opening = opening_polygon(design.lattice, shape_in(form, 0), 0, side_mm, line_mm, angle_deg)

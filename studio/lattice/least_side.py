@@ -2,7 +2,7 @@
 
 from studio.lattice.cut import LEAST_STRIP_MM, Sizes, cut
 from studio.lattice.kinds import kind_of
-from studio.lattice.pattern import Form, Pattern
+from studio.lattice.pattern import CellForm, Pattern
 from studio.memo import memo
 from studio.problem import Refused
 
@@ -24,7 +24,7 @@ def least_side_mm(
 @memo
 def least_side_of_form_mm(
     design: Pattern,
-    form: Form,
+    form: CellForm,
     strip_mm: float,
     infill_strip_mm: float,
     clearance_mm: float,

@@ -4,7 +4,7 @@ from shapely import Polygon
 
 from studio.lattice.cell import cell_corners
 from studio.lattice.kinds import LatticeKind, kind_of
-from studio.lattice.shapes import Form, Shape, form_of
+from studio.lattice.shapes import CellForm, Shape, form_of
 from studio.memo import memo
 from studio.problem import Refused
 
@@ -12,7 +12,7 @@ __all__ = ["inradius", "opening_polygon"]
 
 
 @memo
-def inradius(lattice: LatticeKind, form: Form, angle_deg: float = 60.0) -> float:
+def inradius(lattice: LatticeKind, form: CellForm, angle_deg: float = 60.0) -> float:
     """Radius of the largest circle in a cell, in cell sides: of a triangle with sides a, b, c twice its area
     over a + b + c; of a rhombus its area over twice its side, sin(angle)/2."""
     return kind_of(lattice).inradius(form, angle_deg)

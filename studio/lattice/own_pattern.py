@@ -5,7 +5,7 @@ from typing import Any, get_args
 
 from studio.document import parse, parse_json
 from studio.lattice.kinds import kind_of
-from studio.lattice.pattern import Form, Pattern
+from studio.lattice.pattern import CellForm, Pattern
 from studio.lattice.patterns import patterns
 from studio.lattice.sound import unsound
 from studio.problem import Problem, Refused, refuse_all
@@ -43,7 +43,7 @@ def _forms(pattern: Pattern) -> list[Problem]:
     has = kind_of(pattern.lattice).forms
     names = " and ".join([", ".join(has[:-1]), has[-1]]) if len(has) > 1 else has[0]
     problems = []
-    for form in get_args(Form):
+    for form in get_args(CellForm):
         key, lattice = form.replace(" ", "_"), pattern.lattice
         if form in has and not pattern.strokes(form):
             reason = f"a {lattice} lattice has {form} cells, and they have no strokes"

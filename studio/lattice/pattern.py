@@ -6,9 +6,9 @@ from pydantic import Field
 
 from studio.document import document
 from studio.lattice.kinds.kind import Family
-from studio.lattice.shapes import Form
+from studio.lattice.shapes import CellForm
 
-__all__ = ["MOST_STROKES", "Arc", "Family", "Fill", "Form", "Line", "Pattern", "Point", "Stroke"]
+__all__ = ["MOST_STROKES", "Arc", "Family", "Fill", "CellForm", "Line", "Pattern", "Point", "Stroke"]
 
 MOST_STROKES = 200
 Number = Annotated[float, Field(ge=-4, le=4)]
@@ -82,7 +82,7 @@ class Pattern:
         """Of the name alone: strokes are long, and names hardly ever meet."""
         return hash((self.lattice, self.slug, self.revision))
 
-    def strokes(self, form: Form) -> tuple[Line | Arc | Fill, ...]:
+    def strokes(self, form: CellForm) -> tuple[Line | Arc | Fill, ...]:
         found: tuple[Line | Arc | Fill, ...] = getattr(self, form.replace(" ", "_"))
         return found
 

@@ -13,7 +13,7 @@ from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.least_side import least_side_mm, refuse_thin_strip
 from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
-from studio.lattice.shapes import Form, Shape, form_of
+from studio.lattice.shapes import CellForm, Shape, form_of
 from studio.memo import memo
 from studio.problem import Refused
 
@@ -94,7 +94,7 @@ def _turned(outline: Polygon) -> Polygon:
     return affine_transform(outline, (0, -1, 1, 0, 0, 0))
 
 
-def _printable(design: Pattern, form: Form, sizes: Sizes) -> tuple[Polygon, bool]:
+def _printable(design: Pattern, form: CellForm, sizes: Sizes) -> tuple[Polygon, bool]:
     """The outline for facing 0 and whether it has a rim; Refused when it cannot be printed."""
     refuse_thin_strip(design, sizes.infill_strip_mm)
     result = cut(design, form, sizes)
@@ -108,7 +108,7 @@ def _printable(design: Pattern, form: Form, sizes: Sizes) -> tuple[Polygon, bool
     return result.outline, result.rim
 
 
-def _faced(outline: Polygon, design: Pattern, form: Form, facing: int) -> Polygon:
+def _faced(outline: Polygon, design: Pattern, form: CellForm, facing: int) -> Polygon:
     """The outline for facing 0 placed as it faces."""
     across, up = kind_of(design.lattice).turns[form][facing]
     by_choice = form == "whole" and across != up  # a mirror image, not a turn

@@ -2,9 +2,9 @@
 
 from typing import Literal, assert_never, get_args
 
-__all__ = ["HALF_HANDS", "QUARTER_HANDS", "SHAPES", "Form", "Shape", "form_of", "shape_in"]
+__all__ = ["HALF_HANDS", "QUARTER_HANDS", "SHAPES", "CellForm", "Shape", "form_of", "shape_in"]
 
-Form = Literal["whole", "half", "half level", "half upright", "quarter"]
+CellForm = Literal["whole", "half", "half level", "half upright", "quarter"]
 """Shapes of cells, hands aside. A three-way lattice has whole cells and halves; a diamond one has halves cut
 level (at the panel's bottom and top) or upright (at its sides) and quarters."""
 Shape = Literal[
@@ -29,7 +29,7 @@ QUARTER_HANDS: tuple[Shape, ...] = (
 """Size class of a diamond quarter cell by its facing."""
 
 
-def form_of(shape: Shape) -> Form:
+def form_of(shape: Shape) -> CellForm:
     match shape:
         case "whole":
             return "whole"
@@ -45,7 +45,7 @@ def form_of(shape: Shape) -> Form:
             assert_never(shape)
 
 
-def shape_in(form: Form, facing: int) -> Shape:
+def shape_in(form: CellForm, facing: int) -> Shape:
     """The shape of a form that faces so."""
     match form:
         case "whole":

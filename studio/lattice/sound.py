@@ -11,9 +11,9 @@ from shapely import LineString, Polygon
 
 from studio.lattice.cell import cell_polygon
 from studio.lattice.kinds import kind_of
-from studio.lattice.pattern import Arc, Fill, Form, Line, Pattern
+from studio.lattice.pattern import Arc, CellForm, Fill, Line, Pattern
 from studio.lattice.shapes import shape_in
-from studio.lattice.strokes import Scale, path_of, scale_of
+from studio.lattice.strokes import CellScale, path_of, scale_of
 from studio.memo import memo
 from studio.problem import Problem, refuse_all
 
@@ -52,7 +52,7 @@ def _names(pattern: Pattern) -> Iterator[Problem]:
         yield Problem("slug", "“open” is the pattern that leaves cells empty", "another short name")
 
 
-def _form(pattern: Pattern, form: Form) -> list[Problem]:
+def _form(pattern: Pattern, form: CellForm) -> list[Problem]:
     """Cheap questions first: what is asked later may take long for a tangle."""
     key, strokes = form.replace(" ", "_"), pattern.strokes(form)
     points = sum(len(stroke.points) for stroke in strokes if not isinstance(stroke, Arc))
@@ -104,7 +104,7 @@ def _flaw(stroke: Stroke, path: LineString) -> tuple[str, str] | None:
 
 
 def _placed(
-    pattern: Pattern, form: Form, drawn: NDArray[np.object_], scale: Scale
+    pattern: Pattern, form: CellForm, drawn: NDArray[np.object_], scale: CellScale
 ) -> Iterator[tuple[int, tuple[str, str]]]:
     """Strokes that miss their cell or lie on others, by number, with reason and remedy."""
     cell = cell_polygon(pattern.lattice, shape_in(form, 0), 0, SIDE_MM)
@@ -120,7 +120,7 @@ def _placed(
         yield i, (f"the stroke lies on stroke {first} of the same cell", "each stroke once")
 
 
-def _range(cell: Polygon, scale: Scale) -> str:
+def _range(cell: Polygon, scale: CellScale) -> str:
     """The bounds of a cell in the pattern's units."""
     left, low, right, high = cell.bounds
     x, y, _ = scale

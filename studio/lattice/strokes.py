@@ -13,13 +13,13 @@ from shapely.geometry.base import BaseGeometry
 from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.pattern import Arc, Fill, Line
 
-__all__ = ["ARC_TOLERANCE_MM", "Scale", "arc_points", "path_of", "scale_of", "stroke_material"]
+__all__ = ["ARC_TOLERANCE_MM", "CellScale", "arc_points", "path_of", "scale_of", "stroke_material"]
 
 ARC_TOLERANCE_MM = 0.05
 """How far an arc drawn as chords may lie from the true arc."""
 
 
-class Scale(NamedTuple):
+class CellScale(NamedTuple):
     """Millimetres that a pattern's units of x, y and radius stand for (pattern.py)."""
 
     x_mm: float
@@ -27,11 +27,11 @@ class Scale(NamedTuple):
     radius_mm: float
 
 
-def scale_of(lattice: LatticeKind, side_mm: float, angle_deg: float = 60.0) -> Scale:
-    return Scale(*kind_of(lattice).units_mm(side_mm, angle_deg))
+def scale_of(lattice: LatticeKind, side_mm: float, angle_deg: float = 60.0) -> CellScale:
+    return CellScale(*kind_of(lattice).units_mm(side_mm, angle_deg))
 
 
-def stroke_material(strokes: Iterable[Line | Arc | Fill], scale: Scale, width_mm: float) -> BaseGeometry:
+def stroke_material(strokes: Iterable[Line | Arc | Fill], scale: CellScale, width_mm: float) -> BaseGeometry:
     """The strokes of a cell, lines and arcs `width_mm` wide, joined to one area; not yet cut to the opening.
 
     Corners of a polyline are mitred and ends are flat; where strokes meet, no angle between neighbours may
@@ -47,7 +47,7 @@ def stroke_material(strokes: Iterable[Line | Arc | Fill], scale: Scale, width_mm
     return shapely.union_all([bands, *fills])
 
 
-def arc_points(arc: Arc, scale: Scale) -> NDArray[np.float64]:
+def arc_points(arc: Arc, scale: CellScale) -> NDArray[np.float64]:
     """Points (k, 2) mm on the arc, so near that no chord lies more than ARC_TOLERANCE_MM off it."""
     radius = arc.radius * scale.radius_mm
     start, end = radians(arc.start_deg), radians(arc.end_deg)
@@ -56,7 +56,7 @@ def arc_points(arc: Arc, scale: Scale) -> NDArray[np.float64]:
     return np.multiply(arc.centre, scale[:2]) + radius * np.column_stack((np.cos(angles), np.sin(angles)))
 
 
-def path_of(stroke: Line | Arc | Fill, scale: Scale) -> LineString:
+def path_of(stroke: Line | Arc | Fill, scale: CellScale) -> LineString:
     """The centre line of a stroke, the edge of a fill, in mm."""
     match stroke:
         case Line():

@@ -11,13 +11,13 @@ from studio.lattice.holding import HOLDINGS, why_rim
 from studio.lattice.kinds import kind_of
 from studio.lattice.least_side import least_side_of_form_mm
 from studio.lattice.opening import opening_polygon
-from studio.lattice.pattern import Form, Pattern
+from studio.lattice.pattern import CellForm, Pattern
 from studio.lattice.piece import density
 from studio.lattice.shapes import shape_in
 from studio.lattice.sound import refuse_unsound
 from studio.problem import Refused
 
-__all__ = ["ANGLES_DEG", "USUAL_SIDE_MM", "AngleVerdict", "FormVerdict", "Verdict", "verdict"]
+__all__ = ["ANGLES_DEG", "USUAL_SIDE_MM", "AngleVerdict", "CellVerdict", "Verdict", "verdict"]
 
 Strips = tuple[float, float, float]
 
@@ -32,11 +32,11 @@ TOUCH_MM = 0.05
 
 
 @dataclass(frozen=True)
-class FormVerdict:
+class CellVerdict:
     """One form of cell: the least side at which it can be printed, None when it never can. `rim` tells
     whether it has one at the verdict's side; `reason` says why it cannot be printed, or why it has a rim."""
 
-    form: Form
+    form: CellForm
     least_side_mm: float | None
     rim: bool
     reason: str
@@ -66,7 +66,7 @@ class Verdict:
     least_side_mm: float | None
     side_mm: float | None
     density: float | None
-    forms: tuple[FormVerdict, ...]
+    forms: tuple[CellVerdict, ...]
     angles: tuple[AngleVerdict, ...]
     reasons: tuple[str, ...]
 
@@ -109,7 +109,7 @@ def _printable(pattern: Pattern, sizes: Sizes) -> bool:
     return not any(cut(pattern, form, sizes).flaw for form in kind_of(pattern.lattice).forms)
 
 
-def _least(pattern: Pattern, form: Form, strips: Strips, angle_deg: float) -> tuple[float | None, str]:
+def _least(pattern: Pattern, form: CellForm, strips: Strips, angle_deg: float) -> tuple[float | None, str]:
     """The least side of a form; else why there is none."""
     try:
         return least_side_of_form_mm(pattern, form, *strips, angle_deg), ""
@@ -117,9 +117,11 @@ def _least(pattern: Pattern, form: Form, strips: Strips, angle_deg: float) -> tu
         return None, refused.problems[0].reason
 
 
-def _form(pattern: Pattern, form: Form, least: float | None, reason: str, sizes: Sizes | None) -> FormVerdict:
+def _form(
+    pattern: Pattern, form: CellForm, least: float | None, reason: str, sizes: Sizes | None
+) -> CellVerdict:
     rim = sizes is not None and cut(pattern, form, sizes).rim
-    return FormVerdict(form, least, rim, reason or why_rim(pattern, rim))
+    return CellVerdict(form, least, rim, reason or why_rim(pattern, rim))
 
 
 def _angles(pattern: Pattern, strips: Strips) -> Iterator[AngleVerdict]:

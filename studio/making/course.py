@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from studio.making.days import Days
-from studio.making.work import NOISE_MINUTES, Kind, Work
+from studio.making.work import NOISE_MINUTES, PrinterWork, Work
 
 __all__ = ["Course", "Run"]
 
@@ -138,7 +138,7 @@ class _Unit:
 class _Queue:
     """What waits for one kind of printer: promised runs, then plates by their length."""
 
-    def __init__(self, kind: Kind) -> None:
+    def __init__(self, kind: PrinterWork) -> None:
         self.kind, self.promised = kind, kind.promised
         self.plates = [(minutes, -plate) for minutes, plate in reversed(kind.plates)]
         self.failed: set[int | None] = set()

@@ -16,7 +16,7 @@ from studio.lattice.face import Face
 from studio.lattice.part import Part
 from studio.memo import memo
 
-__all__ = ["Kind", "Lie", "Run", "grown_mm2", "lies_of", "outline_mm2", "rows", "turning"]
+__all__ = ["Alike", "Lie", "PartRun", "grown_mm2", "lies_of", "outline_mm2", "rows", "turning"]
 
 NOISE_MM = 1e-6
 """Lengths that differ by less are the same."""
@@ -68,7 +68,7 @@ class Lie:
 
 
 @dataclass(frozen=True, slots=True)
-class Run:
+class PartRun:
     """`count` equal parts side by side from (x_mm, y_mm), the lower left corner on the usable bed."""
 
     part: int
@@ -84,7 +84,7 @@ class Run:
 
 
 @dataclass(frozen=True)
-class Kind:
+class Alike:
     """Parts to place: the key under which they are counted, how they may lie (best first), how many there
     are."""
 
@@ -94,12 +94,12 @@ class Kind:
 
 
 def rows(
-    kinds: Sequence[Kind], width_mm: float, depth_mm: float, gap_mm: float, allow: Callable[[int, int], int]
-) -> list[Run]:
+    kinds: Sequence[Alike], width_mm: float, depth_mm: float, gap_mm: float, allow: Callable[[int, int], int]
+) -> list[PartRun]:
     """Fill one bed, taking `kinds` in their order; a row that has room left takes later kinds that are no
     higher. `allow(part, n)` says how many of n more the plate may take and counts them as taken; a part of
     which it has taken fewer is not asked for again."""
-    placed: list[Run] = []
+    placed: list[PartRun] = []
     left = {kind.part: kind.count for kind in kinds}
     y = 0.0
     while row := _row(
@@ -111,15 +111,15 @@ def rows(
 
 
 def _row(
-    kinds: Sequence[Kind],
+    kinds: Sequence[Alike],
     left: dict[int, int],
     width_mm: float,
     depth_mm: float,
     gap_mm: float,
     y_mm: float,
     allow: Callable[[int, int], int],
-) -> list[Run]:
-    row: list[Run] = []
+) -> list[PartRun]:
+    row: list[PartRun] = []
     x, height = 0.0, depth_mm - y_mm
     for kind in kinds:
         lie = _lie(kind.lies, width_mm - x + NOISE_MM, height + NOISE_MM)
@@ -129,7 +129,7 @@ def _row(
         count = allow(kind.part, wanted)
         left[kind.part] = left[kind.part] - count if count == wanted else 0
         if count:
-            row.append(Run(kind.part, count, lie, x, y_mm))
+            row.append(PartRun(kind.part, count, lie, x, y_mm))
             x += lie.run_mm(count) + gap_mm
             height = row[0].lie.row_mm
     return row

@@ -6,12 +6,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.face import Face
-from studio.making.packing import Run, turning
+from studio.making.packing import PartRun, turning
 
 __all__ = ["placed"]
 
 
-def placed(run: Run, face: Face) -> Iterator[list[NDArray[np.float64]]]:
+def placed(run: PartRun, face: Face) -> Iterator[list[NDArray[np.float64]]]:
     """For each piece of a run its rings (k, 2), outer one first, mm from the lower left corner of the usable
     bed, y up. Holes that are counted have no place and are left out."""
     rings = sorted((ring for ring in face.rings if ring.count == 1), key=lambda ring: ring.hole)

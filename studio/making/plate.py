@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from studio.lattice.part import Part
 from studio.making.equipment import Printer
-from studio.making.packing import Kind, Run, lies_of, rows
+from studio.making.packing import Alike, PartRun, lies_of, rows
 
 __all__ = ["Plate", "PlatePart", "kinds_for", "lay_out"]
 
@@ -32,7 +32,7 @@ class Plate:
     bed_share: float
 
 
-def lay_out(plate: Plate, parts: Sequence[Part], printers: Sequence[Printer]) -> tuple[Run, ...]:
+def lay_out(plate: Plate, parts: Sequence[Part], printers: Sequence[Printer]) -> tuple[PartRun, ...]:
     """Where the pieces of a plate lie on the usable bed, as rows of equal parts; `parts` are those of the
     bill."""
     printer = next(printer for printer in printers if printer.name == plate.printer)
@@ -41,8 +41,8 @@ def lay_out(plate: Plate, parts: Sequence[Part], printers: Sequence[Printer]) ->
     return tuple(rows(kinds, *printer.usable_mm, printer.gap_mm, lambda _, wanted: wanted))
 
 
-def kinds_for(parts: dict[int, Part], counts: dict[int, int], printer: Printer) -> tuple[Kind, ...]:
+def kinds_for(parts: dict[int, Part], counts: dict[int, int], printer: Printer) -> tuple[Alike, ...]:
     """What to place on a printer's bed, high rows first."""
     lies = {index: lies_of(part, *printer.usable_mm, printer.gap_mm) for index, part in parts.items()}
-    kinds = (Kind(index, lies[index], counts[index]) for index in parts if lies[index])
+    kinds = (Alike(index, lies[index], counts[index]) for index in parts if lies[index])
     return tuple(sorted(kinds, key=lambda kind: (-kind.lies[0].row_mm, -kind.lies[0].width_mm, kind.part)))

@@ -5,10 +5,10 @@ from collections.abc import Callable, Mapping, Sequence
 from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
 from studio.making.fitting import Fitted, fit_all
-from studio.making.group import Draft, Group, group_of
 from studio.making.measured import NO_FACTORS, Factors
 from studio.making.packing import outline_mm2
 from studio.making.plate import Plate, PlatePart
+from studio.making.plate_ways import Draft, PlateWays, plate_ways
 from studio.making.setup import setup_of
 from studio.making.wanted import Wanted
 from studio.problem import Refused
@@ -53,13 +53,13 @@ class Job:
         self.parts, self.printers = parts, printers
         fits = fit_all(parts, printers, filaments, factors)
         by_name = {filament.name: filament for filament in filaments}
-        self._groups: dict[str, Group] = {}
+        self._groups: dict[str, PlateWays] = {}
         self._plates: dict[Draft, Plate] = {}
         for name in _by_work(parts, fits):
             own = {i: part for i, part in enumerate(parts) if part.filament == name}
             members = {i: part for i, part in own.items() if part.count + part.spares}
             setups = [setup_of(printer, by_name[name], factors) for printer in printers]
-            self._groups[name] = group_of(members, {i: fits[i] for i in members}, setups, by_name[name])
+            self._groups[name] = plate_ways(members, {i: fits[i] for i in members}, setups, by_name[name])
 
     def evened(self) -> tuple[Plate, ...]:
         """Plates of a filament alike, as far as that needs no more of them."""
@@ -75,7 +75,7 @@ class Job:
         return self._cut(lambda group, loads, counts: group.by_hours(loads, counts, each))
 
     def _cut(
-        self, place: Callable[[Group, Sequence[float], Sequence[int]], list[Draft]]
+        self, place: Callable[[PlateWays, Sequence[float], Sequence[int]], list[Draft]]
     ) -> tuple[Plate, ...]:
         """`place` is given the minutes and the plates that each printer kind has from earlier filaments."""
         loads, counts = [0.0] * len(self.printers), [0] * len(self.printers)

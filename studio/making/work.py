@@ -9,7 +9,7 @@ from studio.making.plate import Plate
 from studio.making.shop import ShopState
 from studio.problem import Problem
 
-__all__ = ["NOISE_MINUTES", "Kind", "Work", "hours_problems", "work_of"]
+__all__ = ["NOISE_MINUTES", "PrinterWork", "Work", "hours_problems", "work_of"]
 
 NOISE_MINUTES = 1e-6
 LEAST_HOURS = 0.1
@@ -17,7 +17,7 @@ LEAST_HOURS = 0.1
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class PrinterWork:
     """What waits for one kind of printer, of which there are `count`: promised hours as `promised` runs of
     `longest_minutes`, the last of `rest_minutes`; then `plates` as (minutes, number in the plan), the longest
     first."""
@@ -35,7 +35,7 @@ class Work:
     """`hands` people can swap plates at once; all people give `minutes_a_day`, and the rest of a day's labour
     goes on at `rate` minutes a minute while somebody is there."""
 
-    kinds: tuple[Kind, ...]
+    kinds: tuple[PrinterWork, ...]
     hands: int
     swap_minutes: float
     minutes_a_day: float
@@ -68,12 +68,12 @@ def work_of(plates: Sequence[Plate], shop: ShopState, printers: Sequence[Printer
     return Work(kinds, hands, shop.swap_minutes, minutes_a_day, rate)
 
 
-def _kind(printer: Printer, plates: Sequence[Plate], shop: ShopState) -> Kind:
+def _kind(printer: Printer, plates: Sequence[Plate], shop: ShopState) -> PrinterWork:
     longest = float(printer.longest_run_minutes)
     promised = 60.0 * sum(job.printer_hours for job in shop.promised if job.printer == printer.name)
     runs = max(0, ceil(promised / longest - NOISE_MINUTES))
     own = ((plate.minutes, -number) for number, plate in enumerate(plates) if plate.printer == printer.name)
     longest_first = tuple((minutes, -number) for minutes, number in sorted(own, reverse=True))
-    return Kind(
+    return PrinterWork(
         printer.name, printer.count, runs, longest, promised - longest * max(0, runs - 1), longest_first
     )

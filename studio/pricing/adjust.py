@@ -7,7 +7,7 @@ from studio.pricing.check import shares_percent
 from studio.pricing.money import round_money
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rates import plain, rate_input
-from studio.pricing.sheet import Group, Input, Line, Working
+from studio.pricing.sheet import Group, Input, PriceLine, Working
 from studio.pricing.terms import Terms
 
 __all__ = ["adjustments"]
@@ -15,7 +15,7 @@ __all__ = ["adjustments"]
 
 def adjustments(
     cost: Decimal, made: Asked, net: Decimal, book: RateBook, terms: Terms
-) -> tuple[tuple[Line, ...], Decimal]:
+) -> tuple[tuple[PriceLine, ...], Decimal]:
     """The lines that lead from cost to net, and the margin that is left after all of them.
 
     Shares are of the final net, so the margin line is the target price less cost and those shares; minimum
@@ -29,15 +29,15 @@ def adjustments(
     return lines, net - cost - taken
 
 
-def _line(code: str, text: str, group: Group, amount: Decimal, formula: str, *inputs: Input) -> Line:
-    return Line(code, text, group, Decimal(1), "", amount, amount, Working(formula, inputs))
+def _line(code: str, text: str, group: Group, amount: Decimal, formula: str, *inputs: Input) -> PriceLine:
+    return PriceLine(code, text, group, Decimal(1), "", amount, amount, Working(formula, inputs))
 
 
 def _money(name: str, amount: Decimal, book: RateBook) -> Input:
     return Input(name, f"{amount} {book.currency}", "computed")
 
 
-def _margin(cost: Decimal, target: Decimal, taken: Decimal, book: RateBook, terms: Terms) -> Line:
+def _margin(cost: Decimal, target: Decimal, taken: Decimal, book: RateBook, terms: Terms) -> PriceLine:
     target_by = "cost ÷ (1 − margin − shares of the price)"
     if book.basis == "markup":
         target_by = "cost × (1 + markup) ÷ (1 − shares of the price)"
@@ -55,7 +55,7 @@ def _margin(cost: Decimal, target: Decimal, taken: Decimal, book: RateBook, term
     )
 
 
-def _shares(net: Decimal, book: RateBook, terms: Terms) -> tuple[Line, ...]:
+def _shares(net: Decimal, book: RateBook, terms: Terms) -> tuple[PriceLine, ...]:
     referral = book.referral_percent if terms.referral else Decimal(0)
     return tuple(
         _share(code, text, percent, net, book)
@@ -67,13 +67,13 @@ def _shares(net: Decimal, book: RateBook, terms: Terms) -> tuple[Line, ...]:
     )
 
 
-def _share(code: str, text: str, percent: Decimal, net: Decimal, book: RateBook) -> Line:
+def _share(code: str, text: str, percent: Decimal, net: Decimal, book: RateBook) -> PriceLine:
     amount = round_money(net * percent / 100, book.currency)
     share = rate_input(book, "price", "share", percent, "%")
     return _line(code, text, "shares", amount, "net price × share", _money("net price", net, book), share)
 
 
-def _top_up(made: Asked, book: RateBook) -> Line:
+def _top_up(made: Asked, book: RateBook) -> PriceLine:
     return _line(
         "minimum",
         "Up to the minimum charge",
@@ -85,7 +85,7 @@ def _top_up(made: Asked, book: RateBook) -> Line:
     )
 
 
-def _discount(made: Asked, book: RateBook, terms: Terms) -> Line:
+def _discount(made: Asked, book: RateBook, terms: Terms) -> PriceLine:
     given, price = terms.discount, _money("price", made.target + made.top_up, book)
     if given is None:
         return _line("discount", "Discount", "adjustment", Decimal(0), "none")
@@ -96,7 +96,7 @@ def _discount(made: Asked, book: RateBook, terms: Terms) -> Line:
     return _line("discount", f"Discount: {given.reason}", "adjustment", -made.off, formula, price, value)
 
 
-def _rounding(made: Asked, net: Decimal, book: RateBook, terms: Terms) -> Line:
+def _rounding(made: Asked, net: Decimal, book: RateBook, terms: Terms) -> PriceLine:
     """See `rounding.net_for_gross` for a gross figure that no net gives."""
     figure = "gross" if terms.client_kind == "consumer" else "net"
     way = "up" if book.rounding_way == "up" else "to the nearest"

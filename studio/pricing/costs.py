@@ -19,7 +19,7 @@ from studio.pricing.rates import (
     rate_input,
     spool_price,
 )
-from studio.pricing.sheet import Group, Input, Line, Working
+from studio.pricing.sheet import Group, Input, PriceLine, Working
 
 __all__ = ["Cost", "costs", "labour_minutes", "stage_minutes"]
 
@@ -43,7 +43,7 @@ HEADINGS: dict[Per, Heading] = {
 class Cost:
     """A cost line, and the heading under which the client pays for it; None for what all headings share."""
 
-    line: Line
+    line: PriceLine
     heading: Heading | None
 
 
@@ -88,10 +88,10 @@ def _line(
     unit: str,
     price: Decimal,
     working: Working,
-) -> Line:
+) -> PriceLine:
     price = price.quantize(FOUR_PLACES, ROUND_HALF_UP)
     amount = round_money(quantity * price, book.currency)
-    return Line(code, text, group, quantity, unit, price, amount, working)
+    return PriceLine(code, text, group, quantity, unit, price, amount, working)
 
 
 def _materials(quantities: Quantities, book: RateBook) -> Iterator[Cost]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-__all__ = ["ClientLine", "Deposited", "Input", "Line", "PriceSheet", "TaxLine", "Working"]
+__all__ = ["ClientLine", "Deposited", "Input", "PriceLine", "PriceSheet", "TaxLine", "Working"]
 
 Group = Literal[
     "material", "machine", "labour", "bought-in", "reprints", "overhead", "margin", "shares", "adjustment"
@@ -30,7 +30,7 @@ class Working:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PriceLine:
     """`amount` is rounded once to the currency's minor unit; quantity * unit_price need not be exact for
     adjustments."""
 
@@ -84,7 +84,7 @@ class PriceSheet:
     all people."""
 
     currency: str
-    lines: tuple[Line, ...]
+    lines: tuple[PriceLine, ...]
     client_lines: tuple[ClientLine, ...]
     taxes: tuple[TaxLine, ...]
     cost: Decimal

@@ -8,7 +8,7 @@ from typing import Any
 from studio.proposals.sayer import Sayer
 from studio.proposals.workings import ShownWorking, workings
 
-__all__ = ["Payment", "Shown", "ShownOption", "Sum", "Swatch", "shown"]
+__all__ = ["Payment", "SheetShown", "ShownOption", "Sum", "Swatch", "shown"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +77,7 @@ class ShownOption:
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class SheetShown:
     number: str
     issue: int
     issued_on: str
@@ -108,10 +108,10 @@ class Shown:
         return next((option for option in self.options if option.letter == letter), None)
 
 
-def shown(figures: dict[str, Any], discount: str = "") -> Shown:
+def shown(figures: dict[str, Any], discount: str = "") -> SheetShown:
     """`figures` is a frozen document of a known schema; `discount` is the parties' reason for one."""
     say = Sayer(figures["locale"], figures["currency"], figures["units"])
-    return Shown(
+    return SheetShown(
         number=figures["number"],
         issue=figures["issue"],
         issued_on=say.day(figures["issued_on"]),

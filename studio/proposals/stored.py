@@ -9,7 +9,7 @@ from typing import Any
 
 from studio.proposals.freeze import SCHEMA, seal_of, unpacked
 from studio.proposals.models import ProposalIssue
-from studio.proposals.shown import Shown, shown
+from studio.proposals.shown import SheetShown, shown
 
 __all__ = ["Damaged", "Stored", "drawings_of", "pdf_of", "read"]
 
@@ -27,7 +27,7 @@ class Stored:
     parties: dict[str, Any]
 
     @cached_property
-    def sheet(self) -> Shown:
+    def sheet(self) -> SheetShown:
         return shown(self.figures, self.parties.get("discount", ""))
 
     @property

@@ -15,7 +15,7 @@ from typing import Any, Generic, TypeVar
 from studio.document import UNKNOWN_KEY, dump, parse, parse_json
 from studio.problem import Problem, Refused
 
-__all__ = ["Kind", "Step", "Unreadable"]
+__all__ = ["DocumentKind", "Step", "Unreadable"]
 
 T = TypeVar("T")
 Step = Callable[[dict[str, Any]], dict[str, Any]]
@@ -40,7 +40,7 @@ def _remedy(problem: Problem) -> str:
 
 
 @dataclass(frozen=True)
-class Kind(Generic[T]):
+class DocumentKind(Generic[T]):
     """One kind of stored document: `holds` the dataclass that it is read as, `steps[n]` leads from schema
     n + 1 to n + 2. Rows from before documents had a number are of schema 1."""
 

@@ -8,17 +8,17 @@ from studio.lattice.pattern import Pattern
 from studio.making.shop import ShopState
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
-from studio.stored.door import Kind
+from studio.stored.door import DocumentKind
 
 __all__ = ["DESIGN", "KINDS", "PATTERN", "RATE_BOOK", "SHOP", "SPACE", "TERMS"]
 
-DESIGN = Kind("design", Design)
+DESIGN = DocumentKind("design", Design)
 """Options and every step of their undo; own patterns lie within."""
-SPACE = Kind("space", Space)
-TERMS = Kind("terms", Terms)
-RATE_BOOK = Kind("rate book", RateBook)
+SPACE = DocumentKind("space", Space)
+TERMS = DocumentKind("terms", Terms)
+RATE_BOOK = DocumentKind("rate book", RateBook)
 """The studio's measured plates lie within."""
-SHOP = Kind("calendar and stock", ShopState)
-PATTERN = Kind("pattern", Pattern)
+SHOP = DocumentKind("calendar and stock", ShopState)
+PATTERN = DocumentKind("pattern", Pattern)
 
-KINDS: tuple[Kind[Any], ...] = (DESIGN, SPACE, TERMS, RATE_BOOK, SHOP, PATTERN)
+KINDS: tuple[DocumentKind[Any], ...] = (DESIGN, SPACE, TERMS, RATE_BOOK, SHOP, PATTERN)

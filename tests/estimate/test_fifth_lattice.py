@@ -13,7 +13,7 @@ import shapely
 from studio.commissions.words import spoken_paragraph
 from studio.document import dump, parse
 from studio.drawing.elevation import elevation_svg
-from studio.drawing.form import panel_content
+from studio.drawing.pdf_content import panel_content
 from studio.drawing.section_plan import section_plan_svg
 from studio.drawing.strips import lattice_strips, strip_lines
 from studio.drawing.swatch import swatch_svg

@@ -11,7 +11,7 @@ from studio.lattice.axis import Axis
 from studio.lattice.kinds.kind import Addresses, Codes, Corners, Kind
 from studio.lattice.part import Nests
 from studio.lattice.pattern import Line, Pattern
-from studio.lattice.shapes import Form, Shape
+from studio.lattice.shapes import CellForm, Shape
 
 __all__ = ["DOMINO"]
 
@@ -54,7 +54,7 @@ class _Domino(Kind):
     def nests(self, shape: Shape) -> Nests:
         return "box"
 
-    def inradius(self, form: Form, angle_deg: float) -> float:
+    def inradius(self, form: CellForm, angle_deg: float) -> float:
         return 0.5
 
     def inset(self, corners: Corners, inset_mm: float, radius_mm: float) -> Corners:

@@ -16,7 +16,7 @@ from shapely.affinity import translate
 from studio.lattice.cell import cell_corners, cell_polygon
 from studio.lattice.kinds import kind_of
 from studio.lattice.kinds.patterns.layout import arcs_round, whirl
-from studio.lattice.pattern import Arc, Form, Line, Pattern
+from studio.lattice.pattern import Arc, CellForm, Line, Pattern
 from studio.lattice.patterns import pattern, patterns
 from studio.lattice.piece import density
 from studio.lattice.shapes import form_of
@@ -50,7 +50,7 @@ def test_open_is_there_in_every_lattice_and_has_no_strokes(lattice):
 @pytest.mark.parametrize("design", [p for p in patterns() if not p.is_open], ids=lambda p: p.slug)
 def test_every_form_of_cell_has_strokes_of_its_own(design: Pattern):
     assert all(design.strokes(form) for form in kind_of(design.lattice).forms)
-    others = set(get_args(Form)) - set(kind_of(design.lattice).forms)
+    others = set(get_args(CellForm)) - set(kind_of(design.lattice).forms)
     assert not any(design.strokes(form) for form in others)
 
 

@@ -10,18 +10,18 @@ from shapely import Polygon
 from shapely.affinity import rotate, translate
 
 from studio.lattice.part import Part
-from studio.making.packing import Kind, Lie, Run, lies_of, rows
+from studio.making.packing import Alike, Lie, PartRun, lies_of, rows
 from tests.making.made import hexagon, part, rhombus, right_triangle, triangle
 
 ENDLESS = 10_000
 
 
-def packed(parts: list[Part], width: float, depth: float, gap: float) -> list[Run]:
-    kinds = [Kind(i, lies_of(p, width, depth, gap), p.count) for i, p in enumerate(parts)]
+def packed(parts: list[Part], width: float, depth: float, gap: float) -> list[PartRun]:
+    kinds = [Alike(i, lies_of(p, width, depth, gap), p.count) for i, p in enumerate(parts)]
     return rows(kinds, width, depth, gap, lambda _, wanted: wanted)
 
 
-def placed(parts: list[Part], runs: list[Run]) -> list[Polygon]:
+def placed(parts: list[Part], runs: list[PartRun]) -> list[Polygon]:
     """Every piece where its run says that it lies, turned by hand."""
     shapes = []
     for run in runs:

@@ -10,9 +10,9 @@ from hypothesis import strategies as st
 
 from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
-from studio.making.group import Group
 from studio.making.packing import outline_mm2
 from studio.making.plate import Plate, lay_out
+from studio.making.plate_ways import PlateWays
 from studio.making.plates import MOST_PLATES, Job, TooMany, plates_for
 from studio.making.toolpath import load_of
 from studio.problem import Problem, Refused
@@ -245,9 +245,9 @@ def test_as_many_plates_as_a_call_can_wait_for() -> None:
 def test_more_pieces_of_the_same_kinds_fill_no_more_kinds_of_plates(monkeypatch: pytest.MonkeyPatch) -> None:
     # Twelve kinds of parts. A plate is filled piece by piece only where the set of kinds left, or the
     # last few of one, is new: that follows the kinds, however many plates repeat them.
-    filled, made, fill, follow = [], [], Group._filled, Group._next
-    monkeypatch.setattr(Group, "_filled", lambda self, *args: filled.append(args) or fill(self, *args))
-    monkeypatch.setattr(Group, "_next", lambda self, *args: made.append(args) or follow(self, *args))
+    filled, made, fill, follow = [], [], PlateWays._filled, PlateWays._next
+    monkeypatch.setattr(PlateWays, "_filled", lambda self, *args: filled.append(args) or fill(self, *args))
+    monkeypatch.setattr(PlateWays, "_next", lambda self, *args: made.append(args) or follow(self, *args))
     counts = []
     for times in (1, 4, 16):
         filled.clear()

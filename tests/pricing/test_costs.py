@@ -12,14 +12,14 @@ from studio.pricing.money import round_money
 from studio.pricing.quantities import count
 from studio.pricing.rate_book import Bought, Operation
 from studio.pricing.rates import machine_hour
-from studio.pricing.sheet import Line
+from studio.pricing.sheet import PriceLine
 from studio.pricing.terms import Terms
 from tests.pricing.by_hand import a_bill, a_book, a_design, a_plan, quantities
 
 D = Decimal
 
 
-def lines(counted, book) -> dict[str, Line]:
+def lines(counted, book) -> dict[str, PriceLine]:
     return {cost.line.code: cost.line for cost in costs(counted, book)}
 
 

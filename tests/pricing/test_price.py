@@ -8,7 +8,7 @@ import pytest
 from studio.pricing.asked import target_price
 from studio.pricing.price import price
 from studio.pricing.rate_book import Deposit, Operation, TaxCategory
-from studio.pricing.sheet import Line, PriceSheet
+from studio.pricing.sheet import PriceLine, PriceSheet
 from studio.pricing.terms import Discount, Terms
 from tests.pricing.by_hand import a_book, quantities
 
@@ -20,7 +20,7 @@ def sheet(terms=BUSINESS, cost="65", counted=None, **changes) -> PriceSheet:
     return price(counted or quantities(), a_book(cost, **changes), terms)
 
 
-def line(found: PriceSheet, code: str) -> Line:
+def line(found: PriceSheet, code: str) -> PriceLine:
     return next(line for line in found.lines if line.code == code)
 
 

@@ -14,7 +14,7 @@ from studio.lattice.tolerance import SizeError, WayError
 from studio.making.calendar import Dates
 from studio.making.plan import FilamentUse, MakingPlan
 from studio.pricing.example_rates import example_rate_book
-from studio.pricing.sheet import ClientLine, Deposited, Input, Line, PriceSheet, TaxLine, Working
+from studio.pricing.sheet import ClientLine, Deposited, Input, PriceLine, PriceSheet, TaxLine, Working
 from studio.pricing.terms import Discount, Terms
 from studio.pricing.totals import totals
 from studio.proposals.freeze import Heading, OptionSent
@@ -53,7 +53,7 @@ def discounted(price: PriceSheet, off: str, reason: str) -> PriceSheet:
     """`off` is given off a price that was higher by as much."""
     less, text, working = -Decimal(off), f"Discount: {reason}", price.lines[0].working
     first, panel = price.lines[0], price.client_lines[0]
-    line = Line("discount", text, "adjustment", Decimal(1), "", less, less, working)
+    line = PriceLine("discount", text, "adjustment", Decimal(1), "", less, less, working)
     return replace(
         price,
         lines=(replace(first, amount=first.amount - less), *price.lines[1:], line),
@@ -74,8 +74,8 @@ def sheet(net: str = "1000.00", tax: str = "200.00", currency: str = "GBP") -> P
     return PriceSheet(
         currency=currency,
         lines=(
-            Line("labour", "Making", "labour", Decimal(1), "each", cost, cost, working),
-            Line("margin", "Margin", "margin", Decimal(1), "", whole - cost, whole - cost, working),
+            PriceLine("labour", "Making", "labour", Decimal(1), "each", cost, cost, working),
+            PriceLine("margin", "Margin", "margin", Decimal(1), "", whole - cost, whole - cost, working),
         ),
         client_lines=(
             ClientLine("panel", "Lattice panel, made to measure", whole * 9 / 10, "standard"),

@@ -11,13 +11,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from studio.document import document, dump
-from studio.stored.door import Kind, Unreadable
+from studio.stored.door import DocumentKind, Unreadable
 from studio.stored.kinds import DESIGN, KINDS, PATTERN, RATE_BOOK
 
 GOLDEN = Path(__file__).parent / "golden"
 
 
-def golden(kind: Kind[Any], schema: int) -> dict[str, Any]:
+def golden(kind: DocumentKind[Any], schema: int) -> dict[str, Any]:
     path = GOLDEN / f"{kind.name.replace(' ', '-')}-{schema}.json"
     found: dict[str, Any] = json.loads(path.read_text())
     return found
@@ -54,7 +54,7 @@ def _in_mm(values: dict[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in values.items() if name != "width_cm"} | {"width_mm": width_mm}
 
 
-SHELF = Kind("shelf", Shelf, (_renamed, _in_mm))
+SHELF = DocumentKind("shelf", Shelf, (_renamed, _in_mm))
 
 
 def test_older_schemas_are_carried_forward_step_by_step():

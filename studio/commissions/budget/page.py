@@ -45,7 +45,7 @@ MOVES: dict[Way, str] = {
 
 
 @dataclass(frozen=True)
-class Shown:
+class BudgetShown:
     """One finding as it is to be read."""
 
     code: str
@@ -61,8 +61,8 @@ class Shown:
 class Meeting:
     now: str
     as_it_is: bool
-    findings: tuple[Shown, ...]
-    nearest: Shown | None
+    findings: tuple[BudgetShown, ...]
+    nearest: BudgetShown | None
 
 
 def budget_form(option: Option, values: dict[str, Any] | None = None) -> Form:
@@ -97,9 +97,9 @@ def searched(option: Option, budget: Budget, style: HouseStyle, on: date) -> Mee
     book, shop = book_of(option.rate_book), current_shop()
     found = search(_brief(option, book), budget, _offers(book, shop))
 
-    def shown(each: Finding) -> Shown:
+    def shown(each: Finding) -> BudgetShown:
         ready = dates_of(each.priced, book, shop, on).held_on
-        return Shown(
+        return BudgetShown(
             code=",".join(f"{way}:{level}" for way, level in each.code),
             gives_up=each.gives_up,
             price=style.money(each.price),

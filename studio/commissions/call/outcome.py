@@ -14,7 +14,7 @@ from studio.forms import sentence
 from studio.lattice.hangers import load_kg
 from studio.lattice.patterns import pattern
 from studio.pricing.rate_book import RateBook
-from studio.pricing.sheet import Line
+from studio.pricing.sheet import PriceLine
 from studio.pricing.totals import totals
 from studio.problem import Problem
 from studio.workshop.house_style import HouseStyle
@@ -181,7 +181,7 @@ def _filaments(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str, s
         yield use.filament, f"{style.number(use.mass_g)} g", buy
 
 
-def _groups(lines: tuple[Line, ...], style: HouseStyle) -> Iterator[CostGroup]:
+def _groups(lines: tuple[PriceLine, ...], style: HouseStyle) -> Iterator[CostGroup]:
     for group, text in GROUPS:
         own = [line for line in lines if line.group == group]
         if own:

@@ -10,13 +10,13 @@ from studio.making.measured import LEAST_PLATES, Experience, Hazard, Measured, S
 from studio.pricing.rate_book import RateBook
 from studio.workshop.house_style import HouseStyle
 
-__all__ = ["FailuresShown", "KindShown", "PlateShown", "failures_shown", "kinds_shown", "plates_shown"]
+__all__ = ["FailuresShown", "KindShown", "MeasuredShown", "failures_shown", "kinds_shown", "plates_shown"]
 
 NUMBERS = {1: "one", 2: "two", 3: "three"}
 
 
 @dataclass(frozen=True)
-class PlateShown:
+class MeasuredShown:
     """`index` is its place in the rate book; the ratios are measured over computed, or empty."""
 
     index: int
@@ -52,7 +52,7 @@ class FailuresShown:
     why_not: str
 
 
-def plates_shown(measured: Sequence[Measured], style: HouseStyle) -> tuple[PlateShown, ...]:
+def plates_shown(measured: Sequence[Measured], style: HouseStyle) -> tuple[MeasuredShown, ...]:
     """The newest first."""
     rows = [_plate(index, plate, style) for index, plate in enumerate(measured)]
     return tuple(reversed(rows))
@@ -72,10 +72,10 @@ def failures_shown(book: RateBook, style: HouseStyle) -> FailuresShown:
     return FailuresShown(rate, _failures(hazard, style), _rate(hazard.per_hour, style), "")
 
 
-def _plate(index: int, plate: Measured, style: HouseStyle) -> PlateShown:
+def _plate(index: int, plate: Measured, style: HouseStyle) -> MeasuredShown:
     took = f"{style.number(plate.measured_minutes)} of {style.number(plate.estimated_minutes)}"
     weighed = f"{style.number(plate.measured_g, 1)} of {style.number(plate.estimated_g, 1)}"
-    return PlateShown(
+    return MeasuredShown(
         index=index,
         text=plate.text or f"Plate {index + 1}",
         kind=kind_words(plate.printer, plate.recipe),

@@ -16,7 +16,7 @@ from shapely import Polygon
 from studio.lattice.axis import Axis
 from studio.lattice.counting import Nouns
 from studio.lattice.part import Nests
-from studio.lattice.shapes import Form, Shape, shape_in
+from studio.lattice.shapes import CellForm, Shape, shape_in
 
 if TYPE_CHECKING:  # patterns name their lattice, so that their module comes after this one
     from studio.lattice.pattern import Pattern
@@ -61,7 +61,7 @@ class Kind(ABC):
     zigzag: tuple[bool, bool]
     strips: tuple[tuple[float, float, float], ...]
     round_crossing: tuple[Pair, ...]
-    turns: Mapping[Form, tuple[Pair, ...]]
+    turns: Mapping[CellForm, tuple[Pair, ...]]
     turn_deg: int
     family: str
     turned: bool
@@ -104,7 +104,7 @@ class Kind(ABC):
         return not any(self.zigzag)
 
     @property
-    def forms(self) -> tuple[Form, ...]:
+    def forms(self) -> tuple[CellForm, ...]:
         return tuple(self.turns)
 
     @property
@@ -135,7 +135,7 @@ class Kind(ABC):
             Axis(each * rows, up_mm / each, self.zigzag[1]),
         )
 
-    def inradius(self, form: Form, angle_deg: float) -> float:
+    def inradius(self, form: CellForm, angle_deg: float) -> float:
         """Radius of the largest circle in a cell, in cell sides. Where it touches every side, twice the area
         over the sum of the sides; a kind with other cells has a rule of its own, and one for `inset`."""
         cell = Polygon(self.corners(shape_in(form, 0), 0, 1.0, angle_deg))

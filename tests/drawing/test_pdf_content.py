@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from studio.drawing.form import panel_content
+from studio.drawing.pdf_content import panel_content
 from studio.problem import Refused
 from tests.drawing.panels import COLOURS, panel
 

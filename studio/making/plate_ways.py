@@ -7,13 +7,13 @@ from studio.lattice.part import Part
 from studio.making.content import Content
 from studio.making.equipment import Filament
 from studio.making.fitting import Fitted
-from studio.making.packing import Kind, rows
+from studio.making.packing import Alike, rows
 from studio.making.plate import kinds_for
 from studio.making.setup import Setup
 from studio.making.wanted import Wanted
 from studio.memo import memo
 
-__all__ = ["Draft", "Group", "group_of"]
+__all__ = ["Draft", "PlateWays", "plate_ways"]
 
 SLACKS = (1.01, 1.03, 1.1, 1.25)
 """How far above the mean an evened plate's minutes may lie; tried in this order."""
@@ -35,14 +35,16 @@ class Draft:
     mass_g: float
 
 
-def group_of(parts: Mapping[int, Part], fits: Fits, setups: Sequence[Setup], filament: Filament) -> "Group":
+def plate_ways(
+    parts: Mapping[int, Part], fits: Fits, setups: Sequence[Setup], filament: Filament
+) -> "PlateWays":
     """The group of these parts, by their number in the bill. A bill of other sections, or of another colour
     elsewhere, has most of its groups in common with the one before: those know their plates already."""
     members = tuple(
         (index, part.face.digest, part.depth_mm, part.count, part.spares, part.nests)
         for index, part in parts.items()
     )
-    return _group(_Members(members, tuple(setups), filament, parts, fits))
+    return _ways(_Members(members, tuple(setups), filament, parts, fits))
 
 
 @dataclass(frozen=True)
@@ -55,11 +57,11 @@ class _Members:
 
 
 @memo
-def _group(of: _Members) -> "Group":
-    return Group(of.parts, of.fits, of.setups, of.filament.spool_g)
+def _ways(of: _Members) -> "PlateWays":
+    return PlateWays(of.parts, of.fits, of.setups, of.filament.spool_g)
 
 
-class Group:
+class PlateWays:
     """Plates of a group in several ways, each worked out once. `loads` are the minutes that each printer kind
     has from earlier filaments."""
 
@@ -83,7 +85,7 @@ class Group:
         self._endless: dict[object, Draft] = {}
         self._lasts: dict[object, Draft] = {}
 
-    def _kinds(self, printer: int) -> tuple[Kind, ...]:
+    def _kinds(self, printer: int) -> tuple[Alike, ...]:
         able = {index: part for index, part in self.parts.items() if printer in self.fits[index]}
         return kinds_for(able, self.wanted, self.printers[printer])
 
@@ -144,7 +146,7 @@ class Group:
         waiting, parts = left.waiting(printer)
         key = printer, limit_minutes, parts
         if key not in self._endless:
-            endless = [Kind(kind.part, kind.lies, ENDLESS) for kind in waiting]
+            endless = [Alike(kind.part, kind.lies, ENDLESS) for kind in waiting]
             self._endless[key] = self._filled(printer, endless, limit_minutes)
         for part, count in self._endless[key].counts:
             if count > left.counts[part]:
@@ -152,16 +154,16 @@ class Group:
         return self._endless[key]
 
     def _last(
-        self, printer: int, waiting: Sequence[Kind], left: Mapping[int, int], limit_minutes: float
+        self, printer: int, waiting: Sequence[Alike], left: Mapping[int, int], limit_minutes: float
     ) -> Draft:
         """A plate on which something runs out; several ways of cutting come to the same."""
         key = printer, limit_minutes, tuple([(kind.part, left[kind.part]) for kind in waiting])
         if key not in self._lasts:
-            kinds = [Kind(kind.part, kind.lies, left[kind.part]) for kind in waiting]
+            kinds = [Alike(kind.part, kind.lies, left[kind.part]) for kind in waiting]
             self._lasts[key] = self._filled(printer, kinds, limit_minutes)
         return self._lasts[key]
 
-    def _filled(self, index: int, kinds: Sequence[Kind], limit_minutes: float) -> Draft:
+    def _filled(self, index: int, kinds: Sequence[Alike], limit_minutes: float) -> Draft:
         printer, setup = self.printers[index], self.setups[index]
         content = Content(setup, limit_minutes, self.spool_g, self._layers, self._on[index])
         rows(kinds, *printer.usable_mm, printer.gap_mm, content.allow)
@@ -173,10 +175,10 @@ class _Left:
     """How many of each part are still to be placed; in `order` those that are, the most choosy one last.
     What waits is listed anew only when a part has run out."""
 
-    def __init__(self, group: Group) -> None:
+    def __init__(self, group: PlateWays) -> None:
         self.counts, self._kinds = dict(group.wanted), group.kinds
         self.order = [part for part in reversed(group.order) if self.counts[part]]
-        self._waiting: dict[int, tuple[list[Kind], tuple[int, ...]]] = {}
+        self._waiting: dict[int, tuple[list[Alike], tuple[int, ...]]] = {}
 
     def take(self, draft: Draft) -> None:
         for part, count in draft.counts:
@@ -186,7 +188,7 @@ class _Left:
         while self.order and not self.counts[self.order[-1]]:
             self.order.pop()
 
-    def waiting(self, printer: int) -> tuple[list[Kind], tuple[int, ...]]:
+    def waiting(self, printer: int) -> tuple[list[Alike], tuple[int, ...]]:
         """The kinds that wait for a printer kind, and their parts."""
         if printer not in self._waiting:
             kinds = [kind for kind in self._kinds[printer] if self.counts[kind.part]]
