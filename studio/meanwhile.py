@@ -17,7 +17,7 @@ from studio.lattice.length import parse_length
 from studio.merging import Clash, Merged, Path, Rows, Tree, Whole, at, merge, put
 from studio.problem import Refused
 
-__all__ = ["CaughtUp", "Known", "based", "caught_up"]
+__all__ = ["CaughtUp", "Known", "based", "by_path", "caught_up", "part_of"]
 
 Who = Callable[[str], str]
 T = TypeVar("T")
@@ -35,11 +35,13 @@ MOST_NAMED = 6
 class Known:
     """What must be known of a form to merge it. `lists`: the names of its lists, each with the fields that
     tell one line from another; without any, only "key" does. `whole`: records that stand or fall as one.
-    `said` gives a value as people read it, from its field's name and its text; "" is as it is typed."""
+    `said` gives a value as people read it, from its field's name and its text; "" is as it is typed. `words`
+    are those names of fields that are no words."""
 
     lists: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     whole: frozenset[str] = frozenset()
     said: Callable[[str, str], str] = lambda _name, _text: ""
+    words: Mapping[str, str] = field(default_factory=dict)
 
 
 PLAIN = Known()
@@ -87,12 +89,23 @@ def caught_up(
     merged = merge(base, mine, theirs, _same)
     for path in clashed:  # what was asked about and is chosen is no news
         merged = replace(merged, kept=tuple(kept for kept in merged.kept if kept != path))
-    told = _told(merged, theirs, base, who)
+    told = _told(merged, theirs, base, known, who)
     if merged.clashes:
         raise _asked(posted, base, theirs, merged, known, who, told)
     shown = replace(_on_page(posted, merged.tree, known, theirs), told=told)
     form = Form({name: text for name, text in shown.values.items() if not _is_key(name, known)})
     return CaughtUp(form, shown, tuple(_changed(merged.tree, theirs)))
+
+
+def by_path(form: Form, known: Known = PLAIN) -> dict[str, str]:
+    """A form's texts by their dotted paths, in which lines have keys."""
+    tree = _grown(unfolded(_without(form.values)), known)
+    return {".".join(path): text for _name, text, path in _flat(tree, known)}
+
+
+def part_of(texts: Mapping[str, str], path: str) -> dict[str, str]:
+    """What lies at a dotted path."""
+    return {name: text for name, text in texts.items() if name == path or name.startswith(f"{path}.")}
 
 
 def _without(values: Mapping[str, str]) -> dict[str, str]:
@@ -127,6 +140,10 @@ def _grown(node: Any, known: Known, kind: str = "") -> Any:
     if kind in known.lists and (are_lines(node) or not node):
         return _rows(node, known, kind)
     parts = {name: _grown(part, known, f"{kind}.{name}" if kind else name) for name, part in node.items()}
+    for each in known.lists:  # a list without a line is there
+        parent, _dot, name = each.rpartition(".")
+        if parent == kind:
+            parts.setdefault(name, Rows())
     return Whole(parts) if kind in known.whole else parts
 
 
@@ -236,7 +253,7 @@ def _asked(
     problems = []
     for number, clash in enumerate(merged.clashes):
         name = next(name for path, name in names if path[: len(clash.path)] == clash.path)
-        label = _label(clash.path, merged.tree)
+        label = _label(clash.path, merged.tree, known)
         problems.append(_choice(number, clash, name, label, known, who))
     shown = _on_page(posted, merged.tree, known, before)
     return Reshown(Form({**shown.values, "seen": json.dumps(seen)}, told=told), *problems)
@@ -264,7 +281,7 @@ def _said(tree: Tree, name: str, known: Known) -> str:
     return known.said(name, tree) or {"": "nothing", "on": "yes", "off": "no"}.get(tree.strip(), tree)
 
 
-def _label(path: Path, tree: Tree) -> str:
+def _label(path: Path, tree: Tree, known: Known) -> str:
     """What is at a path in words: a field's name, with the line that it is in."""
     line: list[str] = []
     name = ""
@@ -273,15 +290,15 @@ def _label(path: Path, tree: Tree) -> str:
             texts = (text for _name, text, _path in _flat(at(tree, path[:depth]), PLAIN))
             line, name = [*line, next(filter(None, texts), part)], ""
         elif not part.isdecimal():
-            name = UNITS.sub("", part).replace("_", " ")
+            name = known.words.get(part) or UNITS.sub("", part).replace("_", " ")
     return ", ".join((*line, WORDS.get(name, name))).removesuffix(", ")
 
 
-def _told(merged: Merged, theirs: Tree, base: Tree, who: Who) -> str:
+def _told(merged: Merged, theirs: Tree, base: Tree, known: Known, who: Who) -> str:
     """What only others changed."""
     people: dict[str, dict[str, None]] = {}
     for path in merged.kept:
-        label = _label(path, base if at(theirs, path) is None else theirs)
+        label = _label(path, base if at(theirs, path) is None else theirs, known)
         people.setdefault(who(".".join(path)), {})[label] = None
     told = (f"{who} changed {_listed(labels)} meanwhile: kept." for who, labels in people.items())
     return " ".join(text[:1].upper() + text[1:] for text in told)

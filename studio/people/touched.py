@@ -1,19 +1,28 @@
 """Who changed which field of a row last."""
 
 from collections.abc import Callable, Iterable
+from itertools import pairwise
 
 from django.db import models
 
 from studio.people.models import User
 
-__all__ = ["Touched", "called"]
+__all__ = ["Touched", "last_changer"]
 
 
-def called(user: int | None, reader: User | None) -> str:
+def _called(user: int | None, reader: User | None) -> str:
     """A person's name as `reader` reads it."""
     if user is not None and reader is not None and user == reader.pk:
         return "you"
     return str((user and User.objects.filter(pk=user).first()) or "somebody else")
+
+
+def last_changer(history: Iterable[tuple[int | None, object]], reader: User | None) -> str:
+    """Who changed a value last, from each change's user and the value after it, the newest first."""
+    for (user, now), (_earlier, before) in pairwise(history):
+        if now != before:
+            return _called(user, reader)
+    return _called(None, reader)
 
 
 class Touched(models.Model):
@@ -37,6 +46,6 @@ class Touched(models.Model):
         def who(path: str) -> str:
             inside = (user for name, user in self.touched.items() if name.startswith(f"{path}."))
             user = self.touched.get(path, next(inside, self.touched.get("")))
-            return called(user, reader)
+            return _called(user, reader)
 
         return who

@@ -13,7 +13,7 @@ from studio.memo import memo
 from studio.people.models import User
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.rate_book import RateBook
-from studio.problem import Problem, Refused
+from studio.problem import Problem
 from studio.stored.door import Unreadable
 from studio.stored.kinds import RATE_BOOK, SHOP
 from studio.workshop.models import RateBookRevision, ShopRevision, Studio
@@ -30,10 +30,9 @@ __all__ = [
     "locked_studio",
     "readable_book",
     "readable_shop",
-    "refuse_stale",
     "save_book",
     "save_shop",
-    "shop_revision",
+    "shop_if_readable",
     "the_studio",
     "units_of",
 ]
@@ -109,12 +108,6 @@ def save_book(
     return _record(with_days(book, before, effective_from, confirmed), by, effective_from)
 
 
-def refuse_stale(read: str, stands: str, reason: str) -> None:
-    """Raises Refused when the revision from which a page was made is not the one that stands."""
-    if read != stands:
-        raise Refused.because("revision", reason, "save again if yours are to hold instead")
-
-
 def current_shop() -> ShopState:
     """The newest state of the workshop; the usual working week until one is saved. Raises Unreadable: no date
     is promised without what is promised already."""
@@ -131,10 +124,8 @@ def readable_shop() -> tuple[ShopState, tuple[Problem, ...]]:
         return found or ShopState(), unreadable.problems
 
 
-def shop_revision() -> str:
-    """The key of the newest state; empty until one is saved."""
-    newest = ShopRevision.objects.first()
-    return str(newest.pk) if newest else ""
+def shop_if_readable(revision: ShopRevision) -> ShopState | None:
+    return _first(_read_shop, [revision.document])
 
 
 def save_shop(shop: ShopState, by: User | None) -> ShopRevision:

@@ -1,7 +1,9 @@
 """The workshop's state as it is typed: working days, hours, stock, what is promised."""
 
+from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal, InvalidOperation
+from itertools import chain
 from typing import Any
 
 from django.db import transaction
@@ -10,7 +12,9 @@ from studio.document import dump, parse
 from studio.forms import Form, flat
 from studio.making.days import zone_of
 from studio.making.shop import ShopState, hours_of
+from studio.meanwhile import Known, based, by_path, caught_up, part_of
 from studio.people.models import User
+from studio.people.touched import last_changer
 from studio.pricing.ranges import factor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
@@ -20,10 +24,9 @@ from studio.workshop.books import (
     locked_studio,
     readable_book,
     readable_shop,
-    refuse_stale,
     save_book,
     save_shop,
-    shop_revision,
+    shop_if_readable,
 )
 from studio.workshop.clock import today
 from studio.workshop.models import ShopRevision
@@ -38,11 +41,18 @@ ZONES = (
     "Europe/Paris", "Europe/Rome", "Europe/Vienna", "Europe/Warsaw", "Europe/Zurich", "Pacific/Auckland",
 )  # fmt: skip
 """Offered, not required: any IANA name can be typed."""
+KNOWN = Known(
+    lists={"stock": ("filament",), "promised": ("text", "printer")},
+    words={f"day-{number}": name for number, name in DAYS},
+)
+LOOKED_BACK = 20
+"""So many states are searched for who changed something."""
 
 
-def calendar_form(book: RateBook) -> Form:
-    """A line of stock for every filament, whether there is any or not."""
-    shop, _unread = readable_shop()
+def calendar_form(book: RateBook, saved: ShopState | None = None) -> Form:
+    """A line of stock for every filament, whether there is any or not; `saved` is another state than the
+    newest."""
+    shop = saved or readable_shop()[0]
     values = dump(shop)
     held = {row["filament"]: row for row in values["stock"]}
     names = dict.fromkeys((*(filament.name for filament in book.filaments), *held))
@@ -52,14 +62,29 @@ def calendar_form(book: RateBook) -> Form:
     for number, _name in DAYS:
         values[f"day-{number}"] = number in shop.working_days
     del values["working_days"]
-    return Form(flat(values | {"revision": shop_revision()}))
+    return based(Form(flat(values)), KNOWN)
 
 
 @transaction.atomic
-def save_calendar(form: Form, by: User | None, book: RateBook) -> ShopRevision:
-    """Raises Refused with the page's fields."""
+def save_calendar(posted: Form, by: User | None, book: RateBook) -> tuple[ShopRevision, str]:
+    """A new state as typed, merged with what others saved since the page was made; the text tells what they
+    changed. Raises Refused with the page's fields."""
     locked_studio()
-    refuse_stale(form["revision"], shop_revision(), "somebody else saved the calendar or the stock meanwhile")
+    merged = caught_up(posted, calendar_form(book), KNOWN, _who(book, by))
+    return merged.attempt(lambda: _saved(merged.form, by, book)), merged.told
+
+
+def _who(book: RateBook, reader: User | None) -> Callable[[str], str]:
+    def who(path: str) -> str:
+        read = ((each.by_id, shop_if_readable(each)) for each in ShopRevision.objects.all()[:LOOKED_BACK])
+        history = ((user, by_path(calendar_form(book, shop), KNOWN)) for user, shop in read if shop)
+        usual = [(None, by_path(calendar_form(book, ShopState()), KNOWN))]
+        return last_changer(((user, part_of(texts, path)) for user, texts in chain(history, usual)), reader)
+
+    return who
+
+
+def _saved(form: Form, by: User | None, book: RateBook) -> ShopRevision:
     typed = {name: value for name, value in form.document().items() if name in ShopState.__dataclass_fields__}
     typed["days_off"] = form["days_off"].split()
     typed["subdivision"] = form["subdivision"].strip() or None

@@ -1,6 +1,6 @@
 """The rate book in sections, each a page of its own: what is typed there, in place of what was before."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -11,7 +11,9 @@ from pydantic import Field
 
 from studio.document import document, dump, parse
 from studio.forms import Form, flat
+from studio.meanwhile import Known, based, by_path, caught_up, part_of
 from studio.people.models import User
+from studio.people.touched import last_changer
 from studio.pricing.check import problems_in
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.quantities import Quantities
@@ -20,18 +22,17 @@ from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused
 from studio.workshop.books import (
     LONG_AGO,
-    current_revision,
+    book_if_readable,
     later_books,
     locked_studio,
     readable_book,
-    refuse_stale,
     save_book,
 )
 from studio.workshop.models import RateBookRevision
 from studio.workshop.own_recipes import add_recipe, recipe_problems
 from studio.workshop.set_on import examples, rates_of
 
-__all__ = ["RATES_PAGES", "RatesPage", "add_row", "caught_up", "examples_in", "save_rates", "rates_form"]
+__all__ = ["RATES_PAGES", "RatesPage", "add_row", "examples_in", "save_rates", "rates_form"]
 
 
 @document
@@ -108,9 +109,19 @@ RATES_PAGES = {
 NOTHING = Quantities(counts={}, minutes={}, reprint_minutes={}, grams={})
 """Checks a rate book by itself, with no panel to price."""
 KEYS = {"filaments": "name", "printers": "name", "operations": "code", "bought": "code", "tax": "code"}
+KNOWN = Known(
+    lists={
+        "printers.recipes": ("of",),
+        "roles": ("name",),
+        "deposits": ("text",),
+        **{kind: (key,) for kind, key in KEYS.items()},
+    }
+)
+LOOKED_BACK = 20
+"""So many revisions are searched for who changed a rate."""
 
 
-def rates_form(page: RatesPage, book: RateBook, revision: RateBookRevision, on: date) -> Form:
+def rates_form(page: RatesPage, book: RateBook, on: date) -> Form:
     """A section of a rate book that holds on a day, as texts."""
     values = {name: value for name, value in dump(book).items() if name in page.fields}
     if "roles" in values:
@@ -119,18 +130,22 @@ def rates_form(page: RatesPage, book: RateBook, revision: RateBookRevision, on: 
         values["heading_tax"] = dict.fromkeys(get_args(Heading), "") | values["heading_tax"]
     for filament in values.get("filaments", ()):
         filament["printers"] = ", ".join(filament["printers"])
-    return Form({**flat(values), "effective_from": on.isoformat(), "revision": str(revision.pk)})
+    return based(Form({**flat(values), "effective_from": on.isoformat()}), KNOWN)
 
 
 @transaction.atomic
-def save_rates(page: RatesPage, form: Form, by: User | None, on: date) -> RateBookRevision:
-    """A new revision of the whole book that holds on the day typed, with this section as typed. Raises
-    Refused with the page's fields."""
-    start = _start(form["effective_from"], on)
+def save_rates(page: RatesPage, posted: Form, by: User | None, on: date) -> tuple[RateBookRevision, str]:
+    """A new revision of the whole book that holds on the day typed, with this section as typed, merged with
+    the rates that hold on that day; the text tells what others changed. Raises Refused with the page's
+    fields."""
+    start = _start(posted["effective_from"], on)
     locked_studio()
-    revision, book, _unread = readable_book(start)
-    other = f"this page was made from other rates than those saved to hold on {start.isoformat()}"
-    refuse_stale(form["revision"], str(revision.pk), other)
+    _revision, book, _unread = readable_book(start)
+    merged = caught_up(posted, rates_form(page, book, start), KNOWN, _who(page, start, by))
+    return merged.attempt(lambda: _saved(page, merged.form, book, by, start)), merged.told
+
+
+def _saved(page: RatesPage, form: Form, book: RateBook, by: User | None, start: date) -> RateBookRevision:
     typed: dict[str, Any] = {kind: [] for kind in page.rows}  # a list without a line on the page is empty
     typed |= {name: value for name, value in form.document().items() if name in page.fields}
     found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
@@ -142,12 +157,16 @@ def save_rates(page: RatesPage, form: Form, by: User | None, on: date) -> RateBo
     return save_book(replace(found, set_on=book.set_on), by, start, frozenset(confirmed))
 
 
-def caught_up(form: Form, on: date) -> Form:
-    """A form that was refused for its revision, ready to be saved in place of what stands."""
-    if not form.problem("revision"):
-        return form
-    revision = current_revision(_start(form["effective_from"], on))
-    return replace(form, values={**form.values, "revision": str(revision.pk)})
+def _who(page: RatesPage, on: date, reader: User | None) -> Callable[[str], str]:
+    """Names who changed a rate last, among those that hold on a day."""
+
+    def who(path: str) -> str:
+        earlier = RateBookRevision.objects.filter(effective_from__lte=on).order_by("-effective_from", "-pk")
+        read = ((each.by_id, book_if_readable(each)) for each in earlier[:LOOKED_BACK])
+        history = ((user, by_path(rates_form(page, book, on), KNOWN)) for user, book in read if book)
+        return last_changer(((user, part_of(texts, path)) for user, texts in history), reader)
+
+    return who
 
 
 def examples_in(page: RatesPage, book: RateBook) -> tuple[str, ...]:
@@ -161,7 +180,7 @@ def add_row(form: Form, page: RatesPage, kind: str) -> Form:
     typed = form.document()
     rows = typed.setdefault(kind, []) if kind in page.rows else None
     if isinstance(rows, list):
-        rows.append(page.rows[kind] or {**_last_printer(typed), "name": ""})
+        rows.append(page.rows[kind] or {**_last_printer(typed), "name": "", "key": ""})
     return Form(flat(typed))
 
 

@@ -3,12 +3,16 @@
 from typing import Annotated, Literal
 
 from babel import Locale, UnknownLocaleError
+from django.db import transaction
 from pydantic import Field
 
 from studio.document import document, parse
 from studio.forms import Form
+from studio.meanwhile import based, caught_up
+from studio.people.models import User
 from studio.problem import Refused
 from studio.typed_email import Email
+from studio.workshop.books import locked_studio
 from studio.workshop.models import Studio
 
 __all__ = ["save_studio", "studio_form"]
@@ -27,11 +31,20 @@ class StudioDetails:
 
 
 def studio_form(studio: Studio) -> Form:
-    return Form({name: str(getattr(studio, name)) for name in StudioDetails.__dataclass_fields__})
+    return based(Form({name: str(getattr(studio, name)) for name in StudioDetails.__dataclass_fields__}))
 
 
-def save_studio(form: Form, studio: Studio) -> Studio:
-    """Raises Refused with the fields that will not do."""
+@transaction.atomic
+def save_studio(posted: Form, by: User | None) -> tuple[Studio, str]:
+    """Save what is typed, merged with what others saved since the page was made; the text tells what they
+    changed. Raises Refused with the fields that will not do."""
+    now = locked_studio()
+    merged = caught_up(posted, studio_form(now), who=now.toucher(by))
+    now.touch(merged.changed, by)
+    return merged.attempt(lambda: _saved(merged.form, now)), merged.told
+
+
+def _saved(form: Form, studio: Studio) -> Studio:
     details = parse(StudioDetails, {name: form[name].strip() for name in StudioDetails.__dataclass_fields__})
     try:
         Locale.parse(details.locale.replace("-", "_"))

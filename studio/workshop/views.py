@@ -1,7 +1,6 @@
 """The workshop: the studio itself, its rates, its calendar."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -21,7 +20,6 @@ from studio.workshop.books import (
     later_books,
     readable_book,
     readable_shop,
-    shop_revision,
     the_studio,
 )
 from studio.workshop.calendar_form import DAYS, ZONES, add_promise, calendar_form, save_calendar, strays
@@ -31,7 +29,6 @@ from studio.workshop.models import Studio
 from studio.workshop.rates_pages import (
     RATES_PAGES,
     add_row,
-    caught_up,
     examples_in,
     rates_form,
     save_rates,
@@ -49,9 +46,9 @@ def studio(request: StudioRequest) -> HttpResponse:
     form = studio_form(found)
     if request.method == "POST":
         posted = Form.posted(request)
-        form, saved = posted.attempt(lambda: save_studio(posted, found))
-        if saved:
-            messages.success(request, "The studio’s details are saved.")
+        form, done = posted.attempt(lambda: save_studio(posted, request.user))
+        if done:
+            messages.success(request, f"The studio’s details are saved. {done[1]}")
             return redirect("workshop")
     choices = {"all_units": Studio.Units.choices, "papers": Studio.Paper.choices}
     _revision, book, unread = readable_book(today())
@@ -67,17 +64,16 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
         raise Http404
     on = _asked_day(request)
     revision, book, unread = readable_book(on)
-    form = rates_form(section, book, revision, on)
+    form = rates_form(section, book, on)
     if request.method == "POST":
         posted = Form.posted(request)
         if posted["add"] or posted["remove"]:
             added = add_row(posted, section, posted["add"]) if posted["add"] else posted
             form = added.without(posted["remove"])
         else:
-            form, saved = posted.attempt(lambda: save_rates(section, posted, request.user, today()))
-            if saved:
-                return _saved(request, slug, saved.effective_from)
-            form = caught_up(form, today())
+            form, done = posted.attempt(lambda: save_rates(section, posted, request.user, today()))
+            if done:
+                return _saved(request, slug, done[0].effective_from, done[1])
     left = len(examples_in(section, book))
     held = [current_revision(today()), *later_books(today())]
     others = [each for each in held if each.effective_from != revision.effective_from]
@@ -93,9 +89,9 @@ def _asked_day(request: StudioRequest) -> date:
         return today()
 
 
-def _saved(request: StudioRequest, slug: str, start: date) -> HttpResponse:
+def _saved(request: StudioRequest, slug: str, start: date, told: str) -> HttpResponse:
     later = [f", until those saved for {_said(each.effective_from)}" for each in later_books(start)[:1]]
-    messages.success(request, f"Saved: these rates hold from {_said(start)}{''.join(later)}.")
+    messages.success(request, f"Saved: these rates hold from {_said(start)}{''.join(later)}. {told}")
     return redirect(reverse("workshop-rates", args=[slug]) + _asking(start))
 
 
@@ -117,12 +113,10 @@ def calendar(request: StudioRequest) -> HttpResponse:
         if posted["add"] or posted["remove"]:
             form = add_promise(posted, book) if posted["add"] else posted.without(posted["remove"])
         else:
-            form, saved = posted.attempt(lambda: save_calendar(posted, request.user, book))
-            if saved:
-                messages.success(request, "The calendar and the stock are saved.")
+            form, done = posted.attempt(lambda: save_calendar(posted, request.user, book))
+            if done:
+                messages.success(request, f"The calendar and the stock are saved. {done[1]}")
                 return redirect("workshop-calendar")
-            if form.problem("revision"):
-                form = replace(form, values={**form.values, "revision": shop_revision()})
     shop, unread_shop = readable_shop()
     unread += unread_shop
     told = strays(shop.labour_spread)

@@ -59,7 +59,7 @@ def test_a_page_opened_before_the_approval_does_not_take_it_back(option: Option)
     opened = Commission.objects.get(pk=option.commission_id)
     form = about_form(opened)
     approve(option.commission_id)
-    save_about(form, opened)
+    save_about(form, opened, None)
     assert Commission.objects.get(pk=option.commission_id).stage == Commission.Stage.APPROVED
 
 
@@ -70,7 +70,7 @@ def test_the_client_of_a_sent_proposal_stays(signed_in: Browser) -> None:
     form = about_form(commission)
     form.values["client"] = ""
     with pytest.raises(Refused, match="Ferry House"):
-        save_about(form, commission)
+        save_about(form, commission, None)
 
 
 def smaller(space: Space) -> Space:

@@ -1,20 +1,17 @@
 """Rate books in time: whole, append-only, each rate with the day on which the studio set it."""
 
-import threading
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 
 import pytest
-from django.db import IntegrityError, OperationalError, connection, transaction
+from django.db import IntegrityError, transaction
 
 from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.example_rates import example_rate_book
-from studio.problem import Refused
 from studio.workshop.books import current_book, current_shop, later_books, save_book, save_shop
 from studio.workshop.models import RateBookRevision, ShopRevision
-from studio.workshop.rates_pages import RATES_PAGES, rates_form, save_rates
 from studio.workshop.set_on import examples, rates_of, with_days
 
 DAY = date(2026, 3, 2)
@@ -89,33 +86,3 @@ def test_a_new_filament_is_the_studios_own_and_a_dropped_one_is_gone() -> None:
     dated = with_days(replace(before, filaments=(plum,)), before, DAY, frozenset())
     assert dated.set_on == {"filaments.Plum": DAY}
     assert "filaments.Tea" not in examples(dated)
-
-
-@pytest.mark.django_db(transaction=True)
-def test_of_two_sections_saved_at_once_the_second_is_told() -> None:
-    """Two threads with connections of their own: what is saved second does not undo the first."""
-    revision, book = current_book(DAY)
-    barrier, told = threading.Barrier(2), dict[str, str]()
-
-    def save(slug: str, field: str, text: str) -> None:
-        form = rates_form(RATES_PAGES[slug], book, revision, DAY)
-        typed = replace(form, values={**form.values, field: text})
-        barrier.wait()
-        while slug not in told:
-            try:
-                save_rates(RATES_PAGES[slug], typed, None, DAY)
-                told[slug] = "saved"
-            except Refused as refused:
-                told[slug] = refused.problems[0].field
-            except OperationalError:  # SQLite in memory does not wait for its lock, as a file does
-                continue
-        connection.close()
-
-    changes = (("filaments", "filaments.0.price_per_spool", "30"), ("price", "card_percent", "3"))
-    threads = [threading.Thread(target=save, args=change) for change in changes]
-    for thread in threads:
-        thread.start()
-    for thread in threads:
-        thread.join()
-    assert sorted(told.values()) == ["revision", "saved"]
-    assert RateBookRevision.objects.count() == 2

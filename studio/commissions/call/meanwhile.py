@@ -1,16 +1,15 @@
 """What others changed of an option while its page was open."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
-from itertools import pairwise
 
 from studio.clients.space_form import MEASURED
 from studio.commissions.models import Option
 from studio.commissions.words import ARRANGEMENTS, colour_word
 from studio.forms import Form, Reshown, flat
-from studio.meanwhile import CaughtUp, Known, based, caught_up
+from studio.meanwhile import CaughtUp, Known, based, caught_up, part_of
 from studio.people.models import User
-from studio.people.touched import called
+from studio.people.touched import last_changer
 
 __all__ = ["as_read", "caught_up_words"]
 
@@ -74,13 +73,6 @@ def _who(option: Option, reader: User | None) -> Callable[[str], str]:
 
 def _designer(option: Option, path: str, reader: User | None) -> str:
     """Who changed a part of the design last."""
-    changes = list(option.changes.order_by("-sequence")[:LOOKED_BACK])
-    parts = [_part(change.design, path.removeprefix("design.")) for change in changes]
-    for change, (now, before) in zip(changes, pairwise(parts), strict=False):
-        if now != before:
-            return called(change.by_id, reader)
-    return called(None, reader)
-
-
-def _part(design: object, path: str) -> Mapping[str, str]:
-    return {name: text for name, text in flat(design).items() if name == path or name.startswith(f"{path}.")}
+    changes = option.changes.order_by("-sequence")[:LOOKED_BACK]
+    key = path.removeprefix("design.")
+    return last_changer(((each.by_id, part_of(flat(each.design), key)) for each in changes), reader)

@@ -11,6 +11,8 @@ from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.document import document, parse
 from studio.forms import Form
+from studio.meanwhile import Known, based, caught_up
+from studio.people.models import User
 from studio.problem import Refused
 
 __all__ = ["about_form", "save_about", "save_said"]
@@ -25,27 +27,44 @@ class About:
     next_step_on: date | None = None
 
 
+def _said(name: str, text: str) -> str:
+    if name == "client":
+        return (
+            Client.objects.filter(public_id=text[:12]).values_list("name", flat=True).first() or "nobody yet"
+        )
+    return str(dict(Commission.Stage.choices).get(text, "")) if name == "stage" else ""
+
+
+KNOWN = Known(said=_said)
+
+
 def about_form(commission: Commission) -> Form:
     client = commission.client.public_id if commission.client else ""
     values = {name: str(getattr(commission, name) or "") for name in About.__dataclass_fields__}
-    return Form({**values, "client": client, "stage": commission.stage})
+    return based(Form({**values, "client": client, "stage": commission.stage}), KNOWN)
 
 
-def save_about(form: Form, commission: Commission) -> Commission:
-    """Raises Refused. The stage can be set by hand, except to and from "approved": that is a decision's, and
-    one may have come in since the page was opened."""
+@transaction.atomic
+def save_about(posted: Form, commission: Commission, by: User | None) -> tuple[Commission, str]:
+    """Save what is typed, merged with what others saved since the page was made; the text tells what they
+    changed. Raises Refused. The stage can be set by hand, except to and from "approved": that is a
+    decision's, and one may have come in since the page was opened."""
+    now = locked_commission(commission.pk)
+    merged = caught_up(posted, about_form(now), KNOWN, now.toucher(by))
+    now.touch(merged.changed, by)
+    return merged.attempt(lambda: _saved(merged.form, now)), merged.told
+
+
+def _saved(form: Form, now: Commission) -> Commission:
     typed = {name: form[name].strip() for name in About.__dataclass_fields__}
     about = parse(About, typed | {"next_step_on": typed["next_step_on"] or None})
-    with transaction.atomic():
-        now = locked_commission(commission.pk)
-        for name, value in vars(about).items():
-            setattr(now, name, value)
-        now.stage = _stage(form["stage"], now, commission.stage)
-        now.client = _client(form["client"], now)
-        now.save(update_fields=[*vars(about), "stage", "client"])
-        if now.client and now.space.client is None:
-            now.space.client = now.client
-            now.space.save(update_fields=["client"])
+    for name, value in vars(about).items():
+        setattr(now, name, value)
+    now.stage, now.client = _stage(form["stage"], now), _client(form["client"], now)
+    now.save(update_fields=[*vars(about), "stage", "client", "touched"])
+    if now.client and now.space.client is None:
+        now.space.client = now.client
+        now.space.save(update_fields=["client"])
     return now
 
 
@@ -70,13 +89,12 @@ def _client(public_id: str, commission: Commission) -> Client | None:
     return found
 
 
-def _stage(wanted: str, commission: Commission, shown: str) -> str:
-    """Making follows approval, and handing over follows making; what is approved stays so. The stage that the
-    page showed is no wish."""
+def _stage(wanted: str, commission: Commission) -> str:
+    """Making follows approval, and handing over follows making; what is approved stays so."""
     stage = Commission.Stage
     before = [stage.ENQUIRY, stage.PROPOSED, stage.DECLINED]
     after = [stage.APPROVED, stage.MAKING, stage.HANDED_OVER]
-    if wanted in ("", shown):
+    if wanted in ("", commission.stage):
         return commission.stage
     allowed = after if commission.stage in after else before
     if wanted not in allowed:

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -49,8 +50,10 @@ def about(request: StudioRequest, public_id: str) -> HttpResponse:
     form = about_form(found)
     if request.method == "POST":
         posted = Form.posted(request)
-        form, saved = posted.attempt(lambda: save_about(posted, found))
-        if saved:
+        form, done = posted.attempt(lambda: save_about(posted, found, request.user))
+        if done:
+            if done[1]:
+                messages.info(request, done[1])
             return redirect("commission", public_id)
     stages = found.Stage.choices
     return form_page(

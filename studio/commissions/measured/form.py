@@ -7,6 +7,7 @@ from datetime import date
 
 from django.db import transaction
 
+from studio.commissions.measured.keys import list_key, plate_key
 from studio.commissions.measured.words import all_hazard, enough
 from studio.document import dump, parse
 from studio.forms import Form
@@ -20,7 +21,6 @@ from studio.workshop.books import (
     later_books,
     locked_studio,
     readable_book,
-    refuse_stale,
     save_book,
 )
 from studio.workshop.models import RateBookRevision
@@ -36,10 +36,10 @@ CLOCK = re.compile(r"(\d{1,4})\s*(?::|h)\s*(\d{1,2})?\s*(?:m|min)?")
 Change = Callable[[Form, RateBookRevision, RateBook], RateBook]
 
 
-def blank(revision: RateBookRevision, book: RateBook) -> Form:
+def blank(book: RateBook) -> Form:
     """A plate of which nothing is known yet."""
     given = {"printer": book.printers[0].name, "recipe": STANDARD, "failed": "off"}
-    return Form(dict.fromkeys(FIELDS, "") | given | {"revision": str(revision.pk)})
+    return Form(dict.fromkeys(FIELDS, "") | given | {"list": list_key(book)})
 
 
 def recipes_of(book: RateBook) -> tuple[str, ...]:
@@ -62,7 +62,6 @@ def save_measured(form: Form, change: Change, by: User | None, on: date) -> Rate
     ahead get the same list. Raises Refused with the page's fields."""
     locked_studio()
     revision, book, _unread = readable_book(on)
-    refuse_stale(form["revision"], str(revision.pk), "somebody saved rates or plates meanwhile")
     changed = change(form, revision, book)
     parse(RateBook, dump(changed))  # its limits: how many plates, how high a rate
     save_book(changed, by, on, frozenset({"failures_per_hour"} if change is _hazard_as_rate else ()))
@@ -89,13 +88,15 @@ def _one_more(form: Form, _revision: RateBookRevision, book: RateBook) -> RateBo
 
 
 def _one_less(form: Form, _revision: RateBookRevision, book: RateBook) -> RateBook:
-    left = [plate for index, plate in enumerate(book.measured) if str(index) != form["remove"]]
-    if len(left) == len(book.measured):
+    places = [place for place, plate in enumerate(book.measured) if plate_key(plate) == form["remove"]]
+    if not places:
         raise Refused.because("measured", "there is no such plate in the list", "choose one of those below")
+    left = [plate for place, plate in enumerate(book.measured) if place != places[-1]]
     return replace(book, measured=tuple(left))
 
 
-def _as_before(_form: Form, revision: RateBookRevision, book: RateBook) -> RateBook:
+def _as_before(form: Form, revision: RateBookRevision, book: RateBook) -> RateBook:
+    _refuse_other_list(form, book)
     earlier = before(revision, book)
     if earlier is None:
         raise Refused.because("measured", "the list was never another", "take single plates out instead")
@@ -103,12 +104,21 @@ def _as_before(_form: Form, revision: RateBookRevision, book: RateBook) -> RateB
     return replace(book, measured=earlier)
 
 
-def _hazard_as_rate(_form: Form, _revision: RateBookRevision, book: RateBook) -> RateBook:
+def _hazard_as_rate(form: Form, _revision: RateBookRevision, book: RateBook) -> RateBook:
+    _refuse_other_list(form, book)
     hazard = all_hazard(book.measured)
     if hazard is None or not enough(hazard):
         reason = "the plates measured so far say too little of failures"
         raise Refused.because("measured", reason, "enter more of them, failed ones too")
     return replace(book, failures_per_hour=float(f"{hazard.per_hour:.3g}"))
+
+
+def _refuse_other_list(form: Form, book: RateBook) -> None:
+    """What is undone or reckoned with is the list that was seen."""
+    if form["list"] != list_key(book):
+        raise Refused.because(
+            "revision", "somebody saved rates or plates meanwhile", "look at the list as it is now"
+        )
 
 
 ACTIONS: dict[str, Change] = {

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from studio.commissions.factor_words import kind_words
+from studio.commissions.measured.keys import plate_key
 from studio.commissions.measured.words import ENOUGH_HOURS, all_hazard, enough
 from studio.making.measured import LEAST_PLATES, Experience, Hazard, Measured, Slope, experience_of
 from studio.pricing.rate_book import RateBook
@@ -17,9 +18,9 @@ NUMBERS = {1: "one", 2: "two", 3: "three"}
 
 @dataclass(frozen=True)
 class MeasuredShown:
-    """`index` is its place in the rate book; the ratios are measured over computed, or empty."""
+    """`key` tells it from others; the ratios are measured over computed, or empty."""
 
-    index: int
+    key: str
     text: str
     kind: str
     minutes: str
@@ -76,7 +77,7 @@ def _plate(index: int, plate: Measured, style: HouseStyle) -> MeasuredShown:
     took = f"{style.number(plate.measured_minutes)} of {style.number(plate.estimated_minutes)}"
     weighed = f"{style.number(plate.measured_g, 1)} of {style.number(plate.estimated_g, 1)}"
     return MeasuredShown(
-        index=index,
+        key=plate_key(plate),
         text=plate.text or f"Plate {index + 1}",
         kind=kind_words(plate.printer, plate.recipe),
         minutes=f"failed after {style.number(plate.measured_minutes)}" if plate.failed else took,

@@ -10,6 +10,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from studio.commissions.measured.form import ACTIONS, before, blank, recipes_of, save_measured
+from studio.commissions.measured.keys import list_key
 from studio.commissions.measured.plates import ComputedPlate, option_called, options_to_measure, plates_of
 from studio.commissions.measured.shown import failures_shown, kinds_shown, plates_shown
 from studio.forms import Form, sentence
@@ -27,20 +28,18 @@ __all__ = ["measured"]
 @require_http_methods(["GET", "POST"])
 def measured(request: StudioRequest) -> HttpResponse:
     """The list, and a new plate; the computed half of it may come from a plate of an option."""
-    revision, book, _unread = readable_book(today())
+    _revision, book, _unread = readable_book(today())
     chosen = _chosen(request.GET.get("option", ""), request.GET.get("plate", ""))
-    empty = blank(revision, book).values | chosen["plate"]
+    empty = blank(book).values | chosen["plate"]
     form = Form(empty)
     if request.method == "POST":
-        posted = Form({**empty, **Form.posted(request).values})
+        posted = Form({**empty, "list": "", **Form.posted(request).values})
         pressed = next(name for name in ACTIONS if not name or name in request.POST)
         form, saved = posted.attempt(lambda: save_measured(posted, ACTIONS[pressed], request.user, today()))
         if saved:
             messages.success(request, _said(pressed, saved))
             return redirect(reverse("workshop-measured") + chosen["asked"])
-        revision, book, _unread = readable_book(today())
-        if form.problem("revision"):
-            form = replace(form, values={**form.values, "revision": str(revision.pk)})
+        form = replace(form, values={**form.values, "list": list_key(readable_book(today())[1])})
     return _page(request, form, chosen)
 
 

@@ -5,6 +5,7 @@ from django.test import Client as Browser
 
 from studio.clients.models import Client
 from studio.commissions.models import Commission, Option
+from tests.two_tabs import fields_of
 
 
 @pytest.fixture
@@ -24,7 +25,11 @@ def typed(**changed: str) -> dict[str, str]:
 
 def test_saved(signed_in: Browser, about: str) -> None:
     marram = Client.objects.create(name="Marram")
-    signed_in.post(about, typed(client=marram.public_id, next_step="measure", next_step_on="2026-12-01"))
+    signed_in.post(
+        about,
+        fields_of(signed_in.get(about))
+        | typed(client=marram.public_id, next_step="measure", next_step_on="2026-12-01"),
+    )
     found = Commission.objects.get()
     assert (found.title, found.client, found.next_step, str(found.next_step_on)) == (
         "Ticket hall", marram, "measure", "2026-12-01",
@@ -46,16 +51,16 @@ def test_saved(signed_in: Browser, about: str) -> None:
     ],
 )
 def test_refused(signed_in: Browser, about: str, field: str, text: str) -> None:
-    answer = signed_in.post(about, typed(**{field: text}))
+    answer = signed_in.post(about, fields_of(signed_in.get(about)) | typed(**{field: text}))
     assert answer.status_code == 422
     assert Commission.objects.get().title == "An empty stretch of wall"
 
 
 def test_making_follows_approval(signed_in: Browser, about: str) -> None:
     Commission.objects.update(stage="approved")
-    assert signed_in.post(about, typed(stage="making")).status_code == 302
+    assert signed_in.post(about, fields_of(signed_in.get(about)) | typed(stage="making")).status_code == 302
     assert Commission.objects.get().stage == "making"
-    assert signed_in.post(about, typed(stage="enquiry")).status_code == 422
+    assert signed_in.post(about, fields_of(signed_in.get(about)) | typed(stage="enquiry")).status_code == 422
 
 
 @pytest.mark.parametrize(("headers", "status"), [({}, 302), ({"HX-Request": "true"}, 200)])

@@ -11,6 +11,7 @@ from django.test import Client as Browser
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from studio.commissions.measured.keys import list_key, plate_key
 from studio.commissions.measured.plates import plates_of
 from studio.commissions.models import Option
 from studio.making.equipment import OwnRecipe, Recipe
@@ -28,7 +29,7 @@ def plate(**changed: str) -> dict[str, str]:
         "printer": "Small bed", "recipe": "standard", "text": "Reeds", "estimated_minutes": "100",
         "measured_minutes": "110", "estimated_g": "40", "measured_g": "41", "failed": "off",
     }  # fmt: skip
-    return typed | {"revision": str(current_book(today())[0].pk)} | changed
+    return typed | changed
 
 
 def post(browser: Browser, **changed: str) -> Any:
@@ -36,7 +37,11 @@ def post(browser: Browser, **changed: str) -> Any:
 
 
 def press(browser: Browser, button: str, value: str = "on") -> Any:
-    return browser.post(PLACE, {"revision": str(current_book(today())[0].pk), button: value})
+    return browser.post(PLACE, {"list": list_key(current_book(today())[1]), button: value})
+
+
+def take_out(browser: Browser, place: int) -> Any:
+    return press(browser, "remove", plate_key(measured()[place]))
 
 
 def measured() -> tuple[Measured, ...]:
@@ -118,25 +123,37 @@ def test_nobody_weighs_a_failed_plate(signed_in: Browser) -> None:
     assert "Three more plates are needed" in page
 
 
-def test_a_page_that_is_no_longer_true_is_told(signed_in: Browser) -> None:
-    mine = plate(text="Mine")
-    save_book(current_book(today())[1], None, today())
-    answer = signed_in.post(PLACE, mine)
-    page = answer.content.decode()
-    assert answer.status_code == 409
-    assert 'value="Mine"' in page
-    read = re.search(r'name="revision" value="(\d+)"', page)
-    assert read is not None
-    assert signed_in.post(PLACE, mine | {"revision": read[1]}).status_code == 302
-    for button in ("remove", "undo", "hazard"):
-        assert signed_in.post(PLACE, {"revision": read[1], button: "0"}).status_code == 409
-    assert [each.text for each in measured()] == ["Mine"]
+def test_two_people_add_and_take_out_plates(signed_in: Browser, tam: Browser) -> None:
+    """Each on a page from before the other saved."""
+    post(signed_in, text="Reeds")
+    reeds = {"remove": plate_key(measured()[0])}
+    assert tam.post(PLACE, plate(text="Waves")).status_code == 302
+    assert post(signed_in, text="Mine").status_code == 302
+    assert signed_in.post(PLACE, reeds).status_code == 302
+    assert [each.text for each in measured()] == ["Waves", "Mine"]
+    again = tam.post(PLACE, reeds)
+    assert again.status_code == 422
+    assert "There is no such plate in the list" in again.content.decode()
+    assert [each.text for each in measured()] == ["Waves", "Mine"]
+
+
+def test_a_list_that_is_no_longer_true_is_not_undone(signed_in: Browser, tam: Browser) -> None:
+    post(signed_in, text="Mine")
+    seen = {"list": list_key(current_book(today())[1])}
+    post(tam, text="Theirs")
+    for button in ("undo", "hazard"):
+        for posted in (seen, {}):
+            answer = signed_in.post(PLACE, posted | {button: "0"})
+            assert answer.status_code == 409
+            assert "somebody saved rates or plates meanwhile" in answer.content.decode().lower()
+    assert f'name="list" value="{list_key(current_book(today())[1])}"' in answer.content.decode()
+    assert [each.text for each in measured()] == ["Mine", "Theirs"]
 
 
 def test_a_plate_is_taken_out_and_brought_back(signed_in: Browser) -> None:
     post(signed_in, text="Reeds")
     post(signed_in, text="Waves")
-    assert press(signed_in, "remove", "0").status_code == 302
+    assert take_out(signed_in, 0).status_code == 302
     assert [each.text for each in measured()] == ["Waves"]
     assert press(signed_in, "undo").status_code == 302
     assert [each.text for each in measured()] == ["Reeds", "Waves"]
@@ -239,7 +256,7 @@ def test_plates_that_are_refused_today_can_be_taken_out(signed_in: Browser) -> N
     page = signed_in.get(PLACE)
     assert page.status_code == 200
     assert "A plate of 0 minutes is no plate" in page.content.decode()
-    assert [press(signed_in, "remove", "0").status_code for _ in range(2)] == [302, 302]
+    assert [take_out(signed_in, 0).status_code for _ in range(2)] == [302, 302]
 
 
 def test_markup_in_a_text_is_text(signed_in: Browser) -> None:
@@ -325,9 +342,7 @@ TYPED = st.one_of(
 @settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture, HealthCheck.too_slow])
 @given(
     typed=st.dictionaries(
-        st.sampled_from(
-            [*Measured.__dataclass_fields__, "remove", "undo", "hazard", "revision", "measured.0"]
-        ),
+        st.sampled_from([*Measured.__dataclass_fields__, "remove", "undo", "hazard", "list", "measured.0"]),
         TYPED,
     )
 )
