@@ -1,6 +1,7 @@
 """A call as the studio has it: a size is said, words change while the client talks, a second option."""
 
 import re
+from datetime import UTC, datetime
 
 from playwright.sync_api import Page, expect
 
@@ -21,6 +22,19 @@ def started(page: Page) -> None:
 
 def price(page: Page) -> str:
     return page.locator("#headline .price strong").inner_text()
+
+
+def stop_clock(page: Page) -> None:
+    """From here on the page's own time only goes on in `pause`, however slow the machine is."""
+    page.clock.install(time=datetime(2026, 3, 2, 9, tzinfo=UTC))
+    page.clock.pause_at(datetime(2026, 3, 2, 10, tzinfo=UTC))
+
+
+def pause(page: Page) -> None:
+    """The pause after which a page sends what is typed, until that is answered: two requests at once would be
+    one too many for the database in memory."""
+    page.clock.run_for(1500)
+    expect(page.locator(".htmx-request")).to_have_count(0)
 
 
 def test_a_call(signed_in_page: Page) -> None:
@@ -85,9 +99,10 @@ def test_what_is_wrong_stays_typed_and_the_drawing_stays(signed_in_page: Page, c
     page = signed_in_page
     started(page)
     before = price(page)
+    stop_clock(page)
     depth = page.get_by_label("Depth", exact=True)
     depth.fill("deep")
-    page.wait_for_timeout(1500)  # still in the field: nobody is interrupted
+    pause(page)  # still in the field: nobody is interrupted
     expect(page.locator("#f-design-depth-mm-p")).to_be_empty()
     depth.blur()
     expect(page.locator("#f-design-depth-mm-p")).to_contain_text("is not a length")
@@ -112,7 +127,7 @@ def test_enter_in_a_word_only_saves(signed_in_page: Page) -> None:
     depth.fill("15 mm")
     depth.press("Enter")
     expect(page.locator("#f-revision")).to_have_value("3")
-    page.wait_for_timeout(500)  # for whatever Enter may have sent besides
+    expect(page.locator(".htmx-request")).to_have_count(0)  # whatever Enter may have sent besides
     expect(page.get_by_label("Cells in the band")).to_have_count(2)
     design = Option.objects.get().design
     assert (design["depth_mm"], len(design["arrangement"]["bands"])) == ("15", 2)
@@ -121,19 +136,23 @@ def test_enter_in_a_word_only_saves(signed_in_page: Page) -> None:
 def test_a_number_is_saved_whole(signed_in_page: Page) -> None:
     page = signed_in_page
     started(page)
+    stop_clock(page)
     depth = page.get_by_label("Depth", exact=True)
     depth.fill("")
-    depth.press_sequentially("15", delay=300)
+    depth.press_sequentially("1")
+    pause(page)  # long enough to be asked about, and half of a number all the same
+    depth.press_sequentially("5")
     depth.press("Tab")
     expect(depth).to_have_value("15 mm")
     expect(page.locator("#f-revision")).to_have_value("2")
-    page.wait_for_timeout(1500)  # the pause is over too
+    pause(page)
     assert [c.design["depth_mm"] for c in Option.objects.get().changes.all()] == ["12", "15"]
 
 
 def test_two_at_the_same_option(signed_in_page: Page, complaints: list[str]) -> None:
     page = signed_in_page
     started(page)
+    stop_clock(page)
     somebody_else_makes_it("depth_mm", "10")
     somebody_else_makes_it("cell_side_mm", "60")
     depth = page.get_by_label("Depth", exact=True)
@@ -143,7 +162,7 @@ def test_two_at_the_same_option(signed_in_page: Page, complaints: list[str]) -> 
     expect(page.locator("#trouble")).to_contain_text("cell side meanwhile: kept")
     expect(depth).to_have_value("15 mm")
     expect(page.get_by_label("Side of a cell")).to_have_value("60 mm")
-    page.wait_for_timeout(1500)  # for the pause: the database in memory takes no two requests at once
+    pause(page)
     page.get_by_label("typed here: 15 mm").press("Space")
     expect(page.locator("#trouble")).to_be_empty()
     design = Option.objects.get().design
