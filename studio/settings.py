@@ -41,18 +41,18 @@ MIDDLEWARE = [
     "django.middleware.security.SecurityMiddleware",
     "whitenoise.middleware.WhiteNoiseMiddleware",
     "csp.middleware.CSPMiddleware",
-    "studio.people.nul.WithoutNul",
+    "studio.people.middleware.WithoutNul",
     "django.middleware.gzip.GZipMiddleware",
     "django.contrib.sessions.middleware.SessionMiddleware",
     "django.middleware.common.CommonMiddleware",
     "django.middleware.csrf.CsrfViewMiddleware",
     "django.contrib.auth.middleware.AuthenticationMiddleware",
-    "studio.people.bodies.BodyLimit",  # forms are read after it: by WithoutNul, at the view's door
+    "studio.people.middleware.BodyLimit",  # forms are read after it: by WithoutNul, at the view's door
     "studio.people.middleware.SignInRequired",  # closed, unless a view says login_not_required
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
-    "studio.people.not_allowed.NotAllowedPage",
+    "studio.people.middleware.NotAllowedPage",
     "studio.unreadable.UnreadablePage",
     "studio.proposals.middleware.DamagedPage",
     "axes.middleware.AxesMiddleware",  # last, as its documentation asks

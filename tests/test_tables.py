@@ -12,11 +12,11 @@ from studio.commissions.call.terms_form import DELIVERIES
 from studio.commissions.making.shown import LIMITS
 from studio.commissions.money.page import CAUSES
 from studio.estimate.moves import WEIGHTS, Way
+from studio.lattice.arrange import IMAGES
 from studio.lattice.design import Arrangement, Backing, Space
 from studio.lattice.fit import Symmetry
 from studio.lattice.holding import HOLDINGS
 from studio.lattice.pattern import Pattern
-from studio.lattice.touch_ups import IMAGES
 from studio.making.bounds import Limit
 from studio.pricing.client import TEXTS
 from studio.pricing.ranges import Cause

@@ -13,8 +13,7 @@ from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame
 from studio.lattice.part import Part
 from studio.making.equipment import Printer
-from studio.making.placing import placed
-from studio.making.plate import Plate, lay_out
+from studio.making.plate import Plate, lay_out, placed
 
 __all__ = ["plate_svg"]
 

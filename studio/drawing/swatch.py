@@ -14,9 +14,8 @@ from studio.drawing.markup import path, svg
 from studio.drawing.paths import curves_path, outline_path
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame
-from studio.lattice.cell import cell_polygon
+from studio.lattice.cell import cell_polygon, opening_polygon
 from studio.lattice.kinds import Kind, LatticeKind, kind_of
-from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern as pattern_named
 from studio.lattice.piece import least_side_mm, piece_for

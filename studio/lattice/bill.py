@@ -13,10 +13,9 @@ from studio.lattice.face import Face, Ring
 from studio.lattice.fit import Fit
 from studio.lattice.hangers import HANGERS_PER_MODULE
 from studio.lattice.infill_parts import infill_parts
-from studio.lattice.keys import key_parts
 from studio.lattice.modules import Module
 from studio.lattice.part import Part, PartCode
-from studio.lattice.section_parts import section_parts
+from studio.lattice.section_parts import key_parts, section_parts
 from studio.lattice.sections import BedLimit, Seam, Section, divide
 from studio.lattice.shapes import SHAPES
 

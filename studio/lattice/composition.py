@@ -10,12 +10,11 @@ from shapely import Polygon
 
 from studio.document import canonical
 from studio.lattice.arrange import Arranged, arrange
-from studio.lattice.cell import cell_polygon
+from studio.lattice.cell import cell_polygon, opening_polygon
 from studio.lattice.cells import Cells, cells_of
 from studio.lattice.design import Design, TouchUp, backing_word
 from studio.lattice.fit import Fit
 from studio.lattice.infill_piece import Piece
-from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern_of
 from studio.lattice.piece import piece_for

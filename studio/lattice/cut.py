@@ -8,7 +8,7 @@ import shapely
 from shapely import MultiPolygon, Polygon
 from shapely.geometry.base import BaseGeometry
 
-from studio.lattice.opening import inradius, opening_polygon
+from studio.lattice.cell import inradius, opening_polygon
 from studio.lattice.pattern import CellForm, Pattern
 from studio.lattice.shapes import shape_in
 from studio.lattice.strokes import scale_of, stroke_material

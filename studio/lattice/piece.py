@@ -6,12 +6,12 @@ import shapely
 from shapely import Polygon
 from shapely.affinity import affine_transform, rotate, scale
 
+from studio.lattice.cell import opening_polygon
 from studio.lattice.cut import FINE_MM, Sizes, cut
 from studio.lattice.holding import why_rim
 from studio.lattice.infill_piece import Piece
 from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.least_side import least_side_mm, refuse_thin_strip
-from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import Pattern
 from studio.lattice.shapes import CellForm, Shape, form_of
 from studio.memo import memo

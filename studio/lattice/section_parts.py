@@ -1,22 +1,28 @@
-"""Sections as parts: equal ones are one kind."""
+"""Sections as parts, equal ones as one kind, and the keys along their seams: small double dovetails let into
+the back, where strips cross the seam."""
 
 from collections.abc import Sequence
 
 import numpy as np
 import shapely
+from shapely import Polygon
 
 from studio.lattice.axis import Axis
 from studio.lattice.cells import crossing, crossing_across
 from studio.lattice.composition import Composition
-from studio.lattice.face import Face, Ring, face_of_rings, ring
+from studio.lattice.design import Design
+from studio.lattice.face import Face, Ring, face_of_polygon, face_of_rings, ring
 from studio.lattice.fit import Fit
-from studio.lattice.part import Part
-from studio.lattice.sections import Section, section_of
+from studio.lattice.part import Part, spares_for
+from studio.lattice.sections import Seam, Section, section_of
 from studio.lattice.shapes import SHAPES
 
-__all__ = ["outline_of", "section_parts"]
+__all__ = ["key_parts", "outline_of", "section_parts"]
 
 Kind = tuple[int, ...]
+KEY_LENGTH_MM, KEY_END_MM, KEY_WAIST_MM, KEY_DEPTH_MM = 12.0, 2.4, 1.6, 3.0
+"""Size of a key: common practice, no source. The ends are narrower than a strip of 3.2 mm, which they lie in.
+"""
 
 
 def section_parts(composition: Composition, sections: Sequence[Section]) -> tuple[Part, ...]:
@@ -118,3 +124,27 @@ def _corners(points: list[tuple[int, int]]) -> list[tuple[int, int]]:
     apart = [p for p, before in zip(points, points[-1:] + points[:-1], strict=True) if p != before]
     around = zip(apart[-1:] + apart[:-1], apart, apart[1:] + apart[:1], strict=True)
     return [(i, j) for (h, k), (i, j), (m, n) in around if (i - h) * (n - j) != (j - k) * (m - i)]
+
+
+def key_parts(design: Design, seams: Sequence[Seam], spares_percent: float) -> tuple[Part, ...]:
+    """The keys of all seams; none for a lattice in one section."""
+    count = sum(seam.keys for seam in seams)
+    if not count:
+        return ()
+    part = Part(
+        code="key",
+        pattern="",
+        size=f"{KEY_LENGTH_MM:g} × {KEY_END_MM:g} mm",
+        filament=design.lattice_filament,
+        face=face_of_polygon(_outline()),
+        depth_mm=min(KEY_DEPTH_MM, float(design.depth_mm)),
+        count=count,
+        spares=spares_for(count, spares_percent),
+        nests="box",
+    )
+    return (part,)
+
+
+def _outline() -> Polygon:
+    along, end, waist = KEY_LENGTH_MM / 2, KEY_END_MM / 2, KEY_WAIST_MM / 2
+    return Polygon([(-along, -end), (0, -waist), (along, -end), (along, end), (0, waist), (-along, end)])

@@ -6,11 +6,11 @@ from itertools import pairwise
 
 from shapely import LineString
 
+from studio.lattice.cell import opening_polygon
 from studio.lattice.cut import Sizes, cut
 from studio.lattice.holding import HOLDINGS, why_rim
 from studio.lattice.kinds import kind_of
 from studio.lattice.least_side import least_side_of_form_mm
-from studio.lattice.opening import opening_polygon
 from studio.lattice.pattern import CellForm, Pattern
 from studio.lattice.piece import density
 from studio.lattice.shapes import shape_in

@@ -1,7 +1,7 @@
 """What the studio's own plates really took, and what that says of the plates to come."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import sqrt
 from types import MappingProxyType
 from typing import Annotated
@@ -14,8 +14,8 @@ from studio.making.quantiles import poisson_limits, student_point
 from studio.problem import Problem, refuse_all
 
 __all__ = [
-    "AS_COMPUTED", "LEAST_PLATES", "NO_FACTORS", "Experience", "Factor", "Factors", "Hazard", "Measured",
-    "Slope", "experience_of", "fit_factors",
+    "AS_COMPUTED", "ENOUGH_HOURS", "LEAST_PLATES", "NO_FACTORS", "Experience", "Factor", "Factors", "Hazard",
+    "Measured", "Slope", "all_hazard", "enough", "experience_of", "fit_factors",
 ]  # fmt: skip
 
 Name = Annotated[str, Field(min_length=1, max_length=80)]
@@ -29,6 +29,9 @@ WILD = 10
 """A plate that is this many times off is a slip of the pen, or another plate."""
 CHANCE = 0.8
 """Of the ranges: 8 of 10, as dates have it."""
+ENOUGH_HOURS = 100
+"""Of printing, failed runs included, before failures counted in them can be a rate: our own judgement, no
+source."""
 
 
 @document
@@ -173,3 +176,15 @@ def _nonsense(index: int, plate: Measured) -> Iterator[Problem]:
             reason = f"{measured:g} {unit} are {times:.0f} times {more} than the {estimated:g} computed"
             remedy = "check both figures: are they of the same plate?"
             yield Problem(f"measured.{index}.measured_{ending}", reason, remedy)
+
+
+def all_hazard(measured: Sequence[Measured]) -> Hazard | None:
+    """Failures per hour over all printers, as if one had run every plate: the rate book has one rate for all.
+    None before any plate."""
+    together = [replace(plate, printer="all", recipe=STANDARD) for plate in measured]
+    return next((each.hazard for each in experience_of(together)), None)
+
+
+def enough(hazard: Hazard | None) -> bool:
+    """With no failure yet the rate would be nothing, which is luck."""
+    return hazard is not None and hazard.hours >= ENOUGH_HOURS and hazard.failures > 0

@@ -1,11 +1,10 @@
-"""What making a bill of pieces takes: plates, minutes and grams."""
+"""What making a bill of pieces takes: plates, minutes, grams and energy."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from studio.lattice.bill import Bill
 from studio.making.changes import changes_of
-from studio.making.energy import energy_kwh
 from studio.making.equipment import Filament, Printer
 from studio.making.measured import NO_FACTORS, Factors
 from studio.making.plate import Plate, PlatePart, lay_out
@@ -14,7 +13,10 @@ from studio.making.reprints import expected_extra_runs, failure_probability
 from studio.making.uses import FilamentUse, Workshop, filament_uses
 from studio.problem import Problem, refuse_all
 
-__all__ = ["FilamentUse", "MakingPlan", "Plate", "PlatePart", "hopeless", "lay_out", "make"]
+__all__ = [
+    "FilamentUse", "MakingPlan", "Plate", "PlatePart",
+    "energy_kwh", "heating_kwh", "hopeless", "lay_out", "make",
+]  # fmt: skip
 
 WORST_FAILURE = 0.9
 """A plate that fails more often than this is not worth starting: refused."""
@@ -107,3 +109,18 @@ def _added(pairs: Iterable[tuple[str, float]]) -> dict[str, float]:
     for name, value in pairs:
         sums[name] = sums.get(name, 0.0) + value
     return {name: round(value, 2) for name, value in sums.items()}
+
+
+def energy_kwh(printer: Printer, minutes: float) -> float:
+    """E = P t: heating up at `heat_up_w`, then printing at `power_w`; `minutes` are those of the plate."""
+    printing = minutes - _heating_minutes(printer, minutes)
+    return heating_kwh(printer, minutes) + printing * printer.power_w / 60_000
+
+
+def heating_kwh(printer: Printer, minutes: float) -> float:
+    """The part of it that goes into heating up."""
+    return _heating_minutes(printer, minutes) * printer.heat_up_w / 60_000
+
+
+def _heating_minutes(printer: Printer, minutes: float) -> float:
+    return min(minutes, printer.heat_up_minutes)

@@ -1,13 +1,17 @@
 """One print run, and where its pieces lie."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+from numpy.typing import NDArray
+
+from studio.lattice.face import Face
 from studio.lattice.part import Part
 from studio.making.equipment import Printer
-from studio.making.packing import Alike, PartRun, lies_of, rows
+from studio.making.packing import Alike, PartRun, lies_of, rows, turning
 
-__all__ = ["Plate", "PlatePart", "kinds_for", "lay_out"]
+__all__ = ["Plate", "PlatePart", "kinds_for", "lay_out", "placed"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,3 +50,16 @@ def kinds_for(parts: dict[int, Part], counts: dict[int, int], printer: Printer) 
     lies = {index: lies_of(part, *printer.usable_mm, printer.gap_mm) for index, part in parts.items()}
     kinds = (Alike(index, lies[index], counts[index]) for index in parts if lies[index])
     return tuple(sorted(kinds, key=lambda kind: (-kind.lies[0].row_mm, -kind.lies[0].width_mm, kind.part)))
+
+
+def placed(run: PartRun, face: Face) -> Iterator[list[NDArray[np.float64]]]:
+    """For each piece of a run its rings (k, 2), outer one first, mm from the lower left corner of the usable
+    bed, y up. Holes that are counted have no place and are left out."""
+    rings = sorted((ring for ring in face.rings if ring.count == 1), key=lambda ring: ring.hole)
+    facing = []
+    for degrees in (run.lie.turn_degrees, run.lie.turn_degrees + 180):
+        turned = [ring.points @ turning(degrees) for ring in rings]
+        corner = turned[0].min(axis=0)
+        facing.append([points - corner for points in turned])
+    for index, corner_mm in enumerate(run.corners_mm()):
+        yield [points + corner_mm for points in facing[index % 2]]

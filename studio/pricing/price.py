@@ -1,6 +1,6 @@
 """The price of a panel: cost, what is put on it and taken off it, tax and deposits."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
 
 from studio.pricing.adjust import adjustments
@@ -8,12 +8,11 @@ from studio.pricing.asked import Asked, asked
 from studio.pricing.check import problems_in
 from studio.pricing.client import client_lines, weigh
 from studio.pricing.costs import costs, labour_minutes
-from studio.pricing.deposits import deposits
-from studio.pricing.money import minor_unit, percent_of, round_money
+from studio.pricing.money import minor_unit, percent_of, round_money, split
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rounding import net_for_gross, to_step
-from studio.pricing.sheet import ClientLine, PriceSheet, TaxLine
+from studio.pricing.sheet import ClientLine, Deposited, PriceSheet, TaxLine
 from studio.pricing.tax import heading_taxes, mean_percent, tax_lines
 from studio.pricing.terms import Terms
 from studio.problem import refuse_all
@@ -78,3 +77,46 @@ def _rounded(
     if goal == gross:
         return made.asked
     return net_for_gross(goal, mean_percent(before), book.currency, gross_of)
+
+
+def deposits(taxes: Sequence[TaxLine], book: RateBook) -> tuple[Deposited, ...]:
+    """Gross by the plan's percentages and the tax in proportion to it, both by largest remainder: the parts
+    add up to gross, tax and net, and none has more tax than gross. Net and tax of each part are then split
+    over the tax categories."""
+    net = sum((line.net for line in taxes), Decimal(0))
+    tax = sum((line.tax for line in taxes), Decimal(0))
+    gross = split(net + tax, [part.percent for part in book.deposits], book.currency)
+    shares = split(tax, gross, book.currency)
+    nets = [whole - share for whole, share in zip(gross, shares, strict=True)]
+    net_parts = _dealt(nets, [line.net for line in taxes], book.currency)
+    tax_parts = _dealt(shares, [line.tax for line in taxes], book.currency)
+    return tuple(
+        Deposited(part.text, part.percent, whole, whole - share, share, _parts(taxes, ours, theirs))
+        for part, whole, share, ours, theirs in zip(
+            book.deposits, gross, shares, net_parts, tax_parts, strict=True
+        )
+    )
+
+
+def _parts(
+    taxes: Sequence[TaxLine], nets: Sequence[Decimal], shares: Sequence[Decimal]
+) -> tuple[TaxLine, ...]:
+    return tuple(
+        TaxLine(line.code, line.text, line.percent, net, share)
+        for line, net, share in zip(taxes, nets, shares, strict=True)
+    )
+
+
+def _dealt(
+    rows: Sequence[Decimal], columns: Sequence[Decimal], currency: str
+) -> Iterator[tuple[Decimal, ...]]:
+    """A table with the sums of `rows` and `columns`, which have the same total and nothing below 0.
+
+    Each row is split by what is left of the columns. A part is never more than what is left of its column,
+    since a row is never more than what is left of all; so the last row takes exactly what is left.
+    """
+    left = list(columns)
+    for row in rows:
+        parts = split(row, left, currency)
+        left = [rest - part for rest, part in zip(left, parts, strict=True)]
+        yield parts

@@ -1,4 +1,5 @@
-"""Issuing a proposal: gather the options, freeze them, render the PDF, then write all of it at once."""
+"""Issuing a proposal: gather the options, freeze them, render the PDF, then write all of it at once;
+and taking an issue back before anybody has decided on it."""
 
 import secrets
 from dataclasses import dataclass
@@ -25,7 +26,7 @@ from studio.proposals.standing import Conflict
 from studio.workshop.books import book_of, the_studio
 from studio.workshop.models import Studio
 
-__all__ = ["issue_proposal"]
+__all__ = ["issue_proposal", "withdraw_issue"]
 
 ATTEMPTS = 5
 """Two people who issue at once ask for the same number; the second gathers and renders again for the next."""
@@ -256,3 +257,15 @@ def _refuse_if_settled(commission: Commission) -> None:
             f"option {settled.letter} is approved, and what was approved does not change",
             "start a new commission for anything more",
         )
+
+
+@transaction.atomic
+def withdraw_issue(issue: ProposalIssue, now: datetime) -> bool:
+    """False when there is nothing to take back: it is decided, replaced or withdrawn."""
+    locked_commission(issue.proposal.commission_id)
+    if Decision.objects.filter(issue=issue).exists():
+        return False
+    standing = ProposalIssue.objects.filter(pk=issue.pk, state=ProposalIssue.State.ISSUED)
+    taken_back = standing.update(state=ProposalIssue.State.WITHDRAWN)
+    issue.links.filter(revoked_at=None).update(revoked_at=now)
+    return bool(taken_back)

@@ -1,6 +1,7 @@
 """An issue as a PDF: A4 or Letter, tagged, fonts from the site's own files, nothing from any network."""
 
 import json
+import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -17,7 +18,6 @@ from studio.fonts import FACES
 from studio.lattice.composition import Composition
 from studio.memo import memo
 from studio.proposals.freeze import Frozen, OptionSent
-from studio.proposals.legible import spelled
 from studio.proposals.shown import ShownOption, shown
 
 __all__ = ["Drawn", "render_pdf"]
@@ -35,6 +35,8 @@ SMALL_CELL_MM, TINY_CELL_MM = 3.5, 2.2
 """Cells drawn smaller than the first want an enlarged detail, smaller than the second need one, even if that
 makes the drawing itself smaller."""
 FONT_URL = "font:"
+JOINERS = {"\u200d", "\ufe0e", "\ufe0f"}
+FIRST_PICTURE = 0x1F000
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,3 +138,21 @@ def _written(html: str, images: dict[str, LatticeImage]) -> bytes:
 @memo
 def _style() -> str:
     return (settings.BASE_DIR / "static" / "css" / "document.css").read_text()
+
+
+def spelled(value: Any) -> Any:
+    """JSON values with every emoji in their texts as its Unicode name in brackets: hardly any font draws one,
+    and a name must never print as an empty box."""
+    if isinstance(value, dict):
+        return {key: spelled(part) for key, part in value.items()}
+    if isinstance(value, list):
+        return [spelled(part) for part in value]
+    return "".join(map(_sign, value)) if isinstance(value, str) and not value.isascii() else value
+
+
+def _sign(sign: str) -> str:
+    if sign in JOINERS:
+        return ""
+    if ord(sign) < FIRST_PICTURE or unicodedata.category(sign) not in ("So", "Sk", "Cn", "Co"):
+        return sign
+    return f"[{unicodedata.name(sign, 'unknown sign').lower()}]"

@@ -18,13 +18,12 @@ from studio.people.models import User
 from studio.problem import Problem, Refused
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
-from studio.proposals.issuing import issue_proposal
+from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
 from studio.proposals.sending import live_link, send_issue
 from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import pdf_of
-from studio.proposals.withdrawing import withdraw_issue
 from studio.workshop.clock import today
 
 

@@ -3,8 +3,8 @@
 import pytest
 from shapely import Polygon, box, union_all
 
-from studio.lattice.bed_face import BED_CHAMFER_MM, bed_chamfer_mm, bed_outline
 from studio.lattice.cut import LEAST_STRIP_MM, hangs_together
+from studio.lattice.infill_piece import BED_CHAMFER_MM, bed_chamfer_mm, bed_outline
 from studio.lattice.kinds import kind_of
 from studio.lattice.patterns import pattern, patterns
 from studio.lattice.piece import piece_for

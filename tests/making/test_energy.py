@@ -2,7 +2,7 @@
 
 import pytest
 
-from studio.making.energy import energy_kwh, heating_kwh
+from studio.making.plan import energy_kwh, heating_kwh
 from tests.making.made import printer
 
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 from shapely import Polygon
 
 from studio.lattice.part import Part
-from studio.making.placing import placed
+from studio.making.plate import placed
 from tests.making.made import part, plate_with_holes
 from tests.making.test_packing import SHAPES, packed
 from tests.making.test_packing import placed as placed_by_hand

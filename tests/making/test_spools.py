@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.making.spools import NOISE_G, bins_for, spools_to_buy
+from studio.making.uses import NOISE_G, bins_for, spools_to_buy
 
 
 def test_seven_plates_of_380_g_need_four_spools_not_three() -> None:

@@ -5,7 +5,7 @@ from django.test import Client as Browser
 from django.test import RequestFactory
 
 from studio.clients.models import Client
-from studio.people.nul import WithoutNul
+from studio.people.middleware import WithoutNul
 
 
 @pytest.mark.parametrize("address", ["/p/%00/", "/proposals/for/%00/", "/clients/a%00b/", "/%00"])

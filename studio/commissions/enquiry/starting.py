@@ -10,11 +10,13 @@ from pydantic import Field
 from studio.clients.models import Client
 from studio.clients.models import Space as SpaceRow
 from studio.clients.space_form import ReadSpace, read_space
-from studio.commissions.enquiry.first_design import first_design
 from studio.commissions.estimating import note_change, reprice
 from studio.commissions.models import Commission, Option
 from studio.document import document, parse
 from studio.forms import Form
+from studio.lattice.design import BorderAndField, Design, Infill, Space
+from studio.lattice.fit import best_fit
+from studio.lattice.patterns import usual_patterns
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
@@ -22,7 +24,12 @@ from studio.problem import Problem, Refused
 from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import current_book
 
-__all__ = ["start_commission"]
+__all__ = ["first_design", "start_commission"]
+
+SIDES_MM = (44, 60, 36, 30, 80, 24, 20)
+"""Wanted cell sides, the preferred first."""
+FEWEST, MOST = 8, 60
+"""Columns between which a panel shows its pattern and can still be assembled by hand."""
 
 
 @document
@@ -112,3 +119,32 @@ def _terms(client: Client | None, book: RateBook) -> Terms:
         tax=client.tax if client.tax in taxes else taxes[0],
         distance_km=Decimal(client.distance_km),
     )
+
+
+def first_design(space: Space, book: RateBook) -> Design:
+    """Something to talk about, from which the words are changed: hemp leaf all over with a two-cell border,
+    in the first colours of the rate book that have a price; cells of a size that gives a number of columns
+    fit to look at."""
+    colours = [filament.name for filament in book.filaments if filament.price_per_spool is not None]
+    colours = colours or [filament.name for filament in book.filaments]
+    field, border, ground = (colours[index % len(colours)] for index in (0, 1, 3))
+    main, second = usual_patterns("three-way")
+    design = {
+        "lattice_filament": ground,
+        "edging_filament": ground,
+        "arrangement": BorderAndField(
+            field=Infill(pattern=main, filament=field),
+            border=Infill(pattern=second, filament=border),
+            border_cells=2,
+        ),
+    }
+    tried = [Design(cell_side_mm=Decimal(side), **design) for side in SIDES_MM]  # type: ignore[arg-type]
+    return next((found for found in tried if _suits(found, space)), tried[0])
+
+
+def _suits(design: Design, space: Space) -> bool:
+    try:
+        fit = best_fit(design, space)
+    except Refused:
+        return False
+    return FEWEST <= fit.columns <= MOST and fit.rows >= FEWEST

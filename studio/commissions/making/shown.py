@@ -12,8 +12,7 @@ from studio.estimate.result import Estimate
 from studio.making.bounds import plate_bounds
 from studio.making.chances import COURSES
 from studio.making.changes import changes_of
-from studio.making.energy import heating_kwh
-from studio.making.plan import FilamentUse
+from studio.making.plan import FilamentUse, heating_kwh
 from studio.making.plate import Plate
 from studio.making.shop import ShopState
 from studio.pricing.rate_book import RateBook

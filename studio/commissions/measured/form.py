@@ -8,11 +8,10 @@ from datetime import date
 from django.db import transaction
 
 from studio.commissions.measured.keys import list_key, plate_key
-from studio.commissions.measured.words import all_hazard, enough
 from studio.document import dump, parse
 from studio.forms import Form
 from studio.making.equipment import STANDARD
-from studio.making.measured import Measured, experience_of
+from studio.making.measured import Measured, all_hazard, enough, experience_of
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused, refuse_all

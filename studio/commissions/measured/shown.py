@@ -6,8 +6,17 @@ from statistics import median
 
 from studio.commissions.factor_words import kind_words
 from studio.commissions.measured.keys import plate_key
-from studio.commissions.measured.words import ENOUGH_HOURS, all_hazard, enough
-from studio.making.measured import LEAST_PLATES, Experience, Hazard, Measured, Slope, experience_of
+from studio.making.measured import (
+    ENOUGH_HOURS,
+    LEAST_PLATES,
+    Experience,
+    Hazard,
+    Measured,
+    Slope,
+    all_hazard,
+    enough,
+    experience_of,
+)
 from studio.pricing.rate_book import RateBook
 from studio.workshop.house_style import HouseStyle
 

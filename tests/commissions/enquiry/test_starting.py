@@ -7,7 +7,7 @@ import pytest
 from django.test import Client as Browser
 
 from studio.clients.models import Client, Space
-from studio.commissions.enquiry.first_design import first_design
+from studio.commissions.enquiry.starting import first_design
 from studio.commissions.models import Commission
 from studio.lattice.design import Space as SpaceDocument
 from studio.lattice.fit import best_fit

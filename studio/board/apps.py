@@ -1,5 +1,0 @@
-from django.apps import AppConfig
-
-
-class BoardConfig(AppConfig):
-    name = "studio.board"

@@ -1,5 +1,0 @@
-from django.apps import AppConfig
-
-
-class WorkshopConfig(AppConfig):
-    name = "studio.workshop"
