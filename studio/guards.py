@@ -52,7 +52,7 @@ def refused(name: str, table: str, event: str, condition: str, rule: str) -> Run
         else:
             _on_postgresql(editor, name, f"{event} ON {table} FOR EACH ROW", found, f"{table} {rule}")
 
-    return RunPython(forwards, _taken_down(name, table), elidable=False)
+    return RunPython(forwards, _taken_down(name), elidable=False)
 
 
 def _never_truncated(table: str, rule: str) -> RunPython:
@@ -63,7 +63,7 @@ def _never_truncated(table: str, rule: str) -> RunPython:
         if editor.connection.vendor == "postgresql":
             _on_postgresql(editor, name, f"TRUNCATE ON {table}", "", f"{table} {rule}")
 
-    return RunPython(forwards, _taken_down(name, table), elidable=False)
+    return RunPython(forwards, _taken_down(name), elidable=False)
 
 
 def _never_replaced(table: str, rule: str) -> RunPython:
@@ -77,7 +77,7 @@ def _never_replaced(table: str, rule: str) -> RunPython:
             editor.execute(f"DROP TRIGGER IF EXISTS {name}")  # both kinds of guard ask for it
             editor.execute(_on_sqlite(name, table, "INSERT", known, rule))
 
-    return RunPython(forwards, _taken_down(name, table), elidable=False)
+    return RunPython(forwards, _taken_down(name), elidable=False)
 
 
 def _same_keys(editor: BaseDatabaseSchemaEditor, table: str) -> list[str]:
@@ -115,7 +115,7 @@ def _on_postgresql(
     editor.execute(f"CREATE TRIGGER {name} BEFORE {event} EXECUTE FUNCTION {name}()")
 
 
-def _taken_down(name: str, table: str) -> Callable[[Apps, BaseDatabaseSchemaEditor], None]:
+def _taken_down(name: str) -> Callable[[Apps, BaseDatabaseSchemaEditor], None]:
     def backwards(apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
         if editor.connection.vendor == "postgresql":
             editor.execute(f"DROP FUNCTION IF EXISTS {name}() CASCADE")

@@ -28,19 +28,9 @@ from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import book_of, current_book, current_shop
 
 __all__ = [
-    "Stale",
-    "Surroundings",
-    "brief_of",
-    "design_of",
-    "estimate_option",
-    "held_on",
-    "in_currency",
-    "note_change",
-    "reprice",
-    "save_design",
-    "save_space_of",
-    "use_newer_rates",
-]
+    "Stale", "Surroundings", "brief_of", "design_of", "estimate_option", "held_on", "in_currency",
+    "note_change", "reprice", "save_design", "save_space_of", "use_newer_rates",
+]  # fmt: skip
 
 
 T = TypeVar("T")

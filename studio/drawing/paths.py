@@ -14,15 +14,9 @@ from studio.lattice.composition import Composition, Piece
 from studio.memo import memo
 
 __all__ = [
-    "TILE",
-    "TilePath",
-    "cell_places",
-    "curves_path",
-    "outline_path",
-    "piece_path",
-    "rings_path",
+    "TILE", "TilePath", "cell_places", "curves_path", "outline_path", "piece_path", "rings_path",
     "tile_paths",
-]
+]  # fmt: skip
 
 TILE = 8
 """Columns and rows in a tile: a change to one cell repaints one tile."""

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
-from studio.document import canonical, digest
+from studio.document import digest
 from studio.estimate.brief import Brief
 from studio.estimate.cautions import cautions_for
 from studio.estimate.priced import Priced, price_up
@@ -109,9 +109,5 @@ def _scaled(space: Space, factor: Decimal) -> Space:
 
 def question_digest(brief: Brief, book: RateBook, shop: ShopState, as_of: date) -> str:
     """SHA-256 of all that `estimate` is asked: equal digests have equal answers."""
-    parts = (digest(brief), _book_digest(book), digest(shop), as_of.isoformat())
+    parts = (digest(brief), digest(book), digest(shop), as_of.isoformat())
     return hashlib.sha256("/".join(parts).encode()).hexdigest()
-
-
-def _book_digest(book: RateBook) -> str:
-    return hashlib.sha256(canonical(book)).hexdigest()

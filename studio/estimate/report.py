@@ -4,7 +4,6 @@ Keys carry their units. Money is text in the currency's major unit; masses, minu
 to 0.01.
 """
 
-from collections.abc import Mapping
 from dataclasses import asdict
 from decimal import Decimal
 from typing import Any
@@ -14,7 +13,7 @@ from studio.lattice.bill import Bill
 from studio.lattice.fit import Fit
 from studio.lattice.tolerance import WayError
 from studio.making.plan import MakingPlan
-from studio.pricing.sheet import Deposited, PriceLine, PriceSheet
+from studio.pricing.sheet import PriceSheet
 
 __all__ = ["report"]
 
@@ -35,7 +34,7 @@ def report(estimate: Estimate) -> dict[str, Any]:
         "hung_mass_g": _two(estimate.hung_mass_g),
         "hanger_load_needed_g": _two(estimate.hanger_load_needed_g),
         **_price(estimate.price),
-        "price_range": _range(estimate),
+        "price_range": estimate.price_range and _texts(asdict(estimate.price_range)),
         "working_days": estimate.dates.working_days,
         "starts_on": estimate.dates.starts_on.isoformat(),
         "printed_on": estimate.dates.printed_on.isoformat(),
@@ -49,51 +48,30 @@ def report(estimate: Estimate) -> dict[str, Any]:
 
 def _fit(fit: Fit) -> dict[str, Any]:
     return {
-        "lattice": fit.lattice,
-        "columns": fit.columns,
-        "rows": fit.rows,
-        "cell_side_mm": _two(fit.cell_side_mm),
-        "width_mm": _two(fit.width_mm),
-        "height_mm": _two(fit.height_mm),
-        "lattice_width_mm": _two(fit.lattice_width_mm),
-        "lattice_height_mm": _two(fit.lattice_height_mm),
+        **_named(fit, "lattice", "columns", "rows"),
+        **_rounded(fit, "cell_side_mm", "width_mm", "height_mm", "lattice_width_mm", "lattice_height_mm"),
         "left_over_mm": [_two(side) for side in fit.left_over_mm],
         "symmetry": fit.symmetry,
     }
 
 
 def _way(error: WayError) -> dict[str, Any]:
-    return {
-        "total_mm": _two(error.total_mm),
-        "systematic_mm": _two(error.systematic_mm),
-        "random_mm": _two(error.random_mm),
-        "workings": list(error.workings),
-    }
+    sizes = _rounded(error, "total_mm", "systematic_mm", "random_mm")
+    return {**sizes, "workings": list(error.workings)}
 
 
 def _bill(bill: Bill) -> dict[str, Any]:
     whole, half, quarter = bill.cells
+    told = ("size", "filament", "count", "spares")
     return {
         "cells": {"whole": whole, "half": half, "quarter": quarter, "open": bill.open_cells},
-        "infills": [
-            {
-                "pattern": part.pattern,
-                "size": part.size,
-                "filament": part.filament,
-                "count": part.count,
-                "spares": part.spares,
-                "holding": part.holding,
-            }
-            for part in bill.infills
-        ],
+        "infills": [_named(part, "pattern", *told, "holding") for part in bill.infills],
         "sections": [
             {
                 "columns": [section.column, section.column + section.columns],
                 "rows": [section.row, section.row + section.rows],
-                "width_mm": _two(section.width_mm),
-                "height_mm": _two(section.height_mm),
-                "cells": section.cells,
-                "module": section.module,
+                **_rounded(section, "width_mm", "height_mm"),
+                **_named(section, "cells", "module"),
             }
             for section in bill.sections
         ],
@@ -104,19 +82,11 @@ def _bill(bill: Bill) -> dict[str, Any]:
             "on_site": sum(seam.on_site for seam in bill.seams),
         },
         "modules": [
-            {"width_mm": _two(m.width_mm), "height_mm": _two(m.height_mm), "sections": list(m.sections)}
-            for m in bill.modules
+            {**_rounded(module, "width_mm", "height_mm"), "sections": list(module.sections)}
+            for module in bill.modules
         ],
         "other_parts": [
-            {
-                "part": part.code,
-                "size": part.size,
-                "filament": part.filament,
-                "count": part.count,
-                "spares": part.spares,
-            }
-            for part in bill.parts
-            if part.code != "infill"
+            {"part": part.code, **_named(part, *told)} for part in bill.parts if part.code != "infill"
         ],
         "hangers": bill.hangers,
     }
@@ -127,76 +97,43 @@ def _making(plan: MakingPlan) -> dict[str, Any]:
         "filament": [
             {
                 "name": use.filament,
-                "mass_g": _two(use.mass_g),
-                "panel_g": _two(use.panel_g),
-                "spares_g": _two(use.spares_g),
-                "reprints_g": _two(use.reprints_g),
+                **_rounded(use, "mass_g", "panel_g", "spares_g", "reprints_g"),
                 "spools_to_buy": use.spools_to_buy,
             }
             for use in plan.filaments
         ],
         "plates": [
             {
-                "printer": plate.printer,
-                "filament": plate.filament,
-                "pieces": plate.pieces,
-                "minutes": _two(plate.minutes),
-                "mass_g": _two(plate.mass_g),
-                "bed_share": _two(plate.bed_share),
+                **_named(plate, "printer", "filament", "pieces"),
+                **_rounded(plate, "minutes", "mass_g", "bed_share"),
             }
             for plate in plan.plates
         ],
-        "print_minutes": _two(plan.print_minutes),
-        "reprint_minutes": _two(plan.reprint_minutes),
-        "panel_mass_g": _two(plan.panel_mass_g),
+        **_rounded(plan, "print_minutes", "reprint_minutes", "panel_mass_g"),
     }
 
 
 def _price(price: PriceSheet) -> dict[str, Any]:
-    return {
-        "currency": price.currency,
-        "labour_minutes": _two(float(price.labour_minutes)),
-        "lines": [_line(line) for line in price.lines],
-        "client_lines": [_texts(asdict(line)) for line in price.client_lines],
-        "cost": str(price.cost),
-        "net": str(price.net),
-        "taxes": [_texts(asdict(line)) for line in price.taxes],
-        "tax": str(price.tax),
-        "gross": str(price.gross),
-        "margin_percent": str(price.margin_percent),
-        "deposits": [_deposit(deposit) for deposit in price.deposits],
-    }
+    found = _texts(asdict(price)) | {"labour_minutes": _two(float(price.labour_minutes))}
+    order = ("currency", "labour_minutes", "lines", "client_lines", "cost", "net", "taxes", "tax", "gross")
+    return {name: found[name] for name in (*order, "margin_percent", "deposits")}
 
 
-def _deposit(deposit: Deposited) -> dict[str, Any]:
-    return _texts(asdict(deposit)) | {"taxes": [_texts(asdict(line)) for line in deposit.taxes]}
+def _texts(value: Any) -> Any:
+    """JSON values, with money as text."""
+    if isinstance(value, dict):
+        return {key: _texts(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [_texts(part) for part in value]
+    return str(value) if isinstance(value, Decimal) else value
 
 
-def _line(line: PriceLine) -> dict[str, Any]:
-    return {
-        "code": line.code,
-        "text": line.text,
-        "group": line.group,
-        "quantity": str(line.quantity),
-        "unit": line.unit,
-        "unit_price": str(line.unit_price),
-        "amount": str(line.amount),
-        "working": {
-            "formula": line.working.formula,
-            "inputs": [asdict(item) for item in line.working.inputs],
-        },
-    }
+def _named(row: object, *names: str) -> dict[str, Any]:
+    return {name: getattr(row, name) for name in names}
 
 
-def _range(estimate: Estimate) -> dict[str, list[str]] | None:
-    found = estimate.price_range
-    if found is None:
-        return None
-    return {"net": [str(amount) for amount in found.net], "gross": [str(amount) for amount in found.gross]}
-
-
-def _texts(row: Mapping[str, Any]) -> dict[str, Any]:
-    return {key: str(value) if isinstance(value, Decimal) else value for key, value in row.items()}
+def _rounded(row: object, *names: str) -> dict[str, float]:
+    return {name: _two(getattr(row, name)) for name in names}
 
 
 def _two(value: float) -> float:

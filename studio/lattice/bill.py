@@ -20,19 +20,9 @@ from studio.lattice.sections import BedLimit, Seam, Section, divide
 from studio.lattice.shapes import SHAPES
 
 __all__ = [
-    "LIGHT_PITCH_MM",
-    "BedLimit",
-    "Bill",
-    "Face",
-    "Module",
-    "Part",
-    "PartCode",
-    "Ring",
-    "Seam",
-    "Section",
-    "bill_of",
-    "count_cells",
-]
+    "LIGHT_PITCH_MM", "BedLimit", "Bill", "Face", "Module", "Part", "PartCode", "Ring", "Seam", "Section",
+    "bill_of", "count_cells",
+]  # fmt: skip
 
 LIGHT_PITCH_MM = 80.0
 """Distance between rows of light strip behind a diffuser: common practice, no source."""

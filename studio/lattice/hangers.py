@@ -6,13 +6,7 @@ from math import ceil
 from studio.lattice.modules import Module
 from studio.problem import Refused
 
-__all__ = [
-    "HANGERS_PER_MODULE",
-    "check_hangers",
-    "hanger_load_needed_g",
-    "heaviest_module_g",
-    "load_kg",
-]
+__all__ = ["HANGERS_PER_MODULE", "check_hangers", "hanger_load_needed_g", "heaviest_module_g", "load_kg"]
 
 HANGERS_PER_MODULE = 2
 """No wall is flat: of three hangers or more, two may carry everything, so a third one adds nothing."""

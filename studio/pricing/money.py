@@ -10,15 +10,9 @@ from babel.numbers import get_currency_precision
 from studio.memo import memo
 
 __all__ = [
-    "from_minor",
-    "known_currency",
-    "minor_digits",
-    "minor_unit",
-    "percent_of",
-    "round_money",
-    "split",
+    "from_minor", "known_currency", "minor_digits", "minor_unit", "percent_of", "round_money", "split",
     "to_minor",
-]
+]  # fmt: skip
 
 
 @memo

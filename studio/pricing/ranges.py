@@ -48,7 +48,7 @@ def margins_left(sheet: PriceSheet, spreads: Spreads) -> tuple[Left, ...]:
     failed run. All three at once in their worst two of ten is rarer than two in ten: causes that know nothing
     of each other add up like the sides of a right angle (root of the sum of squares).
     """
-    amounts = _by_group(sheet)
+    amounts = sheet.by_group
     shares = amounts.get("shares", Decimal(0))
     printing = (factor(spreads.printing) - 1) * float(amounts.get("machine", 0))
     quoting = sum((line.amount for line in sheet.lines if line.code == "quoting"), Decimal(0))
@@ -102,10 +102,3 @@ def poisson_quantile(expected: float) -> int:
 def _chance(count: int, expected: float) -> float:
     """Of a Poisson count; by logarithms, for exp(-expected) is nothing where many are expected."""
     return exp(count * log(expected) - expected - lgamma(count + 1))
-
-
-def _by_group(sheet: PriceSheet) -> dict[str, Decimal]:
-    found: dict[str, Decimal] = {}
-    for line in sheet.lines:
-        found[line.group] = found.get(line.group, Decimal(0)) + line.amount
-    return found

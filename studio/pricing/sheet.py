@@ -94,3 +94,11 @@ class PriceSheet:
     deposits: tuple[Deposited, ...]
     margin_percent: Decimal
     labour_minutes: Decimal
+
+    @property
+    def by_group(self) -> dict[str, Decimal]:
+        """What the lines of each group add up to."""
+        found: dict[str, Decimal] = {}
+        for line in self.lines:
+            found[line.group] = found.get(line.group, Decimal(0)) + line.amount
+        return found

@@ -33,21 +33,14 @@ def _money(name: str, amount: Decimal, sheet: PriceSheet) -> Input:
     return Input(name, f"{amount} {sheet.currency}", "computed")
 
 
-def _by_group(sheet: PriceSheet) -> dict[str, Decimal]:
-    found: dict[str, Decimal] = {}
-    for line in sheet.lines:
-        found[line.group] = found.get(line.group, Decimal(0)) + line.amount
-    return found
-
-
 def _sum(sheet: PriceSheet, groups: tuple[str, ...], what: str) -> Working:
-    amounts = _by_group(sheet)
+    amounts = sheet.by_group
     inputs = tuple(_money(group, amounts[group], sheet) for group in groups if group in amounts)
     return Working(f"sum of {what}", inputs)
 
 
 def _net(sheet: PriceSheet) -> Working:
-    amounts = _by_group(sheet)
+    amounts = sheet.by_group
     others = tuple(_money(g, amount, sheet) for g, amount in amounts.items() if g not in COST_GROUPS)
     return Working("cost + margin + shares + adjustments", (_money("cost", sheet.cost, sheet), *others))
 
@@ -86,7 +79,7 @@ def _by_rate(part: Deposited, sheet: PriceSheet) -> tuple[Input, ...]:
 
 
 def _left(sheet: PriceSheet) -> Decimal:
-    shares = _by_group(sheet).get("shares", Decimal(0))
+    shares = sheet.by_group.get("shares", Decimal(0))
     return sheet.net - sheet.cost - shares
 
 
@@ -97,7 +90,7 @@ def _margin(sheet: PriceSheet, book: RateBook, terms: Terms) -> Working:
         (
             _money("net", sheet.net, sheet),
             _money("cost", sheet.cost, sheet),
-            _money("shares", _by_group(sheet).get("shares", Decimal(0)), sheet),
+            _money("shares", sheet.by_group.get("shares", Decimal(0)), sheet),
             Input("of net", f"{sheet.margin_percent} %", "computed"),
             rate_input(book, "price", f"{book.basis} aimed at", book.basis_percent, "%"),
             *(

@@ -15,7 +15,6 @@ from studio.commissions.estimating import estimate_option
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Option
 from studio.commissions.words import spoken_paragraph
-from studio.drawing.figures import Units
 from studio.people.models import User
 from studio.pricing.totals import totals
 from studio.problem import Refused
@@ -23,7 +22,7 @@ from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent,
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
 from studio.proposals.standing import Conflict
-from studio.workshop.books import book_of, the_studio
+from studio.workshop.books import book_of, the_studio, units_of
 from studio.workshop.models import Studio
 
 __all__ = ["issue_proposal", "withdraw_issue"]
@@ -141,15 +140,11 @@ def _option(option: Option, studio: Studio, today: date, workings: bool) -> Opti
         letter=option.letter,
         estimate=found,
         colours={filament.name: filament.colour for filament in book.filaments},
-        paragraph=spoken_paragraph(found.brief, found.bill.fit, _units(studio)),
+        paragraph=spoken_paragraph(found.brief, found.bill.fit, units_of(studio)),
         rate_book_sha256=option.rate_book.sha256,
         deposit_is_tax_point=book.deposit_is_tax_point,
         totals=totals(found.price, book, found.brief.terms) if workings else None,
     )
-
-
-def _units(studio: Studio) -> Units:
-    return "imperial" if studio.units == Studio.Units.IMPERIAL else "metric"
 
 
 def _parties(commission: Commission, studio: Studio, by: User | None) -> dict[str, Any]:
@@ -198,7 +193,7 @@ def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
         issued_on=timezone.localdate(sending.now),
         valid_until=sending.valid_until,
         locale=studio.locale,
-        units=_units(studio),
+        units=units_of(studio),
         paper=studio.paper,
         terms_text=studio.terms_text,
     )

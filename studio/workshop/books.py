@@ -20,22 +20,10 @@ from studio.workshop.models import RateBookRevision, ShopRevision, Studio
 from studio.workshop.set_on import with_days
 
 __all__ = [
-    "LONG_AGO",
-    "book_if_readable",
-    "book_of",
-    "current_book",
-    "current_revision",
-    "current_shop",
-    "later_books",
-    "locked_studio",
-    "readable_book",
-    "readable_shop",
-    "save_book",
-    "save_shop",
-    "shop_if_readable",
-    "the_studio",
-    "units_of",
-]
+    "LONG_AGO", "book_if_readable", "book_of", "current_book", "current_revision", "current_shop",
+    "later_books", "locked_studio", "readable_book", "readable_shop", "save_book", "save_shop",
+    "shop_if_readable", "the_studio", "units_of",
+]  # fmt: skip
 
 T = TypeVar("T")
 LONG_AGO = date(2000, 1, 1)

@@ -2,6 +2,8 @@
 of its upright one, radii in radii of the inscribed circle (pattern.py). Halves and quarters keep the whole
 cell's origin, and have strokes of their own. Names are our own. From plain to dense."""
 
+from functools import partial
+
 from studio.lattice.kinds.patterns.layout import (
     Point,
     Points,
@@ -33,43 +35,40 @@ def _nested(centre: Point, corners: Points, share: float) -> tuple[Line, ...]:
     return closed(inner), *(Line(points=pair) for pair in ends)
 
 
+diamond = partial(Pattern, lattice="diamond")
 PATTERNS = (
-    Pattern(
+    diamond(
         slug="crossed-diamond",
         name="Crossed diamond",
         shows="Bars from corner to corner through the middle of each cell.",
-        lattice="diamond",
         whole=rays(MIDDLE, CORNERS),
         half_level=rays(LEVEL_MIDDLE, LEVEL_CORNERS),
         half_upright=rays(UPRIGHT_MIDDLE, UPRIGHT_CORNERS),
         quarter=rays(QUARTER_MIDDLE, QUARTER_CORNERS),
     ),
-    Pattern(
+    diamond(
         slug="nested-diamonds",
         name="Nested diamonds",
         shows="A small diamond in each cell, tied to the middles of the sides.",
-        lattice="diamond",
         whole=_nested(MIDDLE, CORNERS, 0.5),
         half_level=_nested(LEVEL_MIDDLE, LEVEL_CORNERS, 0.45),
         half_upright=_nested(UPRIGHT_MIDDLE, UPRIGHT_CORNERS, 0.45),
         quarter=rays(QUARTER_MIDDLE, middles(QUARTER_CORNERS)),
         holding="glue dot",
     ),
-    Pattern(
+    diamond(
         slug="diamond-wheel",
         name="Diamond wheel",
         shows="Bars from corner to corner and a ring where they cross.",
-        lattice="diamond",
         whole=(*rays(MIDDLE, CORNERS), ring(MIDDLE, 0.4)),
         half_level=(*rays(LEVEL_MIDDLE, LEVEL_CORNERS), ring(LEVEL_MIDDLE, 0.25)),
         half_upright=(*rays(UPRIGHT_MIDDLE, UPRIGHT_CORNERS), ring(UPRIGHT_MIDDLE, 0.25)),
         quarter=rays(QUARTER_MIDDLE, QUARTER_CORNERS),
     ),
-    Pattern(
+    diamond(
         slug="diamond-grid",
         name="Diamond grid",
         shows="Two bars along each side at the thirds: the lattice at a third of its pitch.",
-        lattice="diamond",
         whole=tuple(
             Line(points=((at - sign * 0.5, sign * at + 0.5), (at + sign * 0.5, sign * at - 0.5)))
             for at in (-1 / 6, 1 / 6)
@@ -79,11 +78,10 @@ PATTERNS = (
         half_upright=crossing_bars(UPRIGHT_MIDDLE, UPRIGHT_CORNERS),
         quarter=crossing_bars(QUARTER_MIDDLE, QUARTER_CORNERS),
     ),
-    Pattern(
+    diamond(
         slug="diamond-leaf",
         name="Diamond leaf",
         shows="An upright bar and a leaf on each side of it; at 60 degrees stars of six points.",
-        lattice="diamond",
         whole=(
             Line(points=(LOWER, UPPER)),
             *rays((-1 / 3, 0.0), (LEFT, LOWER, UPPER)),

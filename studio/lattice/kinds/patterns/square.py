@@ -1,6 +1,7 @@
 """Patterns for the square lattice, for a cell of side 1 round the origin (cell.py). Traditional names are
 given in romaji; the rest are our own. From plain to dense."""
 
+from functools import partial
 from math import sqrt
 
 from studio.lattice.kinds.patterns.layout import Point, closed, drawn_in, rays, ring, ties
@@ -33,35 +34,32 @@ def _blade(quarter: int) -> Line:
     return Line(points=ends)
 
 
+square = partial(Pattern, lattice="square")
 PATTERNS = (
-    Pattern(
+    square(
         slug="cross",
         name="Cross",
         shows="Two bars through the middle: the grid at half its pitch.",
-        lattice="square",
         whole=rays(MIDDLE, MIDDLES),
     ),
-    Pattern(
+    square(
         slug="ring-and-cross",
         name="Ring and cross",
         shows="A ring in each cell, tied to the middles of the sides.",
-        lattice="square",
         whole=(ring(MIDDLE, 0.26), *ties(MIDDLE, MIDDLES, 0.26)),
         holding="glue dot",
     ),
-    Pattern(
+    square(
         slug="pinwheel",
         name="Pinwheel",
         shows="Four bars, each ending on the next; turning left and right in alternate cells.",
-        lattice="square",
         whole=tuple(_blade(quarter) for quarter in range(4)),
         mirrored=True,
     ),
-    Pattern(
+    square(
         slug="wheels",
         name="Wheels",
         shows="A diagonal, and a quarter ring round each of its ends; wheels at alternate crossings.",
-        lattice="square",
         whole=(
             Line(points=DIAGONAL),
             Arc(centre=LOWER_LEFT, radius=0.45, start_deg=0, end_deg=90),
@@ -69,57 +67,51 @@ PATTERNS = (
         ),
         mirrored=True,
     ),
-    Pattern(
+    square(
         slug="saltire-box",
         name="Saltire and box",
         shows="Diagonals from the corners to a box in the middle.",
-        lattice="square",
         whole=(closed(drawn_in(MIDDLE, CORNERS, 0.4)), *ties(MIDDLE, CORNERS, 0.2 * sqrt(2))),
     ),
-    Pattern(
+    square(
         slug="well-crib",
         name="Well crib",
         shows="Igeta: two bars each way at the thirds.",
-        lattice="square",
         whole=(
             *(Line(points=((at, -0.5), (at, 0.5))) for at in THIRDS),
             *(Line(points=((-0.5, at), (0.5, at))) for at in THIRDS),
         ),
     ),
-    Pattern(
+    square(
         slug="slats",
         name="Slats",
         shows="Three upright bars on one level tie; the panel reads as upright stripes.",
-        lattice="square",
         whole=(
             Line(points=((-0.5, 0.0), (0.5, 0.0))),
             *(Line(points=((at, -0.5), (at, 0.5))) for at in (-0.25, 0.0, 0.25)),
         ),
     ),
-    Pattern(
+    square(
         slug="seven-treasures",
         name="Seven treasures",
         shows="Shippo: four arcs from corner to corner; circles that overlap by a quarter.",
-        lattice="square",
         whole=tuple(
             Arc(centre=(2 * x, 2 * y), radius=sqrt(0.5), start_deg=angle - 45, end_deg=angle + 45)
             for (x, y), angle in zip(MIDDLES, (90, 180, 270, 360), strict=True)
         ),
         rim="if needed",
     ),
-    Pattern(
+    square(
         slug="quartered-diamond",
         name="Quartered diamond",
         shows="A square standing on its corner, with a cross through it.",
-        lattice="square",
         whole=(closed(MIDDLES), *rays(MIDDLE, MIDDLES)),
         rim="if needed",
     ),
-    Pattern(
+    square(
         slug="nested-boxes",
         name="Nested boxes",
         shows="Masu: squares within each other, joined by four ties.",
-        lattice="square",
         whole=(
             closed(drawn_in(MIDDLE, CORNERS, 0.24)),
             closed(drawn_in(MIDDLE, CORNERS, 0.6)),
@@ -127,19 +119,17 @@ PATTERNS = (
         ),
         holding="glue dot",
     ),
-    Pattern(
+    square(
         slug="set-diamond",
         name="Set diamond",
         shows="The middles of the sides joined: a square standing on its corner.",
-        lattice="square",
         whole=(closed(MIDDLES),),
         rim="if needed",
     ),
-    Pattern(
+    square(
         slug="square-hemp-leaf",
         name="Square hemp leaf",
         shows="Kaku-asanoha: a diagonal with leaves on both sides; 16 and 8 rays at alternate crossings.",
-        lattice="square",
         whole=(Line(points=DIAGONAL), *_half_leaf(CORNERS[1]), *_half_leaf(CORNERS[3])),
         mirrored=True,
         rim="if needed",

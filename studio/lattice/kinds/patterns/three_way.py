@@ -4,6 +4,7 @@ Half cells have strokes of their own, mostly laid out from the half's incentre: 
 fall apart. Traditional names are given in romaji; the rest are our own. From plain to dense.
 """
 
+from functools import partial
 from math import sqrt
 
 from studio.lattice.kinds.patterns.layout import (
@@ -52,46 +53,42 @@ def _chevron(at: float) -> Line:
     return Line(points=(lower, apex, upper))
 
 
+three_way = partial(Pattern, lattice="three-way")
 PATTERNS = (
-    Pattern(
+    three_way(
         slug="tortoiseshell",
         name="Tortoiseshell",
         shows="Kikko: from the middle of each cell to its sides; a hexagon round every crossing.",
-        lattice="three-way",
         whole=rays(CENTROID, MIDDLES),
         half=rays(INCENTRE, (UPPER_MIDDLE, (LEFT, 0.25), TOUCHES[0])),
         holding="glue dot",
     ),
-    Pattern(
+    three_way(
         slug="basket-weave",
         name="Basket weave",
         shows="Kagome: the middles of the sides joined; hexagons round the crossings, triangles between.",
-        lattice="three-way",
         whole=(closed(MIDDLES),),
         half=(Line(points=(FOOT, UPPER_MIDDLE, (0.0, 0.0))),),
         rim="if needed",
     ),
-    Pattern(
+    three_way(
         slug="hemp-leaf",
         name="Hemp leaf",
         shows="Asanoha: from the middle of each cell to its corners; six cells make a star.",
-        lattice="three-way",
         whole=rays(CENTROID, CORNERS),
         half=rays(INCENTRE, HALF_CORNERS),
     ),
-    Pattern(
+    three_way(
         slug="overlapping-rings",
         name="Overlapping rings",
         shows="Rings round the crossings that meet in the middle of each cell.",
-        lattice="three-way",
         whole=arcs_round(CORNERS, CENTROID),
         half=arcs_round(HALF_CORNERS, INCENTRE),
     ),
-    Pattern(
+    three_way(
         slug="nested-triangles",
         name="Nested triangles",
         shows="A small triangle in each cell, tied to the sides.",
-        lattice="three-way",
         whole=(
             closed(drawn_in(CENTROID, CORNERS, 0.4)),
             *ties(CENTROID, MIDDLES, 0.4 * HEIGHT / 3),
@@ -102,19 +99,17 @@ PATTERNS = (
         ),
         holding="glue dot",
     ),
-    Pattern(
+    three_way(
         slug="crossing-bars",
         name="Crossing bars",
         shows="A bar along each side, crossing in the middle of the cell.",
-        lattice="three-way",
         whole=crossing_bars(CENTROID, CORNERS),
         half=crossing_bars(INCENTRE, HALF_CORNERS),
     ),
-    Pattern(
+    three_way(
         slug="ladder",
         name="Ladder",
         shows="Bars along the upright side on one tie; the panel reads as upright stripes.",
-        lattice="three-way",
         whole=(
             Line(points=(FOOT, APEX)),
             Line(points=((LEFT + HEIGHT / 4, -0.5), (LEFT + HEIGHT / 4, 0.5))),
@@ -126,27 +121,24 @@ PATTERNS = (
             Line(points=((0.0, 0.0), (0.0, 0.5))),
         ),
     ),
-    Pattern(
+    three_way(
         slug="spoked-ring",
         name="Spoked ring",
         shows="A ring in each cell with spokes to the corners.",
-        lattice="three-way",
         whole=(ring(CENTROID, 0.13), *ties(CENTROID, CORNERS, 0.13)),
         half=(ring(INCENTRE, 0.09), *ties(INCENTRE, HALF_CORNERS, 0.09)),
     ),
-    Pattern(
+    three_way(
         slug="whirl",
         name="Whirl",
         shows="Bars from the corners, each ending on the next; wheels round the crossings.",
-        lattice="three-way",
         whole=whirl(CORNERS),
         half=whirl(HALF_CORNERS),
     ),
-    Pattern(
+    three_way(
         slug="six-petals",
         name="Six petals",
         shows="Arcs from the middle of each cell to its corners; a flower of six petals at every crossing.",
-        lattice="three-way",
         whole=tuple(arc for corner in CORNERS for arc in petal(CENTROID, corner, 30)),
         half=(
             *rays(INCENTRE, (FOOT, APEX)),
@@ -154,35 +146,31 @@ PATTERNS = (
         ),
         rim="if needed",
     ),
-    Pattern(
+    three_way(
         slug="chevrons",
         name="Chevrons",
         shows="Angles within each other on one tie; zigzags beside the strips.",
-        lattice="three-way",
         whole=(Line(points=(FOOT, APEX)), *map(_chevron, CHEVRONS)),
         half=(Line(points=(FOOT, ON_SLOPE)), Line(points=drawn_in(FOOT, (APEX, UPPER), 0.5))),
     ),
-    Pattern(
+    three_way(
         slug="star-weave",
         name="Star weave",
         shows="Basket weave and hemp leaf over each other.",
-        lattice="three-way",
         whole=(*rays(CENTROID, CORNERS), closed(MIDDLES)),
         half=(*rays(INCENTRE, HALF_CORNERS), Line(points=TOUCHES)),
     ),
-    Pattern(
+    three_way(
         slug="web",
         name="Web",
         shows="A hemp leaf with a triangle across its leaves.",
-        lattice="three-way",
         whole=(*rays(CENTROID, CORNERS), closed(drawn_in(CENTROID, CORNERS, 0.5))),
         half=(*rays(INCENTRE, HALF_CORNERS), closed(drawn_in(INCENTRE, HALF_CORNERS, 0.5))),
     ),
-    Pattern(
+    three_way(
         slug="scales",
         name="Scales",
         shows="Uroko: filled triangles that face one way, open ones between them.",
-        lattice="three-way",
         whole=(Fill(points=CORNERS),),
         half=(Fill(points=HALF_CORNERS),),
         facings="left",
