@@ -13,6 +13,7 @@ from django.shortcuts import render
 
 from studio.document import dump
 from studio.problem import Problem, Refused
+from studio.voice import Voice
 
 __all__ = [
     "Chosen", "Form", "Linked", "Reshown", "flat", "form_page", "nested", "plain", "sentence", "unfolded",
@@ -128,9 +129,9 @@ def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -
     return render(request, template, {"form": form, **context}, status=status)
 
 
-def sentence(problem: Problem) -> str:
-    """Reason and remedy as a person reads them."""
-    texts = [text.rstrip(".") for text in (problem.reason, problem.remedy) if text]
+def sentence(problem: Problem, voice: Voice) -> str:
+    """Reason and remedy as a person of this studio reads them."""
+    texts = [voice.say(text).rstrip(".") for text in (problem.reason, problem.remedy) if text]
     return " ".join(f"{text[0].upper()}{text[1:]}{'' if text.endswith('?') else '.'}" for text in texts)
 
 

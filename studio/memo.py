@@ -38,9 +38,10 @@ MOST_KEPT = {
     "making.toolpath._fill_lines": 8,  # whole drawings of lines
     "making.toolpath._load": 2048,
     "making.working_days._holidays": 256,
-    "pricing.money._in_use": 1,
-    "pricing.money.minor_digits": 256,
-    "pricing.money.minor_unit": 256,
+    "money._in_use": 1,
+    "money.minor_digits": 256,
+    "money.minor_unit": 256,
+    "voice._babel": 64,
     "estimate.priced._factors": 64,
     "estimate.spreads._experience": 32,
     "drawing.colour.needs_edge": 256,

@@ -1,12 +1,12 @@
 """Lengths in forms: shown so that nothing is lost, read as people type them."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import Literal
 
-from studio.lattice.length import format_length, parse_length
+from studio.lattice.length import parse_length
 from studio.problem import Problem, Refused
+from studio.voice import PLAIN, Voice
 
 __all__ = ["TypedLengths", "as_typed", "read_lengths", "shown_length"]
 
@@ -54,12 +54,11 @@ def as_typed(problem: Problem, typed: Mapping[str, str]) -> Problem:
     return Problem(problem.field, reason, problem.remedy)
 
 
-def shown_length(mm: Decimal | str, units: Literal["metric", "imperial"] = "metric") -> str:
-    """A length that reads back as exactly itself: feet and inches where sixteenths are exact, else
-    millimetres."""
+def shown_length(mm: Decimal | str, voice: Voice = PLAIN) -> str:
+    """A length that reads back as exactly itself: inches where they are exact, else millimetres."""
     exact = Decimal(mm)
-    if units == "imperial":
-        text = format_length(exact, units)
-        if exact >= SIXTEENTH_MM and parse_length(text).mm == exact:
+    if voice.units == "imperial" and exact >= SIXTEENTH_MM:
+        text = voice.length(exact)
+        if parse_length(text).mm == exact:
             return text
-    return f"{exact.normalize():f} mm"
+    return replace(voice, units="metric").length(exact, 2)

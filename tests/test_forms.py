@@ -8,6 +8,7 @@ from studio.estimate.example import example_question
 from studio.forms import Form, flat, nested, plain, sentence
 from studio.lattice.design import Design
 from studio.problem import Problem, Refused
+from studio.voice import PLAIN
 
 NAMES = st.text("abcdef_", min_size=1, max_size=6)
 TEXTS = st.text(min_size=1, max_size=8)
@@ -61,8 +62,8 @@ def test_a_refused_form_keeps_what_was_typed() -> None:
     assert result is None
     assert form.problem("name") == Problem("name", "this is empty", "type a name")
     assert form.problem("other") is None
-    assert sentence(form.problems[0]) == "This is empty. Type a name."
-    assert sentence(Problem("about", "is it measured?", "say so")) == "Is it measured? Say so."
+    assert sentence(form.problems[0], PLAIN) == "This is empty. Type a name."
+    assert sentence(Problem("about", "is it measured?", "say so"), PLAIN) == "Is it measured? Say so."
 
 
 def test_clashing_names_do_not_break() -> None:

@@ -5,7 +5,9 @@ import sys
 
 import pytest
 
-PURE = ("problem", "document", "lattice", "making", "pricing", "drawing", "estimate", "stored")
+PURE = (
+    "money", "voice", "problem", "document", "lattice", "making", "pricing", "drawing", "estimate", "stored",
+)  # fmt: skip
 
 IMPORT_ALL = """
 import importlib, pkgutil, sys

@@ -8,17 +8,20 @@ from hypothesis import strategies as st
 
 from studio.problem import Problem
 from studio.typed_lengths import as_typed, read_lengths, shown_length
+from studio.voice import PLAIN, Voice
+
+INCHES = Voice(units="imperial")
 
 
-@given(st.decimals("0.1", "20000", places=2), st.sampled_from(["metric", "imperial"]))
-def test_shown_lengths_read_back_exactly(mm: Decimal, units: str) -> None:
-    text = shown_length(mm, units)  # type: ignore[arg-type]
+@given(st.decimals("0.1", "20000", places=2), st.sampled_from([PLAIN, INCHES, Voice("de_DE")]))
+def test_shown_lengths_read_back_exactly(mm: Decimal, voice: Voice) -> None:
+    text = shown_length(mm, voice)
     assert Decimal(read_lengths({"side": text}).mm["side"]) == mm
 
 
 def test_inches_where_sixteenths_are_exact() -> None:
-    assert shown_length("44.45", "imperial") == '1 3/4"'
-    assert shown_length("44", "imperial") == "44 mm"
+    assert shown_length("44.45", INCHES) == '1 3/4"'
+    assert shown_length("44", INCHES) == "44 mm"
 
 
 def test_about_is_noticed() -> None:

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from datetime import date
 
-from babel.dates import format_date
 from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from studio.commissions.models import Commission, Option
 from studio.commissions.price_first import tax_words
 from studio.proposals.models import Decision
-from studio.proposals.rough import is_measured, money_text, price_text
+from studio.proposals.rough import is_measured, price_text
+from studio.voice import Voice
 
 __all__ = ["NEWEST", "Card", "PricedOption", "Stage", "overview"]
 
@@ -50,11 +50,11 @@ class Stage:
     count: int
 
 
-def overview(sought: str, locale: str, today: date) -> list[Stage]:
+def overview(sought: str, voice: Voice, today: date) -> list[Stage]:
     """All stages in the order of the work; `sought` is looked for in titles, names and numbers."""
     found = _found(sought)
     counts = dict(found.order_by().values_list("stage").annotate(Count("pk")))
-    cards = [_card(commission, locale, today) for commission in _shown(found)]
+    cards = [_card(commission, voice, today) for commission in _shown(found)]
     return [
         Stage(
             str(label),
@@ -95,7 +95,7 @@ def _found(sought: str) -> QuerySet[Commission]:
     return every.filter(within)
 
 
-def _card(commission: Commission, locale: str, today: date) -> Card:
+def _card(commission: Commission, voice: Voice, today: date) -> Card:
     proposal = getattr(commission, "proposal", None)
     decisions = list(proposal.decisions.all()) if proposal else []
     next_on = commission.next_step_on
@@ -106,23 +106,19 @@ def _card(commission: Commission, locale: str, today: date) -> Card:
         number=proposal.number if proposal else "",
         messages=getattr(commission, "told", 0),
         options=tuple(
-            PricedOption(option.letter, price_text(option, commission, locale) or "no price yet")
+            PricedOption(option.letter, price_text(option, commission, voice) or "no price yet")
             for option in commission.options.all()
         ),
-        approved=_approved(decisions[0], measured, locale) if decisions else "",
+        approved=_approved(decisions[0], measured, voice) if decisions else "",
         priced=any(option.net_minor is not None for option in commission.options.all()),
         tax_words=tax_words(commission),
         unmeasured=not measured,
-        next_on=_day(next_on, locale) if next_on else "",
+        next_on=voice.short_day(next_on) if next_on else "",
         late=bool(next_on and next_on < today),
     )
 
 
-def _approved(decision: Decision, measured: bool, locale: str) -> str:
-    price = money_text(decision.gross_minor or 0, decision.currency, locale)
+def _approved(decision: Decision, measured: bool, voice: Voice) -> str:
+    price = voice.using(decision.currency).minor(decision.gross_minor or 0)
     about, until = ("", "") if measured else ("about ", " until measured")
-    return f"Option {decision.letter} for {about}{price} with tax{until}, {_day(decision.said_on, locale)}"
-
-
-def _day(day: date, locale: str) -> str:
-    return format_date(day, "medium", locale=locale.replace("-", "_"))
+    return f"Option {decision.letter} for {about}{price} with tax{until}, {voice.short_day(decision.said_on)}"

@@ -5,7 +5,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
 from studio.board.overview import overview
-from studio.workshop.books import the_studio
+from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 
@@ -13,7 +13,7 @@ from studio.workshop.clock import today
 def board(request: HttpRequest) -> HttpResponse:
     sought = request.GET.get("q", "").strip()[:200]
     studio = the_studio()
-    stages = overview(sought, studio.locale, today())
+    stages = overview(sought, voice_of(studio), today())
     context = {
         "studio": studio,
         "stages": stages,

@@ -10,7 +10,6 @@ from pydantic import Field
 
 from studio.clients.models import Space as SpaceRow
 from studio.document import document, dump, parse
-from studio.drawing.figures import Units, size_text
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Furniture, Space
 from studio.meanwhile import Known, based, caught_up
@@ -18,6 +17,7 @@ from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.stored.kinds import SPACE
 from studio.typed_lengths import as_typed, read_lengths, shown_length
+from studio.voice import Voice
 
 __all__ = ["FURNITURE", "MOUNTINGS", "ReadSpace", "read_space", "save_space", "space_form", "space_words"]
 
@@ -53,7 +53,7 @@ class ReadSpace:
     typed: Mapping[str, str]
 
 
-def space_form(row: SpaceRow, units: Units) -> Form:
+def space_form(row: SpaceRow, voice: Voice) -> Form:
     """The space with its lengths as they were typed; those that nobody typed are written out."""
     space = SPACE.readable(row.document)
     unknown, space = space is None, space or NEW
@@ -61,7 +61,7 @@ def space_form(row: SpaceRow, units: Units) -> Form:
     values |= {_stands(thing): "on" if thing in space.stands_near else "off" for thing in FURNITURE}
     for name in LENGTHS:
         if values.get(f"space.{name}"):
-            values[f"space.{name}"] = shown_length(values[f"space.{name}"], units)
+            values[f"space.{name}"] = shown_length(values[f"space.{name}"], voice)
     if unknown:
         values |= {f"space.{name}": "" for name in SIZES}
     values |= {f"space.{name}": text for name, text in row.typed_texts.items() if name in LENGTHS}
@@ -110,12 +110,12 @@ def _furnished(form: Form, values: Mapping[str, str]) -> dict[str, str]:
     return others | {f"stands_near.{place}": thing for place, thing in enumerate(there)}
 
 
-def save_space(posted: Form, row: SpaceRow, units: Units, by: User | None) -> tuple[SpaceRow, str]:
+def save_space(posted: Form, row: SpaceRow, voice: Voice, by: User | None) -> tuple[SpaceRow, str]:
     """Save a row that is locked, or a new one, merged with what others saved since the page was made; the
     text tells what they changed. Raises Refused with the fields that do not make a space."""
     if not row.pk:
         return _saved(posted, row, by), ""
-    merged = caught_up(posted, space_form(row, units), KNOWN, row.toucher(by))
+    merged = caught_up(posted, space_form(row, voice), KNOWN, row.toucher(by))
     row.touch(merged.changed, by)
     return merged.attempt(lambda: _saved(merged.form, row, by)), merged.told
 
@@ -144,12 +144,12 @@ def _saved(form: Form, row: SpaceRow, by: User | None) -> SpaceRow:
     return row
 
 
-def space_words(row: SpaceRow, units: Units) -> str:
+def space_words(row: SpaceRow, voice: Voice) -> str:
     """The size in a few words: of several widths and heights the smallest, which counts."""
     space = SPACE.readable(row.document)
     if space is None:
         return "its size cannot be read"
-    wide, high = (size_text(float(min(sizes)), units) for sizes in (space.widths_mm, space.heights_mm))
+    wide, high = (voice.length(min(sizes)) for sizes in (space.widths_mm, space.heights_mm))
     return f"{wide} wide, {high} high, {'measured' if space.measured else 'not measured yet'}"
 
 

@@ -3,10 +3,10 @@
 from collections.abc import Iterator
 
 from studio.commissions.words import colour_word, pattern_word
-from studio.drawing.figures import Units, size_text
 from studio.forms import plain
 from studio.lattice.design import Design, Infill
 from studio.lattice.infills import infills_of
+from studio.voice import PLAIN, Voice
 
 __all__ = ["difference"]
 
@@ -21,13 +21,13 @@ KINDS = {
 }
 
 
-def difference(design: Design, other: Design, units: Units = "metric") -> str:
+def difference(design: Design, other: Design, voice: Voice = PLAIN) -> str:
     """The first thing in which `design` differs from `other`, the most visible first: "square", "bordered",
     "60 mm cells", "lit". Empty when they are alike."""
-    return next(_differences(design, other, units), "" if design == other else "in detail")
+    return next(_differences(design, other, voice), "" if design == other else "in detail")
 
 
-def _differences(design: Design, other: Design, units: Units) -> Iterator[str]:
+def _differences(design: Design, other: Design, voice: Voice) -> Iterator[str]:
     if design.lattice != other.lattice:
         yield design.kind.spoken
     elif design.kind.angled and design.angle_deg != other.angle_deg:
@@ -35,7 +35,7 @@ def _differences(design: Design, other: Design, units: Units) -> Iterator[str]:
     if design.arrangement != other.arrangement:
         yield from _arrangements(design, other)
     if design.cell_side_mm != other.cell_side_mm:
-        yield f"{size_text(float(design.cell_side_mm), units)} cells"
+        yield f"{voice.length(design.cell_side_mm)} cells"
     if design.touch_ups != other.touch_ups:
         yield "cells by hand" if design.touch_ups else "no cells by hand"
     if design.lit != other.lit:
@@ -43,7 +43,7 @@ def _differences(design: Design, other: Design, units: Units) -> Iterator[str]:
     if design.lattice_filament != other.lattice_filament:
         yield f"{colour_word(design.lattice_filament)} lattice"
     if design.depth_mm != other.depth_mm:
-        yield f"{size_text(float(design.depth_mm), units)} deep"
+        yield f"{voice.length(design.depth_mm)} deep"
 
 
 def _arrangements(design: Design, other: Design) -> Iterator[str]:

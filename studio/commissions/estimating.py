@@ -18,8 +18,8 @@ from studio.estimate.result import Estimate
 from studio.lattice.design import Design, Space
 from studio.making.shop import ShopState
 from studio.memo import memo
+from studio.money import to_minor
 from studio.people.models import User
-from studio.pricing.money import to_minor
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Refused

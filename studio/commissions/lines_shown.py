@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from studio.pricing.sheet import PriceLine, Working
-from studio.workshop.house_style import HouseStyle
+from studio.voice import Voice
 
 __all__ = ["LineShown", "inputs_shown", "shown_line"]
 
@@ -17,15 +17,15 @@ class LineShown:
     inputs: tuple[tuple[str, str, str], ...]
 
 
-def shown_line(line: PriceLine, style: HouseStyle) -> LineShown:
+def shown_line(line: PriceLine, voice: Voice) -> LineShown:
     return LineShown(
         text=line.text,
-        quantity=f"{style.quantity(line.quantity)} {line.unit}",
-        amount=style.money(line.amount),
+        quantity=f"{voice.quantity(line.quantity)} {line.unit}",
+        amount=voice.money(line.amount),
         formula=line.working.formula,
-        inputs=inputs_shown(line.working),
+        inputs=inputs_shown(line.working, voice),
     )
 
 
-def inputs_shown(working: Working) -> tuple[tuple[str, str, str], ...]:
-    return tuple((item.name, item.value, item.origin) for item in working.inputs)
+def inputs_shown(working: Working, voice: Voice) -> tuple[tuple[str, str, str], ...]:
+    return tuple((item.name, voice.input(item.value), item.origin) for item in working.inputs)

@@ -3,7 +3,7 @@
 from studio.commissions.models import Commission, Option
 from studio.pricing.terms import Terms
 from studio.stored.kinds import TERMS
-from studio.workshop.house_style import house_style
+from studio.workshop.books import voice_of
 from studio.workshop.models import Studio
 
 __all__ = ["first_minor", "main_price", "reads_net_first", "tax_words"]
@@ -26,4 +26,4 @@ def first_minor(option: Option) -> int | None:
 def main_price(option: Option, studio: Studio) -> str:
     """The price that is shown first, in the currency of the option's rates."""
     minor = first_minor(option)
-    return "no price yet" if minor is None else house_style(studio, option.currency).minor(minor)
+    return "no price yet" if minor is None else voice_of(studio, option.currency).minor(minor)

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from typing import assert_never
 
-from studio.drawing.figures import Units, size_text
 from studio.estimate.brief import Brief
 from studio.forms import plain
 from studio.lattice.cells import has_cell
@@ -23,6 +22,7 @@ from studio.lattice.design import (
 from studio.lattice.fit import Fit
 from studio.lattice.patterns import OPEN, pattern_of
 from studio.pricing.terms import Terms
+from studio.voice import PLAIN, Voice
 
 __all__ = [
     "ARRANGEMENTS", "SYMMETRIES",
@@ -52,14 +52,14 @@ NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight",
 BACKING = {"none": "", "sheet": "on a backing sheet", "diffuser": "on a diffuser"}
 
 
-def spoken_paragraph(brief: Brief, fit: Fit, units: Units = "metric") -> str:
+def spoken_paragraph(brief: Brief, fit: Fit, voice: Voice = PLAIN) -> str:
     """The option as one paragraph, without its letter: size, arrangement, how it is made and delivered."""
     design = brief.design
     sentences = (
-        _lattice(design, brief.space, fit, units),
-        _panel(fit, units),
+        _lattice(design, brief.space, fit, voice),
+        _panel(fit, voice),
         arrangement_words(design, fit),
-        _making(design, brief.terms, units),
+        _making(design, brief.terms, voice),
     )
     return " ".join(f"{text[0].upper()}{text[1:]}." for text in sentences)
 
@@ -147,12 +147,12 @@ def _by_hand(design: Design, fit: Fit) -> str:
     return f", with {counted} changed by hand{again if design.mirror_touch_ups else ''}"
 
 
-def _lattice(design: Design, space: Space, fit: Fit, units: Units) -> str:
+def _lattice(design: Design, space: Space, fit: Fit, voice: Voice) -> str:
     several = len(space.widths_mm) > 1 or len(space.heights_mm) > 1
     about = "" if space.measured or several else "about "  # nobody says the smallest of several sizes
-    width, height = (size_text(float(min(lengths)), units) for lengths in (space.widths_mm, space.heights_mm))
+    width, height = (voice.length(min(lengths)) for lengths in (space.widths_mm, space.heights_mm))
     size = "" if design.columns or design.rows else ", as large as fits"
-    cells = _cells(design, size_text(fit.cell_side_mm, units))
+    cells = _cells(design, voice.length(fit.cell_side_mm))
     return f"{cells} for an opening {about}{width} wide and {height} high{size}"
 
 
@@ -164,13 +164,13 @@ def _cells(design: Design, side: str) -> str:
     return f"a {kind.spoken} lattice of {head}{told}{told and ','}"
 
 
-def _panel(fit: Fit, units: Units) -> str:
-    return f"the panel itself is {size_text(fit.width_mm, units)} × {size_text(fit.height_mm, units)}"
+def _panel(fit: Fit, voice: Voice) -> str:
+    return f"the panel itself is {voice.length(fit.width_mm)} × {voice.length(fit.height_mm)}"
 
 
-def _making(design: Design, terms: Terms, units: Units) -> str:
+def _making(design: Design, terms: Terms, voice: Voice) -> str:
     lit = "lit from behind" if design.lit else ""
-    parts = (f"{size_text(float(design.depth_mm), units)} deep", BACKING[design.backing], lit, terms.delivery)
+    parts = (f"{voice.length(design.depth_mm)} deep", BACKING[design.backing], lit, terms.delivery)
     return ", ".join(filter(None, parts))
 
 

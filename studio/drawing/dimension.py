@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from studio.drawing.figures import text_width
+from studio.drawing.lettering import text_width
 from studio.drawing.sheet import Lettering, Pen, Segment
 
 __all__ = ["Dimension"]

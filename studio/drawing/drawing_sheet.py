@@ -1,12 +1,11 @@
-"""The front elevation as a sheet of A4 with a title block, at the largest listed scale: printed at full size,
-its scale is the one it states."""
+"""The front elevation as a sheet of paper with a title block, at the largest listed scale: printed at full
+size, its scale is the one it states."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from itertools import takewhile
 
 from studio.drawing.elevation import describe, dimension_layer
-from studio.drawing.figures import Units
 from studio.drawing.layers import panel_layers
 from studio.drawing.markup import svg
 from studio.drawing.panel_dimensions import Dimensioned, dimensioned
@@ -15,11 +14,12 @@ from studio.drawing.scale import Scale, listed_scales
 from studio.drawing.sheet import Frame, Pen
 from studio.drawing.title_block import HEIGHT_MM, TitleBlock, title_block
 from studio.lattice.composition import Composition
+from studio.voice import PLAIN, Voice
 
-__all__ = ["drawing_sheet_svg"]
+__all__ = ["PAPERS", "drawing_sheet_svg"]
 
-A4_MM = (210.0, 297.0)
-"""ISO 216."""
+PAPERS = {"A4": ("A4", (210.0, 297.0)), "letter": ("Letter", (215.9, 279.4))}
+"""Name and size in mm by the studio's choice: ISO 216; ANSI/ASME Y14.1, from memory."""
 MARGIN_MM, APART_MM = 15.0, 5.0
 """Round the sheet, wide enough for any printer; between the drawing and its title block."""
 CAPITAL_MM = 2.5
@@ -34,17 +34,19 @@ def drawing_sheet_svg(
     block: TitleBlock,
     *,
     ident: str,
-    units: Units = "metric",
+    paper: str = "A4",
+    voice: Voice = PLAIN,
 ) -> str:
     """Upright or lying, whichever shows the panel larger. Raises Refused for a filament without a colour."""
-    scale, size, drawn = next(_laid_out(composition, units))
+    name, upright = PAPERS[paper]
+    scale, size, drawn = next(_laid_out(composition, upright, voice))
     pen = Pen(PER_MM * scale.real / scale.drawn, CAPITAL_MM)
     sheet = _sheet(size, drawn.frame, pen)
     margin = MARGIN_MM * pen.unit
-    filled = replace(block, scale=f"{scale} (A4)")
+    filled = replace(block, scale=f"{scale} ({name})")
     content = panel_layers(composition, colours) + dimension_layer(drawn, pen)
     content += title_block(filled, sheet.right - margin, sheet.bottom - margin, pen)
-    told = f"{describe(composition, colours, units)} Drawn at {scale} on A4."
+    told = f"{describe(composition, colours, voice)} Drawn at {scale} on {name}."
     title = f"{block.title}, {block.shows}"
     return svg(
         sheet, content, title=title, describe=told, ident=ident, class_="drawing sheet",
@@ -53,13 +55,13 @@ def drawing_sheet_svg(
 
 
 def _laid_out(
-    composition: Composition, units: Units
+    composition: Composition, upright: tuple[float, float], voice: Voice
 ) -> Iterator[tuple[Scale, tuple[float, float], Dimensioned]]:
     """What fits, the largest first; lying where both ways fit."""
     for scale in takewhile(lambda scale: scale.real <= SMALLEST, listed_scales()):
         pen = Pen(PER_MM * scale.real / scale.drawn, CAPITAL_MM)
-        drawn = dimensioned(composition, pen, units)
-        for size in (A4_MM[::-1], A4_MM):
+        drawn = dimensioned(composition, pen, voice)
+        for size in (upright[::-1], upright):
             wide = size[0] - 2 * MARGIN_MM
             high = size[1] - 2 * MARGIN_MM - HEIGHT_MM - APART_MM
             if drawn.frame.width <= wide * pen.unit and drawn.frame.height <= high * pen.unit:

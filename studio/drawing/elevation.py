@@ -2,13 +2,13 @@
 
 from collections.abc import Mapping
 
-from studio.drawing.figures import Units, size_text
 from studio.drawing.layers import panel_layers
 from studio.drawing.legend import legend
 from studio.drawing.markup import element, letter_text, segments_path, svg
 from studio.drawing.panel_dimensions import Dimensioned, dimensioned, margins_mm
 from studio.drawing.sheet import Frame, Pen, corner_of, frame_of
 from studio.lattice.composition import Composition
+from studio.voice import PLAIN, Voice
 
 __all__ = ["describe", "detail_svg", "elevation_svg", "screen_pen"]
 
@@ -25,7 +25,7 @@ def elevation_svg(
     *,
     title: str,
     with_dimensions: bool = True,
-    units: Units = "metric",
+    voice: Voice = PLAIN,
     ident: str,
     drawn_mm: tuple[float, float] = DRAWN_MM,
 ) -> str:
@@ -35,9 +35,9 @@ def elevation_svg(
     pen = screen_pen(composition, drawn_mm)
     content, frame = panel_layers(composition, colours), _with_edge(frame_of(composition), pen)
     if with_dimensions:
-        dimensions = dimensioned(composition, pen, units)
+        dimensions = dimensioned(composition, pen, voice)
         content, frame = content + dimension_layer(dimensions, pen), dimensions.frame
-    told = describe(composition, colours, units)
+    told = describe(composition, colours, voice)
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing elevation")
 
 
@@ -46,14 +46,14 @@ def detail_svg(
     colours: Mapping[str, str],
     *,
     title: str,
-    units: Units = "metric",
+    voice: Voice = PLAIN,
     ident: str,
     cells: tuple[int, int] = (4, 3),
 ) -> str:
     """The upper left corner enlarged: about `cells` cells across and up, edging included."""
     crop = corner_of(composition, cells)
     content = panel_layers(composition, colours, crop)
-    side = size_text(composition.fit.cell_side_mm, units)
+    side = voice.length(composition.fit.cell_side_mm)
     told = f"The upper left corner of the panel, enlarged: cells of {side}."
     return svg(crop, content, title=title, describe=told, ident=ident, class_="drawing detail")
 
@@ -78,16 +78,17 @@ def dimension_layer(dimensions: Dimensioned, pen: Pen) -> str:
     return lines + letter_text(dimensions.lettering, pen)
 
 
-def describe(composition: Composition, colours: Mapping[str, str], units: Units = "metric") -> str:
+def describe(composition: Composition, colours: Mapping[str, str], voice: Voice = PLAIN) -> str:
     """The panel in a sentence or two, for those who do not see it."""
     fit = composition.fit
-    sizes = [size_text(size, units) for size in (fit.width_mm, fit.height_mm, fit.cell_side_mm)]
+    sizes = [voice.length(size) for size in (fit.width_mm, fit.height_mm, fit.cell_side_mm)]
     pieces = [
-        f"{entry.count} {entry.name.lower()} in {entry.filament}" for entry in legend(composition, colours)
+        f"{voice.number(entry.count)} {entry.name.lower()} in {entry.filament}"
+        for entry in legend(composition, colours)
     ]
     told = f"A {fit.kind.spoken} lattice panel seen from the front, {sizes[0]} wide"
     told += f" and {sizes[1]} high, cells of {sizes[2]}"
-    told += f" at {fit.angle_deg:g}°." if fit.kind.angled else "."
+    told += f" at {voice.quantity(fit.angle_deg)}°." if fit.kind.angled else "."
     return f"{told} Pieces: {', '.join(pieces)}." if pieces else f"{told} All cells are open."
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from studio.drawing.figures import text_width
+from studio.drawing.lettering import text_width
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Lettering, Pen
 

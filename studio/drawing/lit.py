@@ -4,12 +4,12 @@ from collections.abc import Mapping
 
 from studio.drawing.colour import colour_of, rgb
 from studio.drawing.elevation import describe
-from studio.drawing.figures import Units
 from studio.drawing.layers import panel_layers
 from studio.drawing.markup import element, svg
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame, frame_of
 from studio.lattice.composition import Composition
+from studio.voice import PLAIN, Voice
 
 __all__ = ["lit_svg", "shaded"]
 
@@ -27,7 +27,7 @@ def lit_svg(
     *,
     title: str,
     ident: str,
-    units: Units = "metric",
+    voice: Voice = PLAIN,
 ) -> str:
     """The panel from the front in a dark room, shown lit whether or not the design is. `title` is plain text,
     `ident` its own on the page. Raises Refused for a filament without a colour."""
@@ -37,7 +37,7 @@ def lit_svg(
     half = PER_MM * float(composition.design.edging_width_mm) / 2  # so that no glow shows round the edging
     glow = frame.grown(*(4 * [-half]))
     content = _area(wall, WALL) + _area(glow, GLOW) + panel_layers(composition, named, edges=False)
-    told = f"{describe(composition, colours, units)} Shown lit from behind."
+    told = f"{describe(composition, colours, voice)} Shown lit from behind."
     return svg(wall, content, title=title, describe=told, ident=ident, class_="drawing lit")
 
 

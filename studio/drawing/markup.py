@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from typing import Any
 
-from studio.drawing.figures import CAPITAL_EM
+from studio.drawing.lettering import CAPITAL_EM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment
 
 __all__ = ["FONT", "LETTER", "element", "escape", "letter_text", "path", "segments_path", "svg", "view_box"]

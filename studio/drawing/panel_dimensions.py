@@ -5,13 +5,14 @@ from dataclasses import dataclass
 import numpy as np
 
 from studio.drawing.dimension import Dimension
-from studio.drawing.figures import UNIT, Units, figure, text_width
+from studio.drawing.lettering import text_width
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment, frame_of
 from studio.lattice.axis import Axis
 from studio.lattice.cells import off_crossing
 from studio.lattice.composition import Composition
 from studio.lattice.fit import Fit
+from studio.voice import PLAIN, Voice
 
 __all__ = ["Dimensioned", "dimensioned", "margins_mm"]
 
@@ -31,13 +32,13 @@ class Dimensioned:
     frame: Frame
 
 
-def dimensioned(composition: Composition, pen: Pen, units: Units = "metric") -> Dimensioned:
+def dimensioned(composition: Composition, pen: Pen, voice: Voice = PLAIN) -> Dimensioned:
     """All dimensions of a panel; the millimetre, since figures do not carry it, is noted where their
     lines would meet."""
     lines: list[Segment] = []
     panel = frame_of(composition)
-    lettering = [_unit_note(panel, pen)] if units == "metric" else []
-    for dimension in dimensions_of(composition, pen.unit, units):
+    lettering = [_unit_note(panel, pen)] if voice.units == "metric" else []
+    for dimension in dimensions_of(composition, pen.unit, voice):
         drawn, text = dimension.drawn(pen)
         lines += drawn
         lettering.append(text)
@@ -60,20 +61,20 @@ def _framed(usual: Frame, lines: list[Segment], pen: Pen) -> Frame:
     )
 
 
-def dimensions_of(composition: Composition, unit: float, units: Units) -> list[Dimension]:
+def dimensions_of(composition: Composition, unit: float, voice: Voice) -> list[Dimension]:
     fit, frame = composition.fit, frame_of(composition)
     first, overall = FIRST_MM * unit, (FIRST_MM + NEXT_MM) * unit
     width, height = PER_MM * fit.lattice_width_mm, PER_MM * fit.lattice_height_mm
-    across, up = figure(fit.lattice_width_mm, units), figure(fit.lattice_height_mm, units)
-    columns, rows = _counted(fit.across, "column"), _counted(fit.up, "row")
+    across, up = voice.figure(fit.lattice_width_mm), voice.figure(fit.lattice_height_mm)
+    columns, rows = _counted(fit.across, "column", voice), _counted(fit.up, "row", voice)
     found = [
         Dimension((f"{columns}: {across}", across), 0, width, frame.bottom + first, frame.bottom),
         Dimension((f"{rows}: {up}", up), height, 0, frame.left - first, frame.left, upright=True),
-        *_crossings_up(fit, frame, first, units),
-        *_crossings_across(fit, frame, first, units),
+        *_crossings_up(fit, frame, first, voice),
+        *_crossings_across(fit, frame, first, voice),
     ]
     if frame.left < 0:  # without an edging the lattice is the panel, and no size is given twice
-        whole = figure(fit.width_mm, units), figure(fit.height_mm, units)
+        whole = voice.figure(fit.width_mm), voice.figure(fit.height_mm)
         found += [
             Dimension(whole[:1], frame.left, frame.right, frame.bottom + overall, frame.bottom),
             Dimension(whole[1:], frame.bottom, frame.top, frame.left - overall, frame.left, upright=True),
@@ -81,15 +82,15 @@ def dimensions_of(composition: Composition, unit: float, units: Units) -> list[D
     return found
 
 
-def _counted(way: Axis, noun: str) -> str:
+def _counted(way: Axis, noun: str, voice: Voice) -> str:
     """How many cells there are one way: where lines zigzag, a cell is two steps."""
     if not way.zigzag:
-        return f"{way.steps} {noun}" if way.steps == 1 else f"{way.steps} {noun}s"
+        return voice.count(way.steps, noun)
     halves = "½" if way.steps % 2 else ""
     return f"{way.steps // 2 or ''}{halves} cell" + ("" if way.steps <= 2 else "s")
 
 
-def _crossings_up(fit: Fit, frame: Frame, first: float, units: Units) -> list[Dimension]:
+def _crossings_up(fit: Fit, frame: Frame, first: float, voice: Voice) -> list[Dimension]:
     """From the lowest crossing on the right-hand edge to the next one: a cell's side, or the upright diagonal
     in a diamond lattice. None where there is no next one, or where only the top edge shows the side."""
     steps = 1 + fit.up.zigzag
@@ -97,20 +98,18 @@ def _crossings_up(fit: Fit, frame: Frame, first: float, units: Units) -> list[Di
     if start + steps > fit.up.steps or not _sides_go(fit)[1]:
         return []
     low, high = (PER_MM * fit.up.step_mm * (fit.up.steps - step) for step in (start, start + steps))
-    text = figure(steps * fit.up.step_mm, units)
+    text = voice.figure(steps * fit.up.step_mm)
     return [Dimension((text,), low, high, frame.right + first, frame.right, upright=True)]
 
 
-def _crossings_across(fit: Fit, frame: Frame, first: float, units: Units) -> list[Dimension]:
+def _crossings_across(fit: Fit, frame: Frame, first: float, voice: Voice) -> list[Dimension]:
     """The same along the top edge, from the right."""
     steps = 1 + fit.across.zigzag
     end = fit.across.steps - off_crossing(fit, fit.across.steps + fit.up.steps)
     if end < steps or not _sides_go(fit)[0]:
         return []
     left, right = (PER_MM * fit.across.step_mm * step for step in (end - steps, end))
-    return [
-        Dimension((figure(steps * fit.across.step_mm, units),), left, right, frame.top - first, frame.top)
-    ]
+    return [Dimension((voice.figure(steps * fit.across.step_mm),), left, right, frame.top - first, frame.top)]
 
 
 def _sides_go(fit: Fit) -> tuple[bool, bool]:
@@ -123,4 +122,4 @@ def _sides_go(fit: Fit) -> tuple[bool, bool]:
 def _unit_note(frame: Frame, pen: Pen) -> Lettering:
     x = frame.left - (FIRST_MM + NEXT_MM) * pen.unit
     y = frame.bottom + (FIRST_MM + NEXT_MM - 1) * pen.unit
-    return Lettering(UNIT, x, y, text_width(UNIT, pen.capital))
+    return Lettering("mm", x, y, text_width("mm", pen.capital))

@@ -14,6 +14,7 @@ from studio.drawing.sheet import Frame
 from studio.lattice.part import Part
 from studio.making.equipment import Printer
 from studio.making.plate import Plate, lay_out, placed
+from studio.voice import PLAIN, Voice
 
 __all__ = ["plate_svg"]
 
@@ -31,6 +32,7 @@ def plate_svg(
     *,
     title: str,
     ident: str,
+    voice: Voice = PLAIN,
 ) -> str:
     """The bed from above, its front below: its margin dashed, the pieces in the colour of their filament.
     `parts` are those of the bill; `title` is plain text, `ident` its own on the page. Raises Refused for a
@@ -43,7 +45,7 @@ def plate_svg(
     content += "".join(_pieces(plate, parts, printer, colour_of(colours, plate.filament)))
     around = MARGIN * max(width, depth) * PER_MM
     frame = Frame(0, -depth * PER_MM, width * PER_MM, 0).grown(around, around, around, around)
-    said = described(plate, parts, printer)
+    said = described(plate, parts, printer, voice)
     return svg(frame, content, title=title, ident=ident, class_="drawing plate", describe=said)
 
 
@@ -63,14 +65,14 @@ def _pieces(plate: Plate, parts: Sequence[Part], printer: Printer, colour: str) 
         )
 
 
-def described(plate: Plate, parts: Sequence[Part], printer: Printer) -> str:
-    """The plate in words, for who cannot see it: "162 pieces in Tea on a bed of 256 by 256 mm: 162 infill,
+def described(plate: Plate, parts: Sequence[Part], printer: Printer, voice: Voice) -> str:
+    """The plate in words, for who cannot see it: "162 pieces in Tea on a bed of 256 mm by 256 mm: 162 infill,
     hemp-leaf whole"."""
     kinds = []
     for item in plate.parts:
         part = parts[item.part]
         name = " ".join(word for word in (part.pattern, part.size) if word)
-        kinds.append(f"{item.count} {part.code}, {name}")
-    pieces = "piece" if plate.pieces == 1 else "pieces"
-    bed = f"a bed of {printer.bed_width_mm:g} by {printer.bed_depth_mm:g} mm"
-    return f"{plate.pieces} {pieces} in {plate.filament} on {bed}: {'; '.join(kinds)}"
+        kinds.append(f"{voice.number(item.count)} {part.code}, {name}")
+    width, depth = voice.length(printer.bed_width_mm), voice.length(printer.bed_depth_mm)
+    pieces = f"{voice.count(plate.pieces, 'piece')} in {plate.filament}"
+    return f"{pieces} on a bed of {width} by {depth}: {'; '.join(kinds)}"

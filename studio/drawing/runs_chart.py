@@ -8,13 +8,14 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
-from studio.drawing.figures import text_width
+from studio.drawing.lettering import text_width
 from studio.drawing.markup import FONT, element, escape, path, svg
 from studio.drawing.sheet import Frame
 from studio.making.calendar import Dates, PrinterRun
 from studio.making.equipment import Printer
 from studio.making.shop import ShopState
 from studio.making.working_days import working_days_of
+from studio.voice import PLAIN, Voice
 
 __all__ = ["runs_charts"]
 
@@ -26,8 +27,6 @@ HEAD, KIND, ROW, BAR, FOOT = 40, 20, 16, 11, 18
 """Heights of the names of week and days, a kind’s name, a printer, what it does, and a line about a date."""
 LETTERS = 13
 CAPITAL = 0.66 * LETTERS
-
-Say = Callable[[date], str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,21 +49,22 @@ class _Mark:
 
 
 def runs_charts(
-    dates: Dates, shop: ShopState, printers: Sequence[Printer], *, ident: str, say: Say = date.isoformat
+    dates: Dates, shop: ShopState, printers: Sequence[Printer], *, ident: str, voice: Voice = PLAIN
 ) -> tuple[str, ...]:
     """An SVG for each week (Monday to Sunday) in which something is printed or ready, in order.
 
     A row for each printer: this panel's plates are filled, those that are expected to be printed again are
     outlined, promised jobs hatched. Nights are shaded, closed days darker. `ident` must be the page's own for
-    these pictures; `say` words a date.
+    these pictures.
     """
     rows, foot = _rows(printers)
+    ready, held = voice.weekday(dates.ready_on), voice.weekday(dates.held_on)
     marks = (
-        _Mark(dates.ready_on, "expected", f"Expected to be ready on {say(dates.ready_on)}.", held=False),
-        _Mark(dates.held_on, "8 of 10 by", f"In 8 of 10 cases ready by {say(dates.held_on)}.", held=True),
+        _Mark(dates.ready_on, "expected", f"Expected to be ready on {ready}.", held=False),
+        _Mark(dates.held_on, "8 of 10 by", f"In 8 of 10 cases ready by {held}.", held=True),
     )
     return tuple(
-        _Week(monday, shop, rows, foot, f"{ident}-{monday:%Y%m%d}").picture(dates.runs, marks, say)
+        _Week(monday, shop, rows, foot, f"{ident}-{monday:%Y%m%d}", voice).picture(dates.runs, marks)
         for monday in _mondays(dates)
     )
 
@@ -91,21 +91,22 @@ def _rows(printers: Sequence[Printer]) -> tuple[tuple[_Row, ...], int]:
 class _Week:
     """Seven days from `monday`."""
 
-    def __init__(self, monday: date, shop: ShopState, rows: tuple[_Row, ...], foot: int, ident: str) -> None:
-        self.monday, self.shop, self.rows, self.foot, self.ident = monday, shop, rows, foot, ident
+    def __init__(
+        self, monday: date, shop: ShopState, rows: tuple[_Row, ...], foot: int, ident: str, voice: Voice
+    ) -> None:
+        self.monday, self.shop, self.rows, self.foot = monday, shop, rows, foot
+        self.ident, self.voice = ident, voice
         self.days = [monday + n * DAY for n in range(7)]
 
-    def picture(self, runs: Sequence[PrinterRun], marks: Sequence[_Mark], say: Say) -> str:
+    def picture(self, runs: Sequence[PrinterRun], marks: Sequence[_Mark]) -> str:
         here = [run for run in runs if self._spans(run)]
         marked = [mark for mark in marks if mark.day in self.days]
         height = self.foot + 4 + FOOT * len(marked)
-        content = (
-            self._shades() + self._lines() + self._bars(here) + self._lettering(say) + self._marks(marked)
-        )
+        content = self._shades() + self._lines() + self._bars(here) + self._lettering() + self._marks(marked)
         return svg(
             Frame(0, 0, WIDTH, height),
             element("g", content, font_family=FONT, font_size=LETTERS, stroke_width=1),
-            title=f"Printers in the week from {say(self.monday)}",
+            title=f"Printers in the week from {self.voice.weekday(self.monday)}",
             ident=self.ident,
             class_="drawing runs",
             describe=" ".join((*self._told(here), *(mark.told for mark in marked))),
@@ -175,8 +176,8 @@ class _Week:
         low = top + (ROW - BAR) / 2
         return self._x(run.starts), low, self._x(run.ends), low + BAR
 
-    def _lettering(self, say: Say) -> str:
-        names = _text(f"from {say(self.monday)}", 2, LETTERS, "start")
+    def _lettering(self) -> str:
+        names = _text(f"from {self.voice.weekday(self.monday)}", 2, LETTERS, "start")
         names += "".join(
             _text(f"{day:%a}"[:2] + f" {day.day}", LABEL + (n + 0.5) * ACROSS, HEAD - 5, "middle")
             for n, day in enumerate(self.days)
@@ -192,7 +193,7 @@ class _Week:
         for number, mark in enumerate(marks):
             x = self._x(self._midnight(mark.day) + timedelta(hours=self.shop.attended_to_hour))
             foot = self.foot + FOOT * (number + 1)
-            text = f"{mark.text} {mark.day.day} {mark.day:%B}"
+            text = f"{mark.text} {self.voice.month_day(mark.day)}"
             room = text_width(text, CAPITAL) + 5
             right = x + room < WIDTH if mark.held else x - room < 0  # either way if there is room for both
             drawn += path(
@@ -208,13 +209,9 @@ class _Week:
             mine = [run for run in runs if (run.printer, run.unit) == (row.printer, row.unit)]
             own = sum(run.plate is not None for run in mine)
             promised = len(mine) - own
-            parts = [_count(own, "plate")] if own else []
-            parts += [_count(promised, "promised run")] if promised else []
+            parts = [self.voice.count(own, "plate")] if own else []
+            parts += [self.voice.count(promised, "promised run")] if promised else []
             yield f"{row.printer} {row.unit}: {' and '.join(parts) or 'nothing'}."
-
-
-def _count(number: int, name: str) -> str:
-    return f"{number} {name}{'s' if number > 1 else ''}"
 
 
 def _boxes(boxes: Iterable[tuple[float, float, float, float]]) -> str:

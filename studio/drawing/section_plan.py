@@ -16,6 +16,7 @@ from studio.drawing.sheet import Lettering, frame_of
 from studio.lattice.bill import Section
 from studio.lattice.composition import Composition
 from studio.lattice.sections import section_of
+from studio.voice import PLAIN, Voice
 
 __all__ = ["section_plan_svg"]
 
@@ -23,7 +24,9 @@ SEAM_PX, MODULE_PX = 1.0, 2.6
 """A joint between modules is drawn heavier than a seam between sections."""
 
 
-def section_plan_svg(composition: Composition, sections: Sequence[Section], *, title: str, ident: str) -> str:
+def section_plan_svg(
+    composition: Composition, sections: Sequence[Section], *, title: str, ident: str, voice: Voice = PLAIN
+) -> str:
     """Sections seen from the front, along centre lines, numbered from 1 in the order given; modules in a
     heavier line. `title` is plain text, `ident` its own on the page."""
     cells, owner = cell_polygons(composition), section_of(composition.fit, sections)
@@ -36,7 +39,8 @@ def section_plan_svg(composition: Composition, sections: Sequence[Section], *, t
         + _lines(composition, "modules", carried, MODULE_PX)
         + letter_text([_lowered(number, pen.capital / 2) for number in numbers], pen)
     )
-    told = f"{_counted(len(sections), 'section')} in {_counted(len(carried), 'module')}, seen from the front."
+    told = f"{voice.count(len(sections), 'section')} in {voice.count(len(carried), 'module')}"
+    told += ", seen from the front."
     frame = frame_of(composition).grown(*(4 * [pen.unit]))
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing section-plan")
 
@@ -69,7 +73,3 @@ def _number(composition: Composition, text: str, parts: list[Polygon]) -> Letter
 
 def _lowered(item: Lettering, by: float) -> Lettering:
     return Lettering(item.text, item.x, item.y + by, item.width)
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

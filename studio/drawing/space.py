@@ -6,7 +6,6 @@ from typing import assert_never
 
 from studio.drawing.dimension import Dimension
 from studio.drawing.elevation import CAPITAL_MM, DRAWN_MM
-from studio.drawing.figures import Units, figure, size_text
 from studio.drawing.furniture import FURNITURE, GAP_MM, PlacedThing, Thing, in_a_row
 from studio.drawing.markup import element, letter_text, segments_path, svg
 from studio.drawing.rings import PER_MM
@@ -14,6 +13,7 @@ from studio.drawing.sheet import Frame, Lettering, Pen, Segment, frame_of
 from studio.drawing.thumbnail import tinted_layers
 from studio.lattice.composition import Composition
 from studio.lattice.design import Space
+from studio.voice import PLAIN, Voice
 
 __all__ = ["CENTRE_MM", "EYE_MM", "bottom_mm", "space_svg"]
 
@@ -38,7 +38,7 @@ def space_svg(
     *,
     title: str,
     ident: str,
-    units: Units = "metric",
+    voice: Voice = PLAIN,
 ) -> str:
     """The wall seen from the front, with what stands near. `title` is plain text, `ident` its own on the
     page. Raises Refused for a filament without a colour."""
@@ -51,12 +51,12 @@ def space_svg(
     content += _hairlines(_person(scene.person, scene.floor), "person")
     near = (*scene.below, *scene.beside)
     content += "".join(_hairlines(standing.outline(), standing.thing.name) for standing in near)
-    lines, figures = _heights(scene, units)
+    lines, figures = _heights(scene, voice)
     if lines:
         content += _hairlines(segments_path(lines), "dimensions")
     content += letter_text([*(standing.lettering(scene.pen) for standing in near), *figures], scene.pen)
     frame = scene.walls.grown(0, 0, 0, 2 * scene.pen.unit)
-    told = _told(scene, units)
+    told = _told(scene, voice)
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing space")
 
 
@@ -101,7 +101,7 @@ def _width(things: Sequence[Thing]) -> float:
     return PER_MM * (sum(thing.width_mm for thing in things) + GAP_MM * max(0, len(things) - 1))
 
 
-def _heights(scene: _Scene, units: Units) -> tuple[list[Segment], list[Lettering]]:
+def _heights(scene: _Scene, voice: Voice) -> tuple[list[Segment], list[Lettering]]:
     """From the floor to the panel, and by way of what stands below it."""
     heights = [0.0, *sorted({standing.thing.height_mm for standing in scene.below})[-1:]]
     bottom = (scene.floor - scene.panel.bottom) / PER_MM
@@ -117,21 +117,21 @@ def _heights(scene: _Scene, units: Units) -> tuple[list[Segment], list[Lettering
     figures = []
     for low, high, line in found:
         ends = (scene.floor - PER_MM * low, scene.floor - PER_MM * high)
-        dimension = Dimension((figure(high - low, units),), *ends, line, scene.base, upright=True)
+        dimension = Dimension((voice.figure(high - low),), *ends, line, scene.base, upright=True)
         drawn, text = dimension.drawn(scene.pen)
         lines += drawn
         figures.append(text)
     return lines, figures
 
 
-def _told(scene: _Scene, units: Units) -> str:
-    bottom = size_text((scene.floor - scene.panel.bottom) / PER_MM, units)
+def _told(scene: _Scene, voice: Voice) -> str:
+    bottom = voice.length((scene.floor - scene.panel.bottom) / PER_MM)
     told = (
         f"The panel on its wall, its lower edge {bottom} above the floor, beside a standing figure with eyes"
     )
-    told += f" {size_text(EYE_MM, units)} above the floor."
+    told += f" {voice.length(EYE_MM)} above the floor."
     for word, standings in (("Below it", scene.below), ("Beside it", scene.beside)):
-        things = [f"a {s.thing.name} {size_text(s.thing.height_mm, units)} high" for s in standings]
+        things = [f"a {s.thing.name} {voice.length(s.thing.height_mm)} high" for s in standings]
         told += f" {word} {', '.join(things)}." if things else ""
     return told
 

@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from studio.drawing.figures import CAPITAL_EM, text_width
+from studio.drawing.lettering import CAPITAL_EM, text_width
 from studio.drawing.markup import FONT, LETTER, element, escape, segments_path
 from studio.drawing.sheet import Pen, Segment
 

@@ -17,13 +17,13 @@ from zlib import compress
 
 import pydyf
 
-from studio.drawing.figures import Units
 from studio.drawing.panel_dimensions import Dimensioned, dimensioned
 from studio.drawing.pdf_content import INK, panel_content
 from studio.drawing.rings import PER_MM
 from studio.drawing.scale import Scale, largest_scale, listed_scales
 from studio.drawing.sheet import Frame, Lettering, Pen, corner_of, frame_of
 from studio.lattice.composition import Composition
+from studio.voice import PLAIN, Voice
 
 __all__ = ["CAPITAL_MM", "LatticeImage", "PanelDrawing", "PaperFigure"]
 
@@ -142,12 +142,12 @@ class PanelDrawing:
     def _form(self) -> _Form:
         return _Form(self._composition, self._colours)
 
-    def elevation(self, field_mm: tuple[float, float], units: Units = "metric") -> LatticeImage:
+    def elevation(self, field_mm: tuple[float, float], voice: Voice = PLAIN) -> LatticeImage:
         """The dimensioned elevation at the largest listed scale that fits a field (width, height) on
         paper."""
         for scale in takewhile(lambda scale: scale.real <= SMALLEST, listed_scales()):
             pen = Pen(PER_MM * scale.real / scale.drawn, CAPITAL_MM)
-            dimensions = dimensioned(self._composition, pen, units)
+            dimensions = dimensioned(self._composition, pen, voice)
             image = LatticeImage(self._form, dimensions.frame, scale, dimensions)
             if image.width_mm <= field_mm[0] and image.height_mm <= field_mm[1]:
                 return image

@@ -4,10 +4,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.cells import Cells
-from studio.lattice.counting import COLUMNS, ROWS, counted
 from studio.lattice.design import Band, Bands
 from studio.lattice.fit import Fit
 from studio.problem import Refused
+from studio.voice import count, said
 
 __all__ = ["band_at", "in_bands"]
 
@@ -15,11 +15,12 @@ __all__ = ["band_at", "in_bands"]
 def in_bands(arrangement: Bands, fit: Fit, cells: Cells) -> NDArray[np.int16]:
     """Each cell's band, (n,). Raises Refused for bands that do not all find room."""
     upright = arrangement.direction == "upright"
-    available, nouns = (fit.across.addresses, COLUMNS) if upright else (fit.up.addresses, ROWS)
+    available = fit.across.addresses if upright else fit.up.addresses
+    noun = "column of cells" if upright else "row of cells"
     taken = sum(band.cells for band in arrangement.bands)
     if taken > available:
-        reason = f"the bands take {counted(taken, nouns)}, and the panel has {available}"
-        remedy = f"bands of {counted(available, nouns)} together at most"
+        reason = said("the bands take {}, and the panel has {}", count(taken, noun), available)
+        remedy = said("bands of {} together at most", count(available, noun))
         raise Refused.because("design.arrangement.bands", reason, remedy)
     return band_at(arrangement.bands, cells.column if upright else cells.row)
 

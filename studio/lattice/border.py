@@ -1,15 +1,16 @@
 """A border of one infill round a field of another."""
 
-from itertools import count, takewhile
+from itertools import count as counted
+from itertools import takewhile
 
 import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.cells import Cells, has_cell
-from studio.lattice.counting import CELLS, COLUMNS, ROWS, counted
 from studio.lattice.design import BorderAndField
 from studio.lattice.fit import Fit
 from studio.problem import Refused
+from studio.voice import count, said
 
 __all__ = ["border_rows", "in_border"]
 
@@ -43,10 +44,10 @@ def border_rows(fit: Fit, border_cells: int) -> tuple[int, int]:
 def _refuse_deep(border_cells: int, fit: Fit) -> None:
     if _leaves_field(fit, border_cells):
         return
-    deepest = sum(1 for _ in takewhile(lambda depth: _leaves_field(fit, depth), count(1)))
-    room = f"{counted(fit.across.addresses, COLUMNS)} and {counted(fit.up.addresses, ROWS)}"
-    reason = f"a border of {counted(border_cells, CELLS)} leaves no field in {room}"
-    smaller = f"a border of {counted(deepest, CELLS)} at most"
+    deepest = sum(1 for _ in takewhile(lambda depth: _leaves_field(fit, depth), counted(1)))
+    room = count(fit.across.addresses, "column of cells"), count(fit.up.addresses, "row of cells")
+    reason = said("a border of {} leaves no field in {} and {}", count(border_cells, "cell"), *room)
+    smaller = said("a border of {} at most", count(deepest, "cell"))
     remedy = smaller if deepest else "a larger panel, or one infill all over"
     raise Refused.because("design.arrangement.border_cells", reason, remedy)
 

@@ -8,6 +8,7 @@ from studio.lattice.kinds.kind import Corners
 from studio.lattice.shapes import CellForm, Shape, form_of
 from studio.memo import memo
 from studio.problem import Refused
+from studio.voice import at_least, length, said
 
 __all__ = ["cell_corners", "cell_polygon", "inradius", "opening_polygon"]
 
@@ -54,7 +55,7 @@ def opening_polygon(
     if inset_mm >= radius:
         raise Refused.because(
             "design.cell_side_mm",
-            f"strips and clearance take up the whole of a cell with a side of {side_mm:g} mm",
-            f"a side of more than {side_mm * inset_mm / radius:.1f} mm, or narrower strips",
+            said("strips and clearance take up the whole of a cell with a side of {}", length(side_mm)),
+            said("a side of more than {}, or narrower strips", at_least(side_mm * inset_mm / radius, 1)),
         )
     return Polygon(kind_of(lattice).inset(corners, inset_mm, radius))

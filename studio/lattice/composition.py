@@ -20,6 +20,7 @@ from studio.lattice.patterns import pattern_of
 from studio.lattice.piece import piece_for
 from studio.lattice.shapes import SHAPES
 from studio.problem import Problem, Refused, refuse_all
+from studio.voice import at_most, count, length, said
 
 __all__ = ["SHAPES", "Composition", "Piece", "compose"]
 
@@ -98,7 +99,11 @@ def compose(design: Design, fit: Fit) -> Composition:
 
 def _refuse_many(cells: int) -> None:
     if cells > MOST_CELLS:
-        reason = f"the panel would have {cells:,} cells, more than the {MOST_CELLS:,} that are made in one go"
+        reason = said(
+            "the panel would have {}, more than the {} that are made in one go",
+            count(cells, "cell"),
+            MOST_CELLS,
+        )
         raise Refused.because("design.cell_side_mm", reason, "larger cells, or several panels")
 
 
@@ -106,14 +111,14 @@ def _refuse_deep(design: Design) -> None:
     """Infills lie flush with the back. What is deeper than the lattice stands out at the front: not before a
     backing, which holds them between itself and the front, nor further than the lattice holds them."""
     deep, lattice = design.infill_depth_mm, design.depth_mm
-    said = f"infills {deep.normalize():f} mm deep stand {(deep - lattice).normalize():f} mm out at the front"
+    stand = said("infills {} deep stand {} out at the front", length(deep), length(deep - lattice))
     if deep > lattice and (what := backing_word(design.backing)):
-        reason = f"{said}, and before a {what} they must lie within the lattice"
-        remedy = f"at most {lattice.normalize():f} mm, the depth of the lattice, or no {what}"
+        reason = said("{}, and before a {} they must lie within the lattice", stand, what)
+        remedy = said("at most {}, the depth of the lattice, or no {}", at_most(lattice), what)
         raise Refused.because("design.infill_depth_mm", reason, remedy)
     if deep > 2 * lattice:
-        reason = f"{said}, more than the {lattice.normalize():f} mm of lattice that hold them"
-        remedy = f"at most {(2 * lattice).normalize():f} mm, or a deeper lattice"
+        reason = said("{}, more than the {} of lattice that hold them", stand, length(lattice))
+        remedy = said("at most {}, or a deeper lattice", at_most(2 * lattice))
         raise Refused.because("design.infill_depth_mm", reason, remedy)
 
 

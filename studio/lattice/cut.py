@@ -13,6 +13,7 @@ from studio.lattice.pattern import CellForm, Pattern
 from studio.lattice.shapes import shape_in
 from studio.lattice.strokes import scale_of, stroke_material
 from studio.memo import memo
+from studio.voice import length, said
 
 __all__ = [
     "BEAD_MM", "FINE_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut", "hangs_together",
@@ -62,7 +63,9 @@ def cut(design: Pattern, form: CellForm, sizes: Sizes) -> Cut:
     lattice, shape = design.lattice, shape_in(form, 0)
     inset_mm = sizes.strip_mm / 2 + sizes.clearance_mm
     if inradius(lattice, form, sizes.angle_deg) * sizes.side_mm < inset_mm + RIM_MM + BEAD_MM:
-        return Cut(flaw=f"strips of {sizes.strip_mm:g} mm leave too small an opening in a {form} cell")
+        return Cut(
+            flaw=said("strips of {} leave too small an opening in a {} cell", length(sizes.strip_mm), form)
+        )
     if not design.strokes(form):
         return Cut()
     opening = opening_polygon(lattice, shape, 0, sizes.side_mm, inset_mm, sizes.angle_deg)
@@ -92,9 +95,10 @@ def _judged(
 
 def _flaw(material: BaseGeometry, opening: Polygon, design: Pattern, form: CellForm, angle_deg: float) -> str:
     if not hangs_together(material):
-        return f"the strokes of a {form} cell fall apart or join by less than a bead ({BEAD_MM:g} mm)"
+        apart = "the strokes of a {} cell fall apart or join by less than a bead ({})"
+        return said(apart, form, length(BEAD_MM))
     if _gaps(opening, material, BEAD_MM) < _gaps_drawn(design, form, angle_deg):
-        return f"a gap in a {form} cell is narrower than a bead ({BEAD_MM:g} mm)"
+        return said("a gap in a {} cell is narrower than a bead ({})", form, length(BEAD_MM))
     return ""
 
 

@@ -13,6 +13,7 @@ from studio.lattice.part import Part
 from studio.lattice.sections import Section
 from studio.lattice.split import TOLERANCE_MM, BedLimit
 from studio.problem import Refused
+from studio.voice import at_most, length, said
 
 __all__ = ["edging_parts", "rail_lengths"]
 
@@ -71,8 +72,8 @@ def _longest(design: Design, beds: Sequence[BedLimit]) -> float:
         widest = max((short for short, _ in sides), default=0)
         raise Refused.because(
             "design.edging_width_mm",
-            f"an edging of {width_mm:g} mm is wider than every usable bed",
-            f"at most {widest:g} mm",
+            said("an edging of {} is wider than every usable bed", length(width_mm)),
+            said("at most {}", at_most(widest)),
         )
     return max(fitting)
 

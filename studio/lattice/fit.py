@@ -9,14 +9,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.axis import Axis
-from studio.lattice.counting import Nouns, counted
 from studio.lattice.design import Design, LatticeKind, Space
 from studio.lattice.infills import infills_of
 from studio.lattice.kinds import Kind, kind_of
+from studio.lattice.kinds.kind import Nouns
 from studio.lattice.patterns import pattern_of
 from studio.lattice.piece import piece_for
 from studio.memo import memo
 from studio.problem import Problem, Refused
+from studio.voice import count, length, said
 
 __all__ = [
     "GUARD", "MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits",
@@ -248,20 +249,20 @@ def _misfits(design: Design, space: Space) -> list[Problem]:
 
 def _misfit(way: _Way, smallest: int) -> Problem:
     """What is wrong across or up, where no side gives a count."""
-    (space, count), most, least = way.fields, int(way.most.max()), way.least
+    (space, field), most, least = way.fields, int(way.most.max()), way.least
     if way.wanted is None and most > way.limit:
-        reason = f"there is room for {way.most.min()} {way.nouns[1]} or more; a panel has at most {way.limit}"
-        return Problem(
-            "design.cell_side_mm", reason, f"larger cells, or a number of {way.nouns[1]} of your own"
-        )
+        room = "there is room for {} {} or more; a panel has at most {}"
+        reason = said(room, int(way.most.min()), way.nouns[1], way.limit)
+        remedy = f"larger cells, or a number of {way.nouns[1]} of your own"
+        return Problem("design.cell_side_mm", reason, remedy)
     if way.wanted is not None and way.wanted < least:
-        reason = f"{counted(way.wanted, way.nouns)} cannot hold a whole cell"
-        return Problem(count, reason, f"at least {counted(least, way.nouns)}")
+        reason = said("{} cannot hold a whole cell", count(way.wanted, *way.nouns))
+        return Problem(field, reason, said("at least {}", count(least, *way.nouns)))
     number = way.wanted or least
-    size_mm = number * smallest * way.unit / 100
-    needed = f"{counted(number, way.nouns)} of the smallest cells would be {size_mm:.1f} mm"
-    reason = f"{needed}, and the gaps and the edging leave {way.room / 100:.1f} mm"
+    size = length(number * smallest * way.unit / 100, 1)
+    needed = "{} of the smallest cells would be {}, and the gaps and the edging leave {}"
+    reason = said(needed, count(number, *way.nouns), size, length(way.room / 100, 1))
     if most >= least:
-        return Problem(count, reason, f"at most {counted(most, way.nouns)}, or smaller cells")
+        return Problem(field, reason, said("at most {}, or smaller cells", count(most, *way.nouns)))
     remedy = "a larger opening, smaller cells, or less edging or gap"
-    return Problem(space, f"not one whole cell fits: {reason}", remedy)
+    return Problem(space, said("not one whole cell fits: {}", reason), remedy)

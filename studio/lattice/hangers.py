@@ -1,12 +1,12 @@
 """How many hangers a panel needs, and what each must hold."""
 
 from collections.abc import Sequence
-from math import ceil
 
 from studio.lattice.modules import Module
 from studio.problem import Refused
+from studio.voice import load, mass, number, said
 
-__all__ = ["HANGERS_PER_MODULE", "check_hangers", "hanger_load_needed_g", "heaviest_module_g", "load_kg"]
+__all__ = ["HANGERS_PER_MODULE", "check_hangers", "hanger_load_needed_g", "heaviest_module_g"]
 
 HANGERS_PER_MODULE = 2
 """No wall is flat: of three hangers or more, two may carry everything, so a third one adds nothing."""
@@ -18,12 +18,11 @@ def check_hangers(
     """Raises Refused when a hanger holds less than it must."""
     needed_g = hanger_load_needed_g(hung_mass_g, safety_factor, modules)
     if needed_g > hanger_load_g:
-        needed = f"{load_kg(needed_g):.1f} kg each"
+        reason = "any two hangers must hold the heaviest module {} times over, {} each, and a hanger holds {}"
         raise Refused.because(
             "rate_book.hanger_load_g",
-            f"any two hangers must hold the heaviest module {safety_factor:g} times over, {needed}, "
-            f"and a hanger holds {hanger_load_g / 1000:g} kg",
-            f"hangers that hold at least {needed}",
+            said(reason, number(safety_factor), load(needed_g), mass(hanger_load_g, 3)),
+            said("hangers that hold at least {} each", load(needed_g)),
         )
 
 
@@ -37,8 +36,3 @@ def heaviest_module_g(hung_mass_g: float, modules: Sequence[Module]) -> float:
     """The whole panel's mass is shared by area."""
     areas = [module.width_mm * module.height_mm for module in modules]
     return hung_mass_g * (max(areas) / sum(areas))
-
-
-def load_kg(load_g: float) -> float:
-    """A load as it is told: up to the next 0.1 kg, so that a hanger bought by the figure holds it."""
-    return ceil(round(load_g, 2) / 100) / 10

@@ -5,6 +5,7 @@ from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import CellForm, Pattern
 from studio.memo import memo
 from studio.problem import Refused
+from studio.voice import at_least, length, said
 
 __all__ = ["least_side_mm", "least_side_of_form_mm", "refuse_thin_strip"]
 
@@ -43,7 +44,12 @@ def least_side_of_form_mm(
     if reason := flaw(good):
         raise Refused.because(
             "design.infill_strip_mm",
-            f"{design.name} with strips of {infill_strip_mm:g} mm: {reason}, whatever the cell side",
+            said(
+                "{} with strips of {}: {}, whatever the cell side",
+                design.name,
+                length(infill_strip_mm),
+                reason,
+            ),
             "a wider infill strip, narrower ground strips, or another pattern",
         )
     bad = max(least, good * 2 // 3)
@@ -63,6 +69,11 @@ def refuse_thin_strip(design: Pattern, infill_strip_mm: float) -> None:
     if not design.is_open and width_mm < LEAST_STRIP_MM:
         raise Refused.because(
             "design.infill_strip_mm",
-            f"{design.name} would have strips {width_mm:g} mm wide, two beads take {LEAST_STRIP_MM:g} mm",
-            f"an infill strip of at least {LEAST_STRIP_MM / design.strip_factor:.2f} mm",
+            said(
+                "{} would have strips {} wide, two beads take {}",
+                design.name,
+                length(width_mm),
+                length(LEAST_STRIP_MM),
+            ),
+            said("an infill strip of at least {}", at_least(LEAST_STRIP_MM / design.strip_factor)),
         )

@@ -1,4 +1,4 @@
-"""Lengths as people say them, and as documents print them.
+"""Lengths as people say them.
 
 A number without a unit is in millimetres. Decimals are written with a point or a comma; whole thousands may
 be set apart by a space (1 200 mm), never by a point or a comma: `1,200` and `1.200` could be 1.2 or 1200 and
@@ -8,13 +8,13 @@ are refused. Only feet go together with another unit (4' 2 1/2").
 import re
 import unicodedata
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from fractions import Fraction
-from typing import Literal
 
 from studio.problem import Refused
+from studio.voice import Said, at_least, at_most, length
 
-__all__ = ["LARGEST_MM", "SMALLEST_MM", "Length", "format_length", "parse_length"]
+__all__ = ["LARGEST_MM", "SMALLEST_MM", "Length", "parse_length"]
 
 SMALLEST_MM, LARGEST_MM = Decimal("0.1"), Decimal(20_000)
 LONGEST_TEXT = 60
@@ -70,20 +70,15 @@ def parse_length(text: str, field: str = "length") -> Length:
     mm = _hundredths(_total(_parts(rest, field), said, field))
     if mm < SMALLEST_MM:
         raise Refused.because(
-            field, f"“{said}” is no length to build", f"at least {SMALLEST_MM} mm; {EXAMPLES}"
+            field, f"“{said}” is no length to build", Said("at least {}; {}", at_least(SMALLEST_MM), EXAMPLES)
         )
     if mm > LARGEST_MM:
         raise Refused.because(
-            field, f"“{said}” is {mm:,.0f} mm".replace(",", " "), "at most 20 m; check the unit"
+            field,
+            Said("“{}” is {}", said, length(mm, 0)),
+            Said("at most {}; check the unit", at_most(LARGEST_MM)),
         )
     return Length(mm, rest != said, text)
-
-
-def format_length(mm: Decimal | float, units: Literal["metric", "imperial"] = "metric") -> str:
-    """For text. Metric: millimetres to a tenth, `1205 mm`, from ten metres on metres to a hundredth, `12.35
-    m`. Imperial: feet and inches to the nearest sixteenth, `4' 2 1/2"`."""
-    length = Decimal(str(mm))
-    return _feet_and_inches(length) if units == "imperial" else _metric(length)
 
 
 def _plain(text: str, field: str) -> str:
@@ -158,20 +153,3 @@ def _total(parts: list[tuple[Fraction, str]], said: str, field: str) -> Fraction
 def _hundredths(value: Fraction) -> Decimal:
     """Rounded half up to 0.01."""
     return Decimal((value * 200 + 1) // 2) / 100
-
-
-def _metric(mm: Decimal) -> str:
-    tenths = mm.quantize(Decimal("0.1"), ROUND_HALF_UP)
-    if tenths >= 10_000:
-        return f"{(mm / 1000).quantize(Decimal('0.01'), ROUND_HALF_UP)} m"
-    return f"{tenths:f} mm".replace(".0 mm", " mm")
-
-
-def _feet_and_inches(mm: Decimal) -> str:
-    sixteenths = int((mm / Decimal("25.4") * 16).quantize(Decimal(1), ROUND_HALF_UP))
-    feet, rest = divmod(sixteenths, 12 * 16)
-    inches, share = rest // 16, Fraction(rest % 16, 16)
-    shown = " ".join(str(part) for part in (inches, share) if part) or "0"
-    if not feet:
-        return f'{shown}"'
-    return f"{feet}' {shown}\"" if rest else f"{feet}'"

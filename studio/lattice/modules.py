@@ -9,6 +9,7 @@ from studio.lattice.design import WayIn
 from studio.lattice.fit import Fit
 from studio.lattice.split import TOLERANCE_MM, Cuts, even
 from studio.problem import Refused
+from studio.voice import length, said
 
 __all__ = ["Module", "group"]
 
@@ -75,9 +76,9 @@ def _fewest(count: int, size: Size, limit_mm: float) -> tuple[int, ...]:
 def _stuck(counts: tuple[int, int], width: Size, height: Size, way_in: WayIn) -> Refused:
     wide = max(width(i, i + 1) for i in range(counts[0]))
     high = max(height(i, i + 1) for i in range(counts[1]))
-    way = f"{way_in.width_mm} mm by {way_in.length_mm} mm"
+    sizes = length(wide, 1), length(high, 1), length(way_in.width_mm), length(way_in.length_mm)
     return Refused.because(
         "space.way_in",
-        f"a single section with its edging, {wide:.1f} mm by {high:.1f} mm, does not pass a way in of {way}",
+        said("a single section with its edging, {} by {}, does not pass a way in of {} by {}", *sizes),
         "a wider way in, a narrower edging, or a printer whose bed makes smaller sections",
     )

@@ -16,6 +16,7 @@ from studio.lattice.pattern import Pattern
 from studio.lattice.shapes import CellForm, Shape, form_of
 from studio.memo import memo
 from studio.problem import Refused
+from studio.voice import at_least, length, said
 
 __all__ = ["density", "least_side_mm", "opening_polygon", "piece_for"]
 
@@ -102,8 +103,8 @@ def _printable(design: Pattern, form: CellForm, sizes: Sizes) -> tuple[Polygon, 
         least = max(least_side_mm(design, *sizes[1:]), sizes.side_mm + 0.5)
         raise Refused.because(
             "design.cell_side_mm",
-            f"{design.name} at a cell side of {sizes.side_mm:g} mm: {result.flaw}",
-            f"a cell side of at least {least:g} mm with these strips, or another pattern",
+            said("{} at a cell side of {}: {}", design.name, length(sizes.side_mm), result.flaw),
+            said("a cell side of at least {} with these strips, or another pattern", at_least(least)),
         )
     return result.outline, result.rim
 

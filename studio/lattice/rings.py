@@ -7,10 +7,10 @@ from numpy.typing import NDArray
 
 from studio.lattice.bands import band_at
 from studio.lattice.cells import Cells
-from studio.lattice.counting import CELL_SIDES, counted
 from studio.lattice.design import Rings
 from studio.lattice.fit import Fit
 from studio.problem import Refused
+from studio.voice import count, said
 
 __all__ = ["in_rings", "middle_of_rings"]
 
@@ -90,8 +90,8 @@ def _centroids(fit: Fit, cells: Cells) -> tuple[Floats, Floats]:
 def _refuse_far(arrangement: Rings, reach: int) -> None:
     begins = sum(ring.cells for ring in arrangement.rings[:-1])
     if begins >= reach:
-        place = f"the last ring begins {counted(begins, CELL_SIDES)} from the middle of the rings"
+        reason = "the last ring begins {} from the middle of the rings, and the panel ends after {}"
         remedy = "fewer or thinner rings, or a larger panel"
         raise Refused.because(
-            "design.arrangement.rings", f"{place}, and the panel ends after {reach}", remedy
+            "design.arrangement.rings", said(reason, count(begins, "cell side"), reach), remedy
         )

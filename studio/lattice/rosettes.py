@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.cells import Cells
-from studio.lattice.counting import CELL_SIDES, counted
 from studio.lattice.design import Rosettes
 from studio.lattice.fit import Fit
 from studio.problem import Refused
+from studio.voice import count, said
 
 __all__ = ["in_rosettes", "middles_of_rosettes"]
 
@@ -30,7 +30,7 @@ def in_rosettes(arrangement: Rosettes, fit: Fit, cells: Cells) -> NDArray[np.int
         grid[across + column + BEYOND, up + row + BEYOND] = 0
     found: NDArray[np.int16] = grid[cells.column + BEYOND, cells.row + BEYOND]
     if not found.any():
-        reason = f"rosettes {counted(arrangement.apart, CELL_SIDES)} apart leave no field"
+        reason = said("rosettes {} apart leave no field", count(arrangement.apart, "cell side"))
         remedy = "rosettes further apart, a larger panel, or one infill all over"
         raise Refused.because("design.arrangement.apart", reason, remedy)
     return found

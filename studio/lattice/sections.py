@@ -19,6 +19,7 @@ from studio.lattice.fit import Fit
 from studio.lattice.modules import Module, group
 from studio.lattice.split import TOLERANCE_MM, BedLimit, Cuts, split
 from studio.problem import Refused
+from studio.voice import at_most, length, said
 
 __all__ = ["LEAST_KEYS", "BedLimit", "Seam", "Section", "divide", "high_enough", "section_of"]
 
@@ -86,8 +87,12 @@ def high_enough(design: Design, beds: Sequence[BedLimit]) -> list[BedLimit]:
         highest = max((bed.height_mm for bed in beds), default=0)
         raise Refused.because(
             "design.depth_mm",
-            f"the lattice is {design.depth_mm} mm deep, and no printer prints higher than {highest:g} mm",
-            f"at most {highest:g} mm",
+            said(
+                "the lattice is {} deep, and no printer prints higher than {}",
+                length(design.depth_mm),
+                length(highest),
+            ),
+            said("at most {}", at_most(highest)),
         )
     return high
 

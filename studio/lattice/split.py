@@ -9,6 +9,7 @@ from math import ceil, floor, hypot
 from studio.lattice.axis import Axis
 from studio.lattice.fit import Fit
 from studio.problem import Refused
+from studio.voice import Said, at_least, length, said
 
 __all__ = ["TOLERANCE_MM", "BedLimit", "Cuts", "even", "split"]
 
@@ -24,8 +25,8 @@ class BedLimit:
     depth_mm: float
     height_mm: float
 
-    def __str__(self) -> str:
-        return f"{self.width_mm:.1f} mm by {self.depth_mm:.1f} mm"
+    def said(self) -> Said:
+        return said("{} by {}", length(self.width_mm, 1), length(self.depth_mm, 1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,6 +123,15 @@ def _too_small(fit: Fit, beds: tuple[BedLimit, ...]) -> Refused:
     bed = min(beds, key=missing_mm)
     return Refused.because(
         "rate_book.printers",
-        f"the smallest section, {least}, is {missing_mm(bed):.1f} mm larger than the usable bed of {bed}",
-        f"a printer with a usable bed of at least {least}, or smaller cells",
+        said(
+            "the smallest section, {}, is {} larger than the usable bed of {}",
+            least.said(),
+            length(missing_mm(bed), 1),
+            bed.said(),
+        ),
+        said(
+            "a printer with a usable bed of at least {} by {}, or smaller cells",
+            at_least(short_mm, 1),
+            at_least(long_mm, 1),
+        ),
     )

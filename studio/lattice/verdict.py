@@ -16,6 +16,7 @@ from studio.lattice.piece import density
 from studio.lattice.shapes import shape_in
 from studio.lattice.sound import refuse_unsound
 from studio.problem import Refused
+from studio.voice import at_least, length, number, said
 
 __all__ = ["ANGLES_DEG", "USUAL_SIDE_MM", "AngleVerdict", "CellVerdict", "Verdict", "verdict"]
 
@@ -136,10 +137,14 @@ def _reasons(pattern: Pattern, found: Verdict, strips: Strips) -> Iterator[str]:
     if found.least_side_mm is None:
         yield f"It cannot be printed{at} with these strips."
     elif found.side_mm and found.density is not None:
-        yield f"It can be printed in cells with a side of at least {found.least_side_mm:g} mm{at}."
-        yield f"It covers {found.density * 100:.0f} % of the openings at a side of {found.side_mm:g} mm."
+        yield said(
+            "It can be printed in cells with a side of at least {}{}.", at_least(found.least_side_mm), at
+        )
+        covered = number(100 * found.density, 0)
+        yield said("It covers {} % of the openings at a side of {}.", covered, length(found.side_mm))
         yield from _loose(pattern, Sizes(found.side_mm, *strips))
-    yield from (_sentence(f"{form.form} cells: {form.reason}") for form in found.forms if form.reason)
+    flawed = (form for form in found.forms if form.reason)
+    yield from (said("{} cells: {}.", form.form.capitalize(), form.reason) for form in flawed)
     if found.angles:
         yield _range_of_angles(found.angles)
     if not pattern.is_open:

@@ -2,9 +2,9 @@
 
 from decimal import Decimal
 
+from studio.money import round_money
 from studio.pricing.asked import Asked
 from studio.pricing.check import shares_percent
-from studio.pricing.money import round_money
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rates import plain, rate_input
 from studio.pricing.sheet import Group, Input, PriceLine, Working

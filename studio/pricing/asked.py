@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, assert_never
 
+from studio.money import round_money
 from studio.pricing.check import shares_percent
-from studio.pricing.money import round_money
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Discount, Terms
 from studio.problem import Refused

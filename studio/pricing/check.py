@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import get_args
 
-from studio.pricing.money import known_currency, minor_unit, round_money
+from studio.money import known_currency, minor_unit, round_money
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import Heading, RateBook
 from studio.pricing.rates import unpriced

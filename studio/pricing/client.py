@@ -3,9 +3,9 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
+from studio.money import split
 from studio.pricing.asked import Asked
 from studio.pricing.costs import Cost
-from studio.pricing.money import split
 from studio.pricing.rate_book import Heading
 from studio.pricing.sheet import ClientLine
 from studio.pricing.terms import Discount

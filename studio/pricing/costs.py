@@ -6,7 +6,7 @@ from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from typing import Literal
 
 from studio.making.equipment import Filament, Printer
-from studio.pricing.money import round_money
+from studio.money import round_money
 from studio.pricing.quantities import Quantities, hundredths
 from studio.pricing.rate_book import Bought, Heading, Operation, Per, RateBook
 from studio.pricing.rates import (

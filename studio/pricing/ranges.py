@@ -6,7 +6,7 @@ from math import exp, lgamma, log, sqrt
 from statistics import NormalDist
 from typing import Literal
 
-from studio.pricing.money import percent_of, round_money
+from studio.money import percent_of, round_money
 from studio.pricing.sheet import PriceSheet
 
 __all__ = ["WORST", "Left", "Spreads", "margins_left"]

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from typing import Literal, assert_never
 
-from studio.pricing.money import minor_unit
+from studio.money import minor_unit
 from studio.pricing.tax import net_from_gross
 
 __all__ = ["RoundingWay", "net_for_gross", "to_step"]

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 from decimal import Decimal
 from typing import Literal, assert_never, get_args
 
-from studio.pricing.money import round_money
+from studio.money import round_money
 from studio.pricing.rate_book import Heading, RateBook, TaxCategory
 from studio.pricing.sheet import TaxLine
 from studio.pricing.terms import Terms

@@ -4,17 +4,18 @@ from datetime import datetime
 from decimal import Decimal
 from typing import Any
 
-from babel.dates import format_date
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
+from studio.money import to_minor
 from studio.people.models import User
-from studio.pricing.money import to_minor
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
+from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, Standing, judge
 from studio.proposals.stored import Stored, read
+from studio.voice import Voice
 
 __all__ = ["decide", "said", "standing_of"]
 
@@ -31,16 +32,15 @@ def standing_of(issue: ProposalIssue, stored: Stored, link: Link | None = None) 
         valid_until=issue.valid_until,
         state=issue.state,
         link_open=link is None or link.revoked_at is None,
-        decided=said(decision, stored.figures["locale"]) if decision else "",
+        decided=said(decision, voice_in(stored.figures)) if decision else "",
         measured=not stored.sheet.unmeasured,
     )
 
 
-def said(decision: Decision, locale: str) -> str:
+def said(decision: Decision, voice: Voice) -> str:
     """The decision in a few words."""
-    day = format_date(decision.said_on, "long", locale=locale.replace("-", "_"))
     what = f"option {decision.letter} was approved" if decision.letter else "this proposal was declined"
-    return f"{what} on {day} by {decision.who}, {decision.get_how_display()}"
+    return f"{what} on {voice.day(decision.said_on)} by {decision.who}, {decision.get_how_display()}"
 
 
 def decide(

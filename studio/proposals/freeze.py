@@ -13,7 +13,6 @@ from typing import Any
 
 from studio.document import canonical, dump
 from studio.drawing.elevation import elevation_svg
-from studio.drawing.figures import Units
 from studio.drawing.legend import legend
 from studio.drawing.thumbnail import thumbnail_svg
 from studio.estimate.report import report
@@ -21,6 +20,7 @@ from studio.estimate.result import Estimate
 from studio.lattice.patterns import pattern
 from studio.pricing.totals import Total
 from studio.proposals.included import included
+from studio.voice import Units, Voice
 
 __all__ = [
     "ENGINE", "SCHEMA", "Frozen", "Heading", "OptionSent", "figures_of", "freeze", "seal_of", "unpacked",
@@ -46,6 +46,10 @@ class Heading:
     units: Units
     paper: str
     terms_text: str
+
+    @property
+    def voice(self) -> Voice:
+        return Voice(self.locale, self.units)
 
 
 @dataclass(frozen=True, eq=False)
@@ -92,7 +96,7 @@ def seal_of(figures_sha256: str, parties_sha256: str) -> str:
 def freeze(heading: Heading, options: tuple[OptionSent, ...], parties: Mapping[str, Any]) -> Frozen:
     """`parties` are plain JSON values with a salt of the caller's among them; the reason of a discount, which
     may be personal, joins them."""
-    drawings = canonical({option.letter: _drawings(option, heading.units) for option in options})
+    drawings = canonical({option.letter: _drawings(option, heading.voice) for option in options})
     figures = figures_of(heading, options, sha256(drawings).hexdigest())
     given = options[0].estimate.brief.terms.discount
     personal = {"schema": SCHEMA, "discount": given.reason if given else "", **parties}
@@ -121,12 +125,12 @@ def figures_of(heading: Heading, options: tuple[OptionSent, ...], drawings_sha25
         "client_kind": terms.client_kind,
         "currency": options[0].estimate.price.currency,
         "cautions": _merged(option.estimate.cautions for option in options),
-        "options": [_option(option) for option in options],
+        "options": [_option(option, heading.voice) for option in options],
         "drawings_sha256": drawings_sha256,
     }
 
 
-def _option(option: OptionSent) -> dict[str, Any]:
+def _option(option: OptionSent, voice: Voice) -> dict[str, Any]:
     brief = option.estimate.brief
     computed, terms = report(option.estimate), dump(brief.terms)
     # the title names the client's place, the reason of a discount anything, and the digest covers both
@@ -147,7 +151,7 @@ def _option(option: OptionSent) -> dict[str, Any]:
         "rate_book_sha256": option.rate_book_sha256,
         "deposit_is_tax_point": option.deposit_is_tax_point,
         "palette": _palette(option),
-        "included": list(included(option.estimate)),
+        "included": list(included(option.estimate, voice)),
         "estimate": computed,
     }
 
@@ -173,12 +177,12 @@ def _palette(option: OptionSent) -> list[dict[str, Any]]:
     return rows
 
 
-def _drawings(option: OptionSent, units: Units) -> dict[str, str]:
+def _drawings(option: OptionSent, voice: Voice) -> dict[str, str]:
     composition, letter = option.estimate.composition, option.letter
     title = f"Option {letter}, seen from the front"
     return {
         "elevation": elevation_svg(
-            composition, option.colours, title=title, units=units, ident=f"option-{letter}"
+            composition, option.colours, title=title, voice=voice, ident=f"option-{letter}"
         ),
         "thumbnail": thumbnail_svg(composition, option.colours, title=title, ident=f"thumbnail-{letter}"),
     }

@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 
 from studio.estimate.result import Estimate
-from studio.lattice.hangers import load_kg
+from studio.voice import PLAIN, Voice
 
 __all__ = ["included"]
 
@@ -15,20 +15,20 @@ DELIVERY = {
 }
 
 
-def included(estimate: Estimate) -> tuple[str, ...]:
+def included(estimate: Estimate, voice: Voice = PLAIN) -> tuple[str, ...]:
     """Counted and chosen things only; no adjectives."""
-    return tuple(text[0].upper() + text[1:] for text in _parts(estimate))
+    return tuple(text[0].upper() + text[1:] for text in _parts(estimate, voice))
 
 
-def _parts(estimate: Estimate) -> Iterator[str]:
+def _parts(estimate: Estimate, voice: Voice) -> Iterator[str]:
     bill, brief = estimate.bill, estimate.brief
     pieces = sum(part.count for part in bill.infills)
     spares = sum(part.spares for part in bill.infills)
-    yield f"the lattice in {_counted(len(bill.sections), 'section')}, put together"
+    yield f"the lattice in {voice.count(len(bill.sections), 'section')}, put together"
     if pieces:
-        yield f"{_counted(pieces, 'pattern piece')}, each fitted in its cell"
+        yield f"{voice.count(pieces, 'pattern piece')}, each fitted in its cell"
     if spares:
-        yield f"{_counted(spares, 'spare piece')}, labelled"
+        yield f"{voice.count(spares, 'spare piece')}, labelled"
     if brief.design.edging_width_mm:
         yield "edging on all four sides"
     if brief.design.backing in BACKING:
@@ -36,12 +36,8 @@ def _parts(estimate: Estimate) -> Iterator[str]:
     if brief.design.lit:
         yield "lighting behind the panel, low voltage, with its supply"
     if bill.hangers:
-        load = f"{load_kg(estimate.hanger_load_needed_g):g} kg"
-        yield f"{_counted(bill.hangers, 'hanger')}, each to be fixed so that it holds {load}"
+        load = voice.load(estimate.hanger_load_needed_g)
+        yield f"{voice.count(bill.hangers, 'hanger')}, each to be fixed so that it holds {load}"
     yield DELIVERY[brief.terms.delivery]
     if len(bill.modules) > 1:
-        yield f"carried in as {len(bill.modules)} parts and joined on site"
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count:,} {noun}" if count == 1 else f"{count:,} {noun}s"
+        yield f"carried in as {voice.count(len(bill.modules), 'part')} and joined on site"

@@ -22,7 +22,7 @@ from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent,
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
 from studio.proposals.standing import Conflict
-from studio.workshop.books import book_of, the_studio, units_of
+from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.models import Studio
 
 __all__ = ["issue_proposal", "withdraw_issue"]
@@ -140,7 +140,7 @@ def _option(option: Option, studio: Studio, today: date, workings: bool) -> Opti
         letter=option.letter,
         estimate=found,
         colours={filament.name: filament.colour for filament in book.filaments},
-        paragraph=spoken_paragraph(found.brief, found.bill.fit, units_of(studio)),
+        paragraph=spoken_paragraph(found.brief, found.bill.fit, voice_of(studio)),
         rate_book_sha256=option.rate_book.sha256,
         deposit_is_tax_point=book.deposit_is_tax_point,
         totals=totals(found.price, book, found.brief.terms) if workings else None,
@@ -193,7 +193,7 @@ def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
         issued_on=timezone.localdate(sending.now),
         valid_until=sending.valid_until,
         locale=studio.locale,
-        units=units_of(studio),
+        units=voice_of(studio).units,
         paper=studio.paper,
         terms_text=studio.terms_text,
     )

@@ -7,9 +7,10 @@ from studio.commissions.models import Commission
 from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
 from studio.proposals.rough import price_text
+from studio.proposals.shown import voice_in
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
-from studio.workshop.books import the_studio
+from studio.workshop.books import the_studio, voice_of
 
 __all__ = ["Choice", "IssueRow", "choices_of", "issue_rows"]
 
@@ -65,7 +66,7 @@ def _row(issue: ProposalIssue, today: date) -> IssueRow:
         stored=stored,
         link=next((link for link in issue.links.all() if link.revoked_at is None), None),
         decision=decision,
-        said=said(decision, stored.figures["locale"]) if decision else "",
+        said=said(decision, voice_in(stored.figures)) if decision else "",
         messages=tuple(issue.messages.all()),
         letters=tuple(letter for link in list(issue.links.all())[::-1] for letter in link.letters.all()),
         open=closed is None,
@@ -76,11 +77,11 @@ def _row(issue: ProposalIssue, today: date) -> IssueRow:
 
 def choices_of(commission: Commission, chosen: tuple[str, ...] | None = None) -> list[Choice]:
     """Every option, ticked where it has a price or was ticked before."""
-    locale = the_studio().locale
+    voice = voice_of(the_studio())
     return [
         Choice(
             option.letter,
-            price_text(option, commission, locale),
+            price_text(option, commission, voice),
             option.letter in chosen if chosen is not None else option.gross_minor is not None,
         )
         for option in commission.options.all()

@@ -14,7 +14,7 @@ from django.db.models import Q
 from studio.clients.models import Client
 from studio.commissions.models import LETTERS, Commission
 from studio.ids import new_public_id
-from studio.pricing.money import from_minor
+from studio.money import from_minor
 
 __all__ = ["Decision", "Letter", "Link", "Message", "Proposal", "ProposalIssue"]
 

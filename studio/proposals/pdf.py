@@ -18,7 +18,7 @@ from studio.fonts import FACES
 from studio.lattice.composition import Composition
 from studio.memo import memo
 from studio.proposals.freeze import Frozen, OptionSent
-from studio.proposals.shown import ShownOption, shown
+from studio.proposals.shown import ShownOption, shown, voice_in
 
 __all__ = ["Drawn", "render_pdf"]
 
@@ -69,9 +69,9 @@ def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
     """Every text is that of the frozen documents; the options give their drawings."""
     figures, parties = (spelled(json.loads(document)) for document in (frozen.figures, frozen.parties))
     panels = {option.letter: (option.estimate.composition, option.colours) for option in options}
-    sheet, paper = shown(figures, parties["discount"]), figures["paper"]
+    sheet, paper, voice = shown(figures, parties["discount"]), figures["paper"], voice_in(figures)
     drawings = {letter: PanelDrawing(*panel) for letter, panel in panels.items()}
-    cover = drawings[sheet.options[0].letter].elevation(COVER_MM[paper], figures["units"])
+    cover = drawings[sheet.options[0].letter].elevation(COVER_MM[paper], voice)
     drawn = [
         _drawn(option, panels[option.letter][0], drawings[option.letter], figures) for option in sheet.options
     ]
@@ -91,12 +91,12 @@ def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
 def _drawn(
     option: ShownOption, composition: Composition, drawing: PanelDrawing, figures: Mapping[str, Any]
 ) -> Drawn:
-    units, paper = figures["units"], figures["paper"]
-    elevation = drawing.elevation(OPTION_MM[paper], units)
+    voice, paper = voice_in(figures), figures["paper"]
+    elevation = drawing.elevation(OPTION_MM[paper], voice)
     cell_mm = elevation.scale.paper_mm(composition.fit.cell_side_mm)
     if cell_mm >= SMALL_CELL_MM:
         return Drawn(option, elevation, None)
-    beside, above = (drawing.elevation(field[paper], units) for field in (BESIDE_MM, ABOVE_MM))
+    beside, above = (drawing.elevation(field[paper], voice) for field in (BESIDE_MM, ABOVE_MM))
     largest = max(beside.scale.paper_mm(1), above.scale.paper_mm(1))
     if cell_mm >= TINY_CELL_MM and largest < elevation.scale.paper_mm(1):
         return Drawn(option, elevation, None)  # one large drawing rather than a small one with a corner
@@ -127,10 +127,10 @@ def _images(
 
 def _written(html: str, images: dict[str, LatticeImage]) -> bytes:
     fetcher, fonts = _OnlyFonts(), FontConfiguration()
-    style = CSS(string=_style(), font_config=fonts, url_fetcher=fetcher)
+    voice = CSS(string=_style(), font_config=fonts, url_fetcher=fetcher)
     document = HTML(string=html, url_fetcher=fetcher)
     written = document.write_pdf(
-        stylesheets=[style], font_config=fonts, cache=images, pdf_variant="pdf/ua-1", pdf_identifier=b"jigumi"
+        stylesheets=[voice], font_config=fonts, cache=images, pdf_variant="pdf/ua-1", pdf_identifier=b"jigumi"
     )
     return bytes(written or b"")
 

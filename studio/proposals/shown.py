@@ -1,14 +1,14 @@
 """An issue's figures as texts: what the screen and the PDF both show, so that no figure can differ."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from studio.proposals.sayer import Sayer
 from studio.proposals.workings import ShownWorking, workings
+from studio.voice import Voice
 
-__all__ = ["Payment", "SheetShown", "ShownOption", "Sum", "Swatch", "shown"]
+__all__ = ["Payment", "SheetShown", "ShownOption", "Sum", "Swatch", "shown", "voice_in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +82,6 @@ class SheetShown:
     issue: int
     issued_on: str
     issued_iso: str
-    language: str
     valid_until: str
     cautions: tuple[str, ...]
     terms_text: str
@@ -108,97 +107,101 @@ class SheetShown:
         return next((option for option in self.options if option.letter == letter), None)
 
 
+def voice_in(figures: Mapping[str, Any]) -> Voice:
+    """How the studio wrote when this was issued."""
+    return Voice(figures["locale"], figures["units"], figures["currency"])
+
+
 def shown(figures: dict[str, Any], discount: str = "") -> SheetShown:
     """`figures` is a frozen document of a known schema; `discount` is the parties' reason for one."""
-    say = Sayer(figures["locale"], figures["currency"], figures["units"])
+    voice = voice_in(figures)
     return SheetShown(
         number=figures["number"],
         issue=figures["issue"],
-        issued_on=say.day(figures["issued_on"]),
+        issued_on=voice.day(figures["issued_on"]),
         issued_iso=figures["issued_on"],
-        language=figures["locale"].replace("_", "-"),
-        valid_until=say.day(figures["valid_until"]),
+        valid_until=voice.day(figures["valid_until"]),
         cautions=tuple(figures["cautions"]),
         terms_text=figures["terms_text"],
         options=tuple(
-            _option(option, figures["client_kind"], discount, say) for option in figures["options"]
+            _option(option, figures["client_kind"], discount, voice) for option in figures["options"]
         ),
     )
 
 
-def _option(option: dict[str, Any], client_kind: str, discount: str, say: Sayer) -> ShownOption:
+def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voice) -> ShownOption:
     found = option["estimate"]
-    net, gross = _price(found, "net", say), _price(found, "gross", say)
+    net, gross = _price(found, "net", voice), _price(found, "gross", voice)
     price, also = (gross, net) if client_kind == "consumer" else (net, gross)
     return ShownOption(
         letter=option["letter"],
         paragraph=option["paragraph"],
-        size=f"{say.size(found['fit']['width_mm'])} wide, {say.size(found['fit']['height_mm'])} high",
-        cells=_cells(found["cells"], say),
-        pieces=say.number(sum(infill["count"] for infill in found["infills"])),
-        mass=say.mass(found["panel_mass_g"]),
+        size=f"{voice.length(found['fit']['width_mm'])} wide, {voice.length(found['fit']['height_mm'])} high",
+        cells=_cells(found["cells"], voice),
+        pieces=voice.number(sum(infill["count"] for infill in found["infills"])),
+        mass=voice.mass(found["panel_mass_g"]),
         price=price,
         also=also,
-        lines=tuple(_lines(found, discount, say)),
-        totals=tuple(_totals(found, say)),
-        deposits=tuple(_deposits(found, say)),
+        lines=tuple(_lines(found, discount, voice)),
+        totals=tuple(_totals(found, voice)),
+        deposits=tuple(_deposits(found, voice)),
         range=_range(price, found),
-        ready=say.day(found.get("held_on", found["ready_on"])),
-        ready_if=_ready_if(found, say),
-        palette=tuple(_swatch(row, say) for row in option["palette"]),
+        ready=voice.day(found.get("held_on", found["ready_on"])),
+        ready_if=_ready_if(found, voice),
+        palette=tuple(_swatch(row, voice) for row in option["palette"]),
         included=tuple(option["included"]),
         tax_point=_tax_point(found, option.get("deposit_is_tax_point", False)),
-        workings=tuple(workings(option, say)),
+        workings=tuple(workings(option, voice)),
     )
 
 
 PRICES = {"net": "Price without tax", "gross": "Price with tax"}
 
 
-def _price(found: dict[str, Any], which: str, say: Sayer) -> Sum:
+def _price(found: dict[str, Any], which: str, voice: Voice) -> Sum:
     """Never a single figure for a space that was not measured."""
     if found["price_range"] is None:
-        return Sum(PRICES[which], say.money(found[which]))
-    low, high = map(say.money, found["price_range"][which])
+        return Sum(PRICES[which], voice.money(found[which]))
+    low, high = map(voice.money, found["price_range"][which])
     return Sum(f"{PRICES[which]}, unmeasured", f"{low} to {high}")
 
 
-def _lines(found: dict[str, Any], discount: str, say: Sayer) -> Iterator[Sum]:
+def _lines(found: dict[str, Any], discount: str, voice: Voice) -> Iterator[Sum]:
     """Where there are several taxes, each line says its own."""
-    percents = {tax["code"]: f" ({say.percent(tax['percent'])} tax)" for tax in found["taxes"]}
+    percents = {tax["code"]: f" ({voice.percent(tax['percent'])} tax)" for tax in found["taxes"]}
     several = len(percents) > 1
     for line in found["client_lines"]:
         reason = f": {discount}" if line["code"] == "discount" and discount else ""
         text = line["text"] + reason + (percents[line["tax"]] if several else "")
-        yield Sum(text, say.money(line["amount"]))
+        yield Sum(text, voice.money(line["amount"]))
 
 
-def _cells(cells: dict[str, int], say: Sayer) -> str:
+def _cells(cells: dict[str, int], voice: Voice) -> str:
     kinds = [(kind, cells[kind]) for kind in ("whole", "half", "quarter") if cells[kind]]
-    return ", ".join(f"{say.number(count)} {kind}" for kind, count in kinds)
+    return ", ".join(f"{voice.number(count)} {kind}" for kind, count in kinds)
 
 
-def _totals(found: dict[str, Any], say: Sayer) -> Iterator[Sum]:
+def _totals(found: dict[str, Any], voice: Voice) -> Iterator[Sum]:
     size = "" if found["price_range"] is None else ", for the size as said"
-    yield Sum(PRICES["net"] + size, say.money(found["net"]))
+    yield Sum(PRICES["net"] + size, voice.money(found["net"]))
     for tax in found["taxes"]:
-        base = f" of {say.money(tax['net'])}" if len(found["taxes"]) > 1 else ""
-        yield Sum(f"{tax['text']}, {say.percent(tax['percent'])}{base}", say.money(tax["tax"]))
-    yield Sum(PRICES["gross"] + size, say.money(found["gross"]))
+        base = f" of {voice.money(tax['net'])}" if len(found["taxes"]) > 1 else ""
+        yield Sum(f"{tax['text']}, {voice.percent(tax['percent'])}{base}", voice.money(tax["tax"]))
+    yield Sum(PRICES["gross"] + size, voice.money(found["gross"]))
 
 
-def _deposits(found: dict[str, Any], say: Sayer) -> Iterator[Payment]:
+def _deposits(found: dict[str, Any], voice: Voice) -> Iterator[Payment]:
     for part in found["deposits"]:
-        tax = say.money(part["tax"]) if Decimal(part["tax"]) else ""
-        text = f"{part['text']}, {say.percent(part['percent'])}"
-        yield Payment(text, say.money(part["gross"]), tax, tuple(_by_rate(part, say)))
+        tax = voice.money(part["tax"]) if Decimal(part["tax"]) else ""
+        text = f"{part['text']}, {voice.percent(part['percent'])}"
+        yield Payment(text, voice.money(part["gross"]), tax, tuple(_by_rate(part, voice)))
 
 
-def _by_rate(part: dict[str, Any], say: Sayer) -> Iterator[Sum]:
+def _by_rate(part: dict[str, Any], voice: Voice) -> Iterator[Sum]:
     taxes = [tax for tax in part.get("taxes", ()) if Decimal(tax["tax"])]
     if len(taxes) > 1:
         for tax in taxes:
-            yield Sum(f"{say.percent(tax['percent'])} tax", say.money(tax["tax"]))
+            yield Sum(f"{voice.percent(tax['percent'])} tax", voice.money(tax["tax"]))
 
 
 def _tax_point(found: dict[str, Any], with_deposits: bool) -> str:
@@ -221,12 +224,14 @@ def _range(price: Sum, found: dict[str, Any]) -> str:
     )
 
 
-def _ready_if(found: dict[str, Any], say: Sayer) -> str:
+def _ready_if(found: dict[str, Any], voice: Voice) -> str:
     days = found.get("held_working_days", found["working_days"])
-    counted = f"{say.number(days)} working day" + ("" if days == 1 else "s")
-    return f"{counted} from cleared deposit and approved colours, if that is by {say.day(found['starts_on'])}"
+    counted = voice.count(days, "working day")
+    return (
+        f"{counted} from cleared deposit and approved colours, if that is by {voice.day(found['starts_on'])}"
+    )
 
 
-def _swatch(row: dict[str, Any], say: Sayer) -> Swatch:
-    count = "" if row["count"] is None else say.number(row["count"])
+def _swatch(row: dict[str, Any], voice: Voice) -> Swatch:
+    count = "" if row["count"] is None else voice.number(row["count"])
     return Swatch(row["name"], row["filament"], row["colour"], count)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from studio.proposals.sayer import Sayer
+from studio.voice import Voice
 
 __all__ = ["ShownWorking", "workings"]
 
@@ -21,19 +21,19 @@ class ShownWorking:
     total: bool
 
 
-def workings(option: dict[str, Any], say: Sayer) -> Iterator[ShownWorking]:
+def workings(option: dict[str, Any], voice: Voice) -> Iterator[ShownWorking]:
     """The studio's lines, then the totals; nothing where the client is not to have them."""
     if "workings" not in option:
         return
     for line in option["estimate"]["lines"]:
-        quantity, price = say.exact(line["quantity"]), say.rate(line["unit_price"])
-        yield _working(line, f"{quantity} {line['unit']} × {price}" if line["unit"] else "", say)
+        quantity, price = voice.quantity(line["quantity"], 5), voice.rate(line["unit_price"])
+        yield _working(line, f"{quantity} {line['unit']} × {price}" if line["unit"] else "", voice)
     for total in option["workings"]:
-        yield _working(total, "", say, total=True)
+        yield _working(total, "", voice, total=True)
 
 
-def _working(row: dict[str, Any], quantity: str, say: Sayer, total: bool = False) -> ShownWorking:
-    inputs = "; ".join(f"{i['name']} {i['value']} ({i['origin']})" for i in row["working"]["inputs"])
+def _working(row: dict[str, Any], quantity: str, voice: Voice, total: bool = False) -> ShownWorking:
+    inputs = [f"{i['name']} {voice.input(i['value'])} ({i['origin']})" for i in row["working"]["inputs"]]
     return ShownWorking(
-        row["text"], quantity, say.money(row["amount"]), row["working"]["formula"], inputs, total
+        row["text"], quantity, voice.money(row["amount"]), row["working"]["formula"], "; ".join(inputs), total
     )

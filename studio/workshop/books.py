@@ -7,7 +7,6 @@ from typing import TypeVar
 
 from django.db.models import QuerySet
 
-from studio.drawing.figures import Units
 from studio.making.shop import ShopState
 from studio.memo import memo
 from studio.people.models import User
@@ -16,13 +15,14 @@ from studio.pricing.rate_book import RateBook
 from studio.problem import Problem
 from studio.stored.door import Unreadable
 from studio.stored.kinds import RATE_BOOK, SHOP
+from studio.voice import Voice
 from studio.workshop.models import RateBookRevision, ShopRevision, Studio
 from studio.workshop.set_on import with_days
 
 __all__ = [
     "LONG_AGO", "book_if_readable", "book_of", "current_book", "current_revision", "current_shop",
     "later_books", "locked_studio", "readable_book", "readable_shop", "save_book", "save_shop",
-    "shop_if_readable", "the_studio", "units_of",
+    "shop_if_readable", "the_studio", "voice_of",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -41,8 +41,9 @@ def locked_studio() -> Studio:
     return Studio.objects.select_for_update().get(pk=the_studio().pk)
 
 
-def units_of(studio: Studio) -> Units:
-    return "imperial" if studio.units == Studio.Units.IMPERIAL else "metric"
+def voice_of(studio: Studio, currency: str = "") -> Voice:
+    """How this studio writes; without a currency for what has no amounts."""
+    return Voice(studio.locale, "imperial" if studio.units == Studio.Units.IMPERIAL else "metric", currency)
 
 
 def current_book(on: date) -> tuple[RateBookRevision, RateBook]:

@@ -12,10 +12,12 @@ from studio.forms import Form, sentence
 from studio.lattice.kinds import kinds
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns as patterns_of
+from studio.lattice.verdict import USUAL_SIDE_MM
 from studio.people.request import StudioRequest
 from studio.problem import Problem, Refused
 from studio.stored.door import Unreadable
-from studio.workshop.books import readable_book
+from studio.voice import said
+from studio.workshop.books import readable_book, the_studio, voice_of
 from studio.workshop.clock import today
 from studio.workshop.models import PatternRevision
 from studio.workshop.own_patterns import add, checked, newest, pattern_in, readable_in, retire
@@ -73,8 +75,17 @@ def _page(request: StudioRequest, form: Form, offered: Pattern | None) -> HttpRe
     retired = [(row, _name(row)) for row in newest(retired=True).order_by("slug")]
     _revision, book, unread = readable_book(today())
     lists = {"own": own, "unread_rows": unread_rows, "retired": retired, "built_in": built_in}
-    strips = [f"{mm:g}" for mm in STRIPS_MM]
-    return workshop_page(request, "patterns", form, book, unread, **lists, offered=shown, strips=strips)
+    return workshop_page(
+        request,
+        "patterns",
+        form,
+        book,
+        unread,
+        **lists,
+        offered=shown,
+        strips=STRIPS_MM,
+        usual_side=USUAL_SIDE_MM,
+    )
 
 
 def _name(row: PatternRevision) -> str:
@@ -86,7 +97,8 @@ def _why_unread(row: PatternRevision) -> str:
     try:
         pattern_in(row)
     except Unreadable as unreadable:
-        return " ".join(map(sentence, unreadable.problems[:MOST_PROBLEMS]))
+        voice = voice_of(the_studio())
+        return " ".join(sentence(problem, voice) for problem in unreadable.problems[:MOST_PROBLEMS])
     return ""
 
 
@@ -95,7 +107,7 @@ def _reasons(pattern: Pattern) -> tuple[str, ...]:
     try:
         return judged(pattern).reasons
     except Refused as refused:
-        return tuple(f"{problem.reason}: {problem.remedy}" for problem in refused.problems[:MOST_PROBLEMS])
+        return tuple(said("{}: {}", each.reason, each.remedy) for each in refused.problems[:MOST_PROBLEMS])
 
 
 def _text_sent(request: StudioRequest) -> str:
@@ -108,7 +120,7 @@ def _text_sent(request: StudioRequest) -> str:
 def _of_the_file(refused: Refused) -> Refused:
     """The problems beside the one field of the page, with the key in words."""
     told = [
-        replace(problem, field="file", reason=f"in {problem.field}, {problem.reason}")
+        replace(problem, field="file", reason=said("in {}, {}", problem.field, problem.reason))
         if problem.field not in ("file", "document")
         else replace(problem, field="file")
         for problem in refused.problems[:MOST_PROBLEMS]

@@ -41,7 +41,7 @@ __all__ = ["calendar", "rates", "studio", "workshop_page"]
 
 @require_http_methods(["GET", "POST"])
 def studio(request: StudioRequest) -> HttpResponse:
-    """Name, address, language, units, paper and texts."""
+    """Name, address, language, voice, paper and texts."""
     found = the_studio()
     form = studio_form(found)
     if request.method == "POST":

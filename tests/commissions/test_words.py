@@ -11,7 +11,6 @@ from studio.commissions.call.outcome import outcome_of
 from studio.commissions.difference import difference
 from studio.commissions.words import colour_word, spoken_paragraph
 from studio.drawing.elevation import elevation_svg
-from studio.drawing.figures import Units, figure
 from studio.estimate.brief import Brief
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
@@ -31,14 +30,15 @@ from studio.lattice.design import (
 )
 from studio.lattice.fit import best_fit
 from studio.lattice.patterns import pattern, usual_patterns
-from studio.workshop.house_style import HouseStyle
+from studio.voice import PLAIN, Voice
 
+INCHES = Voice(units="imperial")
 TEA = Infill(pattern="hemp-leaf", filament="Tea")
 INDIGO = Infill(pattern="basket-weave", filament="Indigo")
 
 
-def paragraph(brief: Brief, units: str = "metric") -> str:
-    return spoken_paragraph(brief, best_fit(brief.design, brief.space), units)  # type: ignore[arg-type]
+def paragraph(brief: Brief, voice: Voice = PLAIN) -> str:
+    return spoken_paragraph(brief, best_fit(brief.design, brief.space), voice)
 
 
 def changed(**design: object) -> Brief:
@@ -137,23 +137,22 @@ def test_the_studios_own_pattern_has_its_own_name() -> None:
 
 
 def test_imperial() -> None:
-    assert 'an opening 47" wide' in paragraph(example_question().brief, "imperial")
+    assert 'an opening 47" wide' in paragraph(example_question().brief, INCHES)
 
 
-@pytest.mark.parametrize("units", ["metric", "imperial"])
-def test_fit_drawing_paragraph_and_proposal_say_the_same_size(units: Units) -> None:
+@pytest.mark.parametrize("voice", [PLAIN, INCHES])
+def test_fit_drawing_paragraph_and_proposal_say_the_same_size(voice: Voice) -> None:
     question = example_question()
     found = estimate(question.brief, question.rate_book, question.shop_state, question.as_of)
-    width, height = (figure(size, units) for size in (found.bill.fit.width_mm, found.bill.fit.height_mm))
-    unit = " mm" if units == "metric" else ""
-    style = HouseStyle("en_GB", "GBP")
-    answer = outcome_of(found, question.rate_book, style, units)
+    width, height = (voice.figure(size) for size in (found.bill.fit.width_mm, found.bill.fit.height_mm))
+    unit = " mm" if voice.units == "metric" else ""
+    answer = outcome_of(found, question.rate_book, voice)
     assert answer.fit[1] == f"{width}{unit} × {height}{unit} over all"
     assert f"itself is {width}{unit} × {height}{unit}." in spoken_paragraph(
-        found.brief, found.bill.fit, units
+        found.brief, found.bill.fit, voice
     )
     colours = {filament.name: filament.colour for filament in question.rate_book.filaments}
-    drawing = elevation_svg(found.composition, colours, title="A", units=units, ident="a")
+    drawing = elevation_svg(found.composition, colours, title="A", voice=voice, ident="a")
     assert {f">{escape(width)}<", f">{escape(height)}<"} <= set(re.findall(">[^<>]+<", drawing))
 
 
@@ -187,4 +186,4 @@ def test_difference(values: dict[str, object], word: str) -> None:
 
 
 def test_difference_in_the_studios_units() -> None:
-    assert difference(design(cell_side_mm=Decimal("44.45")), design(), "imperial") == '1 3/4" cells'
+    assert difference(design(cell_side_mm=Decimal("44.45")), design(), INCHES) == '1 3/4" cells'

@@ -3,7 +3,7 @@
 import pytest
 
 from studio.drawing.dimension import Dimension
-from studio.drawing.figures import text_width
+from studio.drawing.lettering import text_width
 from studio.drawing.sheet import Pen
 
 PEN = Pen(10, 2.5)

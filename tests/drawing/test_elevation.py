@@ -9,6 +9,7 @@ from studio.drawing.elevation import detail_svg, elevation_svg
 from studio.drawing.panel_dimensions import dimensions_of
 from studio.drawing.strips import strip_lines
 from studio.problem import Refused
+from studio.voice import PLAIN, Voice
 from tests.drawing.panels import COLOURS, KINDS, panel
 from tests.drawing.panels import composed as real
 from tests.drawing.reading import area_of
@@ -38,7 +39,7 @@ def test_dimensions_are_the_sizes_of_the_fit() -> None:
 
 
 def test_inches() -> None:
-    assert set(texts(read(draw(panel("square", 10, 6, 60), units="imperial")))) == {
+    assert set(texts(read(draw(panel("square", 10, 6, 60), voice=Voice(units="imperial"))))) == {
         '10 columns: 23 5/8"', '24 9/16"', '6 rows: 14 3/16"', '15 1/8"', '2 3/8"',
     }  # fmt: skip
 
@@ -195,7 +196,7 @@ def test_the_cells_side_is_measured_from_crossing_to_crossing(lattice, columns: 
     width, height = (1000 * size for size in (composed.fit.lattice_width_mm, composed.fit.lattice_height_mm))
     ends = np.array(strip_lines(composed)).reshape(-1, 2)
     sides = 0
-    for dimension in dimensions_of(composed, 100.0, "metric")[2:]:
+    for dimension in dimensions_of(composed, 100.0, PLAIN)[2:]:
         edge = ends[:, 1][ends[:, 0] > width - 1] if dimension.upright else ends[:, 0][ends[:, 1] < 1]
         for end in (dimension.start, dimension.end):
             assert np.abs(edge - end).min() < 1

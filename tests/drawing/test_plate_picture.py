@@ -55,7 +55,7 @@ def test_it_is_told_in_words() -> None:
     assert root.findtext("s:title", "", NS) == "Plate 1"
     assert root.get("role") == "img"
     said = root.findtext("s:desc", "", NS)
-    assert said.startswith("21 pieces in Tea on a bed of 256 by 256 mm: ")
+    assert said.startswith("21 pieces in Tea on a bed of 256 mm by 256 mm: ")
     assert "20 infill, hemp-leaf whole" in said
     assert "1 rail, 200 mm" in said
 

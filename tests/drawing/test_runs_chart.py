@@ -6,7 +6,7 @@ from xml.etree import ElementTree
 
 import pytest
 
-from studio.drawing.figures import text_width
+from studio.drawing.lettering import text_width
 from studio.drawing.runs_chart import CAPITAL, WIDTH, runs_charts
 from studio.making.calendar import Dates, PrinterRun
 from studio.making.equipment import Printer
@@ -51,7 +51,7 @@ def told(picture: ElementTree.Element) -> str:
 def test_a_picture_for_each_week_with_something_in_it() -> None:
     found = charts()
     assert [picture.findtext(f"{SVG}title") for picture in found] == [
-        f"Printers in the week from 2026-03-{day}" for day in ("02", "09", "23")
+        f"Printers in the week from Mon, {day} Mar 2026" for day in (2, 9, 23)
     ]
     idents = [element.get("id") for picture in found for element in picture.iter() if element.get("id")]
     assert len(idents) == len(set(idents)) == 9
@@ -126,8 +126,8 @@ def test_what_those_hear_who_do_not_see() -> None:
         told(first)
         == "Small bed 1: 2 plates and 1 promised run. Small bed 2: nothing. Large <bed> 1: 1 plate."
     )
-    assert told(second).endswith("Large <bed> 1: 1 plate. Expected to be ready on 2026-03-10.")
-    assert told(fourth).endswith("In 8 of 10 cases ready by 2026-03-24.")
+    assert told(second).endswith("Large <bed> 1: 1 plate. Expected to be ready on Tue, 10 Mar 2026.")
+    assert told(fourth).endswith("In 8 of 10 cases ready by Tue, 24 Mar 2026.")
 
 
 def test_long_names_are_cut_to_the_line() -> None:

@@ -13,7 +13,7 @@ from studio.lattice.design import WayIn
 from studio.pricing.quantities import count
 from studio.pricing.rate_book import Bought, Per
 from studio.problem import Refused
-from studio.workshop.house_style import HouseStyle
+from studio.voice import PLAIN
 
 QUESTION = example_question()
 BRIEF = QUESTION.brief
@@ -114,8 +114,7 @@ def test_lifting_is_by_the_heaviest_module():
 
 
 def facts(found, book=STRONG):
-    style = HouseStyle("en_GB", "GBP")
-    return dict(outcome_of(found, book, style, "metric").facts)
+    return dict(outcome_of(found, book, PLAIN).facts)
 
 
 def test_the_load_to_be_held_is_said():

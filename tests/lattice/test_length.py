@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.lattice.length import Length, format_length, parse_length
+from studio.lattice.length import Length, parse_length
 from studio.problem import Refused
 
 
@@ -67,8 +67,8 @@ def test_an_approximate_length_says_so(word):
         ("0.04 mm", "is no length to build", "at least 0.1 mm"),
         ("-5", "is negative", "above zero"),
         ("− 5 m", "is negative", "above zero"),
-        ("21 m", "is 21 000 mm", "at most 20 m; check the unit"),
-        ("1200 m", "is 1 200 000 mm", "check the unit"),
+        ("21 m", "is 21000 mm", "at most 20000 mm; check the unit"),
+        ("1200 m", "is 1200000 mm", "check the unit"),
         ("1,200", "could be thousands or decimals", "write 1200 or 1.2 m"),
         ("1.200", "could be thousands or decimals", "write 1200 or 1.2 m"),
         ("1,250 mm", "could be thousands or decimals", "write 1250 or 1.25 m"),
@@ -105,34 +105,3 @@ def test_any_text_is_a_length_or_refused(text):
     assert Decimal("0.1") <= found.mm <= 20_000
     assert found.mm == found.mm.quantize(Decimal("0.01"))
     assert found.text == text
-
-
-@pytest.mark.parametrize(
-    ("mm", "metric", "imperial"),
-    [
-        ("1205", "1205 mm", "3' 11 7/16\""),
-        ("1184.34", "1184.3 mm", "3' 10 5/8\""),
-        ("44.5", "44.5 mm", '1 3/4"'),
-        ("1219.2", "1219.2 mm", "4'"),
-        ("1282.7", "1282.7 mm", "4' 2 1/2\""),
-        ("12.7", "12.7 mm", '1/2"'),
-        ("9999.97", "10.00 m", "32' 9 11/16\""),
-        ("12345", "12.35 m", "40' 6\""),
-        ("0", "0 mm", '0"'),
-    ],
-)
-def test_formatted(mm, metric, imperial):
-    assert format_length(Decimal(mm)) == metric
-    assert format_length(float(mm), "imperial") == imperial
-
-
-@given(st.integers(10, 2_000_000).map(lambda n: Decimal(n) / 100))
-def test_metric_text_reads_back_within_its_resolution(mm):
-    limit = Decimal("0.05") if mm < Decimal("9999.95") else 5
-    assert abs(parse_length(format_length(mm)).mm - mm) <= limit
-
-
-@given(st.integers(100, 1_999_800).map(lambda n: Decimal(n) / 100))
-def test_imperial_text_reads_back_within_its_resolution(mm):
-    """Half a sixteenth of an inch is 0.79 mm; the length read is rounded to 0.01."""
-    assert abs(parse_length(format_length(mm, "imperial")).mm - mm) <= Decimal("25.4") / 32 + Decimal("0.005")

@@ -46,7 +46,7 @@ def test_a_module_lists_its_sections_in_order():
 
 def test_a_section_that_does_not_pass():
     with pytest.raises(
-        Refused, match=r"space.way_in: .* 210.0 mm by 210.0 mm, does not pass .* 150 mm by 205 mm"
+        Refused, match=r"space.way_in: .* 210 mm by 210 mm, does not pass .* 150 mm by 205 mm"
     ):
         group(FIT, CUTS, 10, way(150, 205))
 

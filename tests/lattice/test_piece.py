@@ -104,7 +104,7 @@ def test_a_cell_without_an_opening_is_refused():
     with pytest.raises(Refused) as refused:
         opening_polygon("square", "whole", 0, 6.0, 3.0)
     assert refused.value.problems[0].field == "design.cell_side_mm"
-    assert refused.value.problems[0].remedy == "a side of more than 6.0 mm, or narrower strips"
+    assert refused.value.problems[0].remedy == "a side of more than 6 mm, or narrower strips"
 
 
 @pytest.mark.parametrize(
@@ -400,7 +400,7 @@ def test_a_strip_of_less_than_two_beads_is_refused():
     (problem,) = refused.value.problems
     assert problem.field == "design.infill_strip_mm"
     assert problem.reason == "Hemp leaf would have strips 0.8 mm wide, two beads take 0.9 mm"
-    assert problem.remedy == "an infill strip of at least 0.90 mm"
+    assert problem.remedy == "an infill strip of at least 0.9 mm"
 
 
 def test_a_gap_narrower_than_a_bead_is_refused():

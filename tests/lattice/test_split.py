@@ -61,9 +61,9 @@ def test_the_bed_with_fewest_sections_is_taken():
         (
             fit_of("three-way", 9, 9, "44"),
             BedLimit(40, 60, 200),
-            r"section, 38.1 mm by 66.0 mm, is 6.0 mm larger than the usable bed of 40.0 mm by 60.0 mm",
+            r"section, 38.1 mm by 66 mm, is 6 mm larger than the usable bed of 40 mm by 60 mm",
         ),
-        (fit_of("square", 9, 9, "44"), BedLimit(100, 40, 200), r"44.0 mm by 44.0 mm, is 4.0 mm larger"),
+        (fit_of("square", 9, 9, "44"), BedLimit(100, 40, 200), r"44 mm by 44 mm, is 4 mm larger"),
     ],
 )
 def test_a_bed_smaller_than_a_section_can_be(fit, bed, says):

@@ -8,10 +8,10 @@ from hypothesis import assume, example, given, reject
 from hypothesis import strategies as st
 
 from studio.making.equipment import Filament, Printer
+from studio.money import minor_unit, round_money, split
 from studio.pricing.asked import asked
 from studio.pricing.client import client_lines, weigh
 from studio.pricing.costs import costs
-from studio.pricing.money import minor_unit, round_money, split
 from studio.pricing.price import price
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import Bought, Deposit, Heading, Operation, RateBook, TaxCategory

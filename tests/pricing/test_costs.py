@@ -6,9 +6,9 @@ from decimal import Decimal
 import pytest
 
 from studio.making.equipment import Filament, Printer
+from studio.money import round_money
 from studio.pricing.costs import costs, labour_minutes, stage_minutes
 from studio.pricing.example_rates import example_rate_book
-from studio.pricing.money import round_money
 from studio.pricing.quantities import count
 from studio.pricing.rate_book import Bought, Operation
 from studio.pricing.rates import machine_hour

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from studio.pricing.money import round_money
+from studio.money import round_money
 from studio.pricing.rate_book import TaxCategory
 from studio.pricing.tax import net_from_gross, tax_lines
 

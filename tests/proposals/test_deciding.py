@@ -13,6 +13,7 @@ from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision
 from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import read
+from studio.voice import PLAIN
 from studio.workshop.clock import today
 
 
@@ -33,7 +34,7 @@ def test_a_yes_names_option_price_and_person(issue, link, commission):
     }
     commission.refresh_from_db()
     assert (commission.stage, commission.approved_letter) == ("approved", "B")
-    assert said(made, "en_GB").startswith("option B was approved on ")
+    assert said(made, PLAIN).startswith("option B was approved on ")
 
 
 def test_a_second_answer_is_refused(issue, link):

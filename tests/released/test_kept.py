@@ -12,8 +12,8 @@ from django.urls import reverse
 
 from studio.commissions.estimating import estimate_option
 from studio.commissions.models import Commission, Option, OptionChange
+from studio.money import to_minor
 from studio.people.models import User
-from studio.pricing.money import to_minor
 from studio.problem import Refused
 from studio.proposals.freeze import seal_of
 from studio.proposals.models import Decision, Link, ProposalIssue

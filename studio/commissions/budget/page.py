@@ -28,8 +28,8 @@ from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
+from studio.voice import Voice
 from studio.workshop.books import book_of, current_shop
-from studio.workshop.house_style import HouseStyle
 
 __all__ = ["Meeting", "budget_form", "read_budget", "searched", "take"]
 
@@ -91,7 +91,7 @@ def _figure(typed: str, locale: str) -> str:
     return text
 
 
-def searched(option: Option, budget: Budget, style: HouseStyle, on: date) -> Meeting:
+def searched(option: Option, budget: Budget, voice: Voice, on: date) -> Meeting:
     """What meets the budget, with dates for what is listed only. Raises Refused where the option has no
     price."""
     book, shop = book_of(option.rate_book), current_shop()
@@ -101,15 +101,15 @@ def searched(option: Option, budget: Budget, style: HouseStyle, on: date) -> Mee
         ready = dates_of(each.priced, book, shop, on).held_on
         return BudgetShown(
             code=",".join(f"{way}:{level}" for way, level in each.code),
-            gives_up=each.gives_up,
-            price=style.money(each.price),
-            ready=style.day(ready),
-            picture=_picture(each, book, option),
+            gives_up=tuple(map(voice.say, each.gives_up)),
+            price=voice.money(each.price),
+            ready=voice.weekday(ready),
+            picture=_picture(each, book, voice),
             for_all="delivery" in {way for way, _ in each.code},
         )
 
     return Meeting(
-        now=style.money(found.now),
+        now=voice.money(found.now),
         as_it_is=found.as_it_is,
         findings=tuple(map(shown, found.findings)),
         nearest=shown(found.nearest) if found.nearest else None,
@@ -153,8 +153,8 @@ def _offers(book: RateBook, shop: ShopState) -> Any:
     return priced
 
 
-def _picture(each: Finding, book: RateBook, option: Option) -> SafeString:
+def _picture(each: Finding, book: RateBook, voice: Voice) -> SafeString:
     code = "-".join(f"{way.replace(' ', '')}{level}" for way, level in each.code)
-    title = "; ".join(each.gives_up)
+    title = "; ".join(map(voice.say, each.gives_up))
     text = thumbnail_svg(each.priced.composition, colours_of(book), title=title, ident=f"t-{code}")
     return mark_safe(text)  # noqa: S308 - the drawing package escapes what it is given

@@ -12,9 +12,8 @@ from studio.commissions.estimating import Stale
 from studio.forms import Form, sentence
 from studio.people.request import StudioRequest
 from studio.problem import Refused
-from studio.workshop.books import the_studio
+from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
-from studio.workshop.house_style import house_style
 
 __all__ = ["budget", "budget_take"]
 
@@ -26,8 +25,8 @@ def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     asked = "figure" in request.GET
     form, meeting = budget_form(found, dict(_asked(request)) if asked else None), None
     if asked:
-        style = house_style(the_studio(), found.currency)
-        form, meeting = form.attempt(lambda: searched(found, read_budget(form, style.locale), style, today()))
+        voice = voice_of(the_studio(), found.currency)
+        form, meeting = form.attempt(lambda: searched(found, read_budget(form, voice.locale), voice, today()))
     page = {
         "commission": found.commission, "option": found, "form": form, "meeting": meeting, "asked": asked,
         "moves": [(f"may.{index}", text) for index, text in enumerate(MOVES.values())],
@@ -50,7 +49,7 @@ def budget_take(request: StudioRequest, public_id: str, letter: str) -> HttpResp
         return redirect("option-budget", public_id, letter)
     except Refused as refused:
         for problem in refused.problems:
-            messages.warning(request, sentence(problem))
+            messages.warning(request, sentence(problem, voice_of(the_studio())))
         return redirect("option-budget", public_id, letter)
     messages.success(request, f"This is option {made.letter} now.")
     return redirect("option", public_id, made.letter)

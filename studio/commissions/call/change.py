@@ -25,8 +25,8 @@ from studio.estimate.result import Estimate
 from studio.forms import Form
 from studio.lattice.design import Design
 from studio.meanwhile import CaughtUp
+from studio.money import from_minor
 from studio.people.models import User
-from studio.pricing.money import from_minor
 from studio.problem import Problem, Refused
 from studio.workshop.books import book_of, the_studio
 from studio.workshop.own_patterns import usable

@@ -7,7 +7,6 @@ from typing import Any
 from studio.commissions.call.arranging import arranged
 from studio.commissions.words import ARRANGEMENTS
 from studio.document import dump, parse
-from studio.drawing.figures import Units
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Design, LatticeKind
 from studio.lattice.infills import infills_of
@@ -16,6 +15,7 @@ from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns
 from studio.problem import Problem, Refused
 from studio.typed_lengths import as_typed, read_lengths, shown_length
+from studio.voice import Voice
 
 __all__ = [
     "LENGTHS", "WrittenDesign", "choosable", "design_form", "read_design", "with_own_patterns",
@@ -42,11 +42,11 @@ class WrittenDesign:
     reworded: bool
 
 
-def design_form(design: Design, units: Units) -> Form:
+def design_form(design: Design, voice: Voice) -> Form:
     document = {name: value for name, value in dump(design).items() if name not in LISTS}
     values = flat(document, "design")
     for name in LENGTHS:
-        values[f"design.{name}"] = shown_length(values[f"design.{name}"], units)
+        values[f"design.{name}"] = shown_length(values[f"design.{name}"], voice)
     return Form(values)
 
 

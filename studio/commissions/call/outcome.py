@@ -8,16 +8,14 @@ from studio.commissions.call.single_cells import off_the_panel
 from studio.commissions.factor_words import factor_words
 from studio.commissions.lines_shown import LineShown, inputs_shown, shown_line
 from studio.commissions.words import SYMMETRIES
-from studio.drawing.figures import Units, size_text
 from studio.estimate.result import Estimate
 from studio.forms import sentence
-from studio.lattice.hangers import load_kg
 from studio.lattice.patterns import pattern
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceLine
 from studio.pricing.totals import totals
 from studio.problem import Problem
-from studio.workshop.house_style import HouseStyle
+from studio.voice import Voice
 
 __all__ = ["Outcome", "Before", "outcome_of"]
 
@@ -67,30 +65,28 @@ class Outcome:
     examples: int
 
 
-def outcome_of(
-    found: Estimate, book: RateBook, style: HouseStyle, units: Units, before: Before | None = None
-) -> Outcome:
+def outcome_of(found: Estimate, book: RateBook, voice: Voice, before: Before | None = None) -> Outcome:
     price, consumer = found.price, found.brief.terms.client_kind == "consumer"
     main, other = (price.gross, price.net) if consumer else (price.net, price.gross)
     was = (before.gross if consumer else before.net) if before else None
     words = ("with tax", "without tax")
     return Outcome(
-        price=style.money(main),
+        price=voice.money(main),
         price_is=words[not consumer],
-        other_price=f"{style.money(other)} {words[consumer]}",
-        price_range=_range(found, style, consumer),
-        changed=style.difference(main - was) if was is not None and was != main else "",
-        ready=style.day(found.dates.held_on),
-        ready_is=_held(found, style),
-        moved=_moved(found, before),
-        fit=_fit(found, units),
-        facts=tuple(_facts(found, book, style)),
-        pieces=tuple(_pieces(found, style)),
-        filaments=tuple(_filaments(found, style)),
-        groups=tuple(_groups(price.lines, style)),
-        totals=_totals(found, book, style),
-        warnings=tuple(sentence(warning) for warning in _warnings(found)),
-        cautions=found.cautions,
+        other_price=f"{voice.money(other)} {words[consumer]}",
+        price_range=_range(found, voice, consumer),
+        changed=voice.difference(main - was) if was is not None and was != main else "",
+        ready=voice.weekday(found.dates.held_on),
+        ready_is=_held(found, voice),
+        moved=_moved(found, voice, before),
+        fit=_fit(found, voice),
+        facts=tuple(_facts(found, book, voice)),
+        pieces=tuple(_pieces(found, voice)),
+        filaments=tuple(_filaments(found, voice)),
+        groups=tuple(_groups(price.lines, voice)),
+        totals=_totals(found, book, voice),
+        warnings=tuple(sentence(warning, voice) for warning in _warnings(found)),
+        cautions=tuple(map(voice.say, found.cautions)),
         examples=sum("example rate" in {i.origin for i in line.working.inputs} for line in price.lines),
     )
 
@@ -100,99 +96,99 @@ def _warnings(found: Estimate) -> tuple[Problem, ...]:
     return (gone, *found.warnings) if gone else found.warnings
 
 
-def _range(found: Estimate, style: HouseStyle, consumer: bool) -> str:
+def _range(found: Estimate, voice: Voice, consumer: bool) -> str:
     if found.price_range is None:
         return ""
     low, high = found.price_range.gross if consumer else found.price_range.net
-    return f"{style.money(low)} to {style.money(high)}"
+    return f"{voice.money(low)} to {voice.money(high)}"
 
 
-def _held(found: Estimate, style: HouseStyle) -> str:
+def _held(found: Estimate, voice: Voice) -> str:
     """The date that is promised holds in 8 of 10 cases; the expected one takes no bad luck."""
     dates = found.dates
-    told = f"{dates.held_working_days} working days from deposit and approved colours"
+    told = f"{voice.count(dates.held_working_days, 'working day')} from deposit and approved colours"
     told += "; holds in 8 of 10 cases"
-    return told if dates.held_on == dates.ready_on else f"{told}, expected {style.day(dates.ready_on)}"
+    return told if dates.held_on == dates.ready_on else f"{told}, expected {voice.weekday(dates.ready_on)}"
 
 
-def _moved(found: Estimate, before: Before | None) -> str:
+def _moved(found: Estimate, voice: Voice, before: Before | None) -> str:
     if before is None or before.ready_on is None or before.ready_on == found.dates.held_on:
         return ""
     days = (found.dates.held_on - before.ready_on).days  # type: ignore[operator]
-    return f"{abs(days)} day{'s' if abs(days) != 1 else ''} {'later' if days > 0 else 'earlier'}"
+    return f"{voice.count(abs(days), 'day')} {'later' if days > 0 else 'earlier'}"
 
 
-def _fit(found: Estimate, units: Units) -> tuple[str, ...]:
+def _fit(found: Estimate, voice: Voice) -> tuple[str, ...]:
     fit = found.bill.fit
-    width, height = (size_text(size, units) for size in (fit.width_mm, fit.height_mm))
-    across, up = (size_text(left, units) for left in fit.left_over_mm)
+    width, height = (voice.length(size) for size in (fit.width_mm, fit.height_mm))
+    across, up = (voice.length(left) for left in fit.left_over_mm)
     return (
-        f"{fit.kind.counted(fit.columns, fit.rows)} of {size_text(fit.cell_side_mm, units)}",
+        f"{fit.kind.counted(fit.columns, fit.rows)} of {voice.length(fit.cell_side_mm)}",
         f"{width} × {height} over all",
         f"left over {across} across, {up} up",
         SYMMETRIES[fit.symmetry],
-        f"the whole may come out {_error(found, units)} from this",
+        f"the whole may come out {_error(found, voice)} from this",
     )
 
 
-def _error(found: Estimate, units: Units) -> str:
+def _error(found: Estimate, voice: Voice) -> str:
     error = found.size_error
-    return f"±{size_text(error.across_mm, units)} wide and ±{size_text(error.up_mm, units)} high"
+    return f"±{voice.length(error.across_mm)} wide and ±{voice.length(error.up_mm)} high"
 
 
-def _facts(found: Estimate, book: RateBook, style: HouseStyle) -> Iterator[tuple[str, str]]:
+def _facts(found: Estimate, book: RateBook, voice: Voice) -> Iterator[tuple[str, str]]:
     bill, plan = found.bill, found.plan
     whole, half, quarter = bill.cells
-    halves = f", {style.number(half)} half" if half else ""
-    quarters = f", {style.number(quarter)} quarter" if quarter else ""
-    yield "Cells", f"{style.number(whole)} whole{halves}{quarters}"
-    yield "Pieces", style.number(sum(part.count for part in bill.infills))
+    halves = f", {voice.number(half)} half" if half else ""
+    quarters = f", {voice.number(quarter)} quarter" if quarter else ""
+    yield "Cells", f"{voice.number(whole)} whole{halves}{quarters}"
+    yield "Pieces", voice.number(sum(part.count for part in bill.infills))
     ground = "lattice and edging" if found.brief.design.edging_width_mm else "lattice"
     yield "Colours", f"{bill.colours}, {ground} among them"
     yield "Sections", f"{len(bill.sections)}, carried as {len(bill.modules)}"
-    yield "Plates", f"{len(plan.plates)}, {style.hours(plan.print_minutes)} of printing"
-    for words in factor_words(plan.factors, book.measured, style):
+    yield "Plates", f"{len(plan.plates)}, {voice.hours(plan.print_minutes)} of printing"
+    for words in factor_words(plan.factors, book.measured, voice):
         yield "Measured", words
-    yield "Energy", f"{style.number(plan.energy_kwh + plan.reprint_energy_kwh, 1)} kWh, reprints included"
-    yield "Labour", style.hours(found.price.labour_minutes)
-    yield "Printed mass", f"{style.number(plan.panel_mass_g / 1000, 2)} kg"
+    yield "Energy", f"{voice.number(plan.energy_kwh + plan.reprint_energy_kwh, 1)} kWh, reprints included"
+    yield "Labour", voice.hours(found.price.labour_minutes)
+    yield "Printed mass", voice.mass(plan.panel_mass_g, 2)
     if bill.hangers:
-        times = f"any two carry the heaviest module {book.hanger_safety_factor:g} times over"
-        load = style.number(load_kg(found.hanger_load_needed_g), 1)
-        yield "Hangers", f"{bill.hangers}, each to hold {load} kg ({times})"
-    yield "Margin kept", f"{style.number(found.price.margin_percent, 1)} % of net"
+        times = f"any two carry the heaviest module {voice.quantity(book.hanger_safety_factor)} times over"
+        load = voice.load(found.hanger_load_needed_g)
+        yield "Hangers", f"{bill.hangers}, each to hold {load} ({times})"
+    yield "Margin kept", f"{voice.percent(found.price.margin_percent, 1)} of net"
     worst = found.margins[-1]
-    yield "In the worst 2 of 10", f"{style.number(worst.percent, 1)} % of net, {style.money(worst.margin)}"
+    yield "In the worst 2 of 10", f"{voice.percent(worst.percent, 1)} of net, {voice.money(worst.margin)}"
 
 
-def _pieces(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str, str]]:
+def _pieces(found: Estimate, voice: Voice) -> Iterator[tuple[str, str, str]]:
     design = found.brief.design
     for part in found.bill.infills:
         yield (
             f"{pattern(part.pattern, design.lattice, design.own_patterns).name}, {part.size}",
             part.filament,
-            f"{style.number(part.count)} + {style.number(part.spares)}",
+            f"{voice.number(part.count)} + {voice.number(part.spares)}",
         )
 
 
-def _filaments(found: Estimate, style: HouseStyle) -> Iterator[tuple[str, str, str]]:
+def _filaments(found: Estimate, voice: Voice) -> Iterator[tuple[str, str, str]]:
     for use in found.plan.filaments:
         buy = f"buy {use.spools_to_buy}" if use.spools_to_buy else "on the shelf"
-        yield use.filament, f"{style.number(use.mass_g)} g", buy
+        yield use.filament, f"{voice.number(use.mass_g)} g", buy
 
 
-def _groups(lines: tuple[PriceLine, ...], style: HouseStyle) -> Iterator[CostGroup]:
+def _groups(lines: tuple[PriceLine, ...], voice: Voice) -> Iterator[CostGroup]:
     for group, text in GROUPS:
         own = [line for line in lines if line.group == group]
         if own:
             total = sum((line.amount for line in own), Decimal(0))
-            yield CostGroup(text, style.money(total), tuple(shown_line(line, style) for line in own))
+            yield CostGroup(text, voice.money(total), tuple(shown_line(line, voice) for line in own))
 
 
-def _totals(found: Estimate, book: RateBook, style: HouseStyle) -> tuple[LineShown, ...]:
+def _totals(found: Estimate, book: RateBook, voice: Voice) -> tuple[LineShown, ...]:
     """From net to the last deposit; cost and margin stand in the groups."""
     return tuple(
-        LineShown(text, "", style.money(amount), working.formula, inputs_shown(working))
+        LineShown(text, "", voice.money(amount), working.formula, inputs_shown(working, voice))
         for text, amount, working in totals(found.price, book, found.brief.terms)
         if text not in ("Cost", "Margin left")
     )

@@ -21,16 +21,14 @@ from studio.commissions.estimating import (
 from studio.commissions.models import Option
 from studio.commissions.option_set import change_before, options_of
 from studio.commissions.rates_words import old_rates
-from studio.drawing.figures import Units, size_text
 from studio.estimate.result import Estimate
 from studio.forms import Form
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
 from studio.stored.door import Unreadable
 from studio.stored.kinds import DESIGN
-from studio.workshop.books import book_of, current_revision, the_studio, units_of
-from studio.workshop.house_style import HouseStyle, house_style
-from studio.workshop.models import Studio
+from studio.voice import Voice
+from studio.workshop.books import book_of, current_revision, the_studio, voice_of
 
 __all__ = ["page_of", "unreadable_page_of"]
 
@@ -44,7 +42,7 @@ def page_of(
 ) -> dict[str, Any]:
     """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
     studio, newest, book = the_studio(), current_revision(on), book_of(option.rate_book)
-    style = house_style(studio, option.currency)
+    voice = voice_of(studio, option.currency)
     shown = form or form_of(option, studio)
     options, removed = options_of(option.commission)
     found, troubles = _found(option, on, changed)
@@ -58,17 +56,17 @@ def page_of(
         "removed": removed,
         "form": shown,
         "words_now": shown if form is None else form_of(option, studio),
-        "outcome": _outcome(found, book, style, studio, changed),
-        **drawn(found, option.letter, book, style, units_of(studio), view),
+        "outcome": _outcome(found, book, voice, changed),
+        **drawn(found, option.letter, book, voice, view),
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
-        "old_rates": old_rates(option, newest, style),
+        "old_rates": old_rates(option, newest, voice),
         "wrong": bool(shown.problems),
         "clashes": shown.problems if shown.clashes else (),
         "kept": shown.told,
-        "as_fits": _as_fits(found, units_of(studio)),
+        "as_fits": _as_fits(found, voice),
         "touched": touched,
         "any_outside": any(cell["outside"] for cell in touched),
-        "undo_step": _undo_step(option, units_of(studio)),
+        "undo_step": _undo_step(option, voice),
         "closed": is_closed(option.commission),
         **vocabulary(option, book, shown),
     }
@@ -88,18 +86,18 @@ def unreadable_page_of(option: Option, on: date, unreadable: Unreadable) -> dict
     }
 
 
-def _undo_step(option: Option, units: Units) -> str:
+def _undo_step(option: Option, voice: Voice) -> str:
     """What an undo would change; empty when nothing is left to undo."""
     target = change_before(option)
-    return step(design_of(option), DESIGN.read(target.design), units) if target else ""
+    return step(design_of(option), DESIGN.read(target.design), voice) if target else ""
 
 
-def _as_fits(found: Estimate | None, units: Units) -> str:
+def _as_fits(found: Estimate | None, voice: Voice) -> str:
     """The side that is made, where it is not the one that is asked for: "46 mm as it fits"."""
     if found is None:
         return ""
-    asked = size_text(float(found.brief.design.cell_side_mm), units)
-    made = size_text(found.bill.fit.cell_side_mm, units)
+    asked = voice.length(found.brief.design.cell_side_mm)
+    made = voice.length(found.bill.fit.cell_side_mm)
     return "" if made == asked else f"{made} as it fits"
 
 
@@ -112,9 +110,7 @@ def _found(option: Option, on: date, changed: Changed | None) -> tuple[Estimate 
         return None, list(refused.problems)
 
 
-def _outcome(
-    found: Estimate | None, book: RateBook, style: HouseStyle, studio: Studio, changed: Changed | None
-) -> Outcome | None:
+def _outcome(found: Estimate | None, book: RateBook, voice: Voice, changed: Changed | None) -> Outcome | None:
     if found is None:
         return None
-    return outcome_of(found, book, style, units_of(studio), changed.before if changed else None)
+    return outcome_of(found, book, voice, changed.before if changed else None)

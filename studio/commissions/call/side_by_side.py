@@ -16,8 +16,7 @@ from studio.making.shop import ShopState
 from studio.problem import Refused
 from studio.stored.door import Unreadable
 from studio.stored.kinds import DESIGN
-from studio.workshop.books import current_shop, units_of
-from studio.workshop.house_style import house_style
+from studio.workshop.books import current_shop, voice_of
 from studio.workshop.models import RateBookRevision, Studio
 
 __all__ = ["side_by_side"]
@@ -43,7 +42,7 @@ def side_by_side(
             "price": main_price(each, studio),
             "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
             "word": _word(each, first, studio),
-            "rates": old_rates(each, newest, house_style(studio, each.currency)),
+            "rates": old_rates(each, newest, voice_of(studio, each.currency)),
             "approved": each.letter == option.commission.approved_letter,
             "here": each.pk == option.pk,
         }
@@ -55,7 +54,7 @@ def _word(option: Option, first: Design | None, studio: Studio) -> str:
     design = DESIGN.readable(option.design)
     if design is None:
         return "cannot be read"
-    return difference(design, first, units_of(studio)) if first else ""
+    return difference(design, first, voice_of(studio)) if first else ""
 
 
 def _shop() -> ShopState | None:
@@ -70,10 +69,10 @@ def _ready(option: Option, studio: Studio, on: date, shop: ShopState | None) -> 
     if shop is None:
         return ""
     try:
-        return house_style(studio, "").day(held_on(option, on, shop))
+        return voice_of(studio).weekday(held_on(option, on, shop))
     except Refused:
         return ""
 
 
 def _day(found: Estimate | None, studio: Studio) -> str:
-    return house_style(studio, "").day(found.dates.held_on) if found else ""
+    return voice_of(studio).weekday(found.dates.held_on) if found else ""

@@ -6,7 +6,6 @@ from typing import Any, assert_never
 
 from studio.commissions.words import ARRANGEMENTS, colour_word, infill_words, pattern_word
 from studio.document import dump
-from studio.drawing.figures import Units
 from studio.forms import flat, plain
 from studio.lattice.design import (
     AllOver,
@@ -20,6 +19,7 @@ from studio.lattice.design import (
     Rosettes,
 )
 from studio.typed_lengths import shown_length
+from studio.voice import Voice
 
 __all__ = ["step"]
 
@@ -41,14 +41,14 @@ NAMES = {
 }
 
 
-def step(now: Design, then: Design, units: Units) -> str:
+def step(now: Design, then: Design, voice: Voice) -> str:
     """The first difference, in the order of the paragraph: "depth 12.5 mm → 12 mm"; "and more" when there are
     others. Empty when the designs are alike."""
-    first, *others = [*_steps(now, then, units), ""]
+    first, *others = [*_steps(now, then, voice), ""]
     return f"{first} and more" if len(others) > 1 else first
 
 
-def _steps(now: Design, then: Design, units: Units) -> Iterator[str]:
+def _steps(now: Design, then: Design, voice: Voice) -> Iterator[str]:
     if now.lattice != then.lattice:
         yield f"lattice {now.kind.spoken} → {then.kind.spoken}"
     if now.angle_deg != then.angle_deg:
@@ -58,12 +58,12 @@ def _steps(now: Design, then: Design, units: Units) -> Iterator[str]:
     for key, name in NAMES.items():
         old, new = getattr(now, key), getattr(then, key)
         if old != new:
-            yield f"{name} {_shown(key, old, units)} → {_shown(key, new, units)}"
+            yield f"{name} {_shown(key, old, voice)} → {_shown(key, new, voice)}"
 
 
-def _shown(key: str, value: Any, units: Units) -> str:
+def _shown(key: str, value: Any, voice: Voice) -> str:
     if key.endswith("_mm"):
-        return shown_length(value, units)
+        return shown_length(value, voice)
     if key.endswith("_filament"):
         return colour_word(value)
     if isinstance(value, bool):

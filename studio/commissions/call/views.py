@@ -23,9 +23,8 @@ from studio.people.models import User
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.stored.door import Unreadable
-from studio.workshop.books import the_studio
+from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
-from studio.workshop.house_style import house_style
 
 __all__ = ["back", "cell", "copy", "newer_rates", "option", "remove", "undo_change"]
 
@@ -85,7 +84,7 @@ def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResp
         changed = move_to_newer_rates(found, today())
     except Refused as refused:
         return _refused(request, found, form_of(get_option_or_404(public_id, letter), studio), refused)
-    rates, now = rates_words(found.rate_book, house_style(studio, found.currency)), main_price(found, studio)
+    rates, now = rates_words(found.rate_book, voice_of(studio, found.currency)), main_price(found, studio)
     price = f"its price stays {now}" if now == was else f"{was} became {now}"
     told = f"Option {found.letter} is priced with the {rates} now: {price}."
     if not request.htmx:
@@ -157,7 +156,7 @@ def _back_to(request: StudioRequest, option: Option) -> HttpResponse:
 
 def _tell(request: StudioRequest, refused: Refused) -> None:
     for problem in refused.problems:
-        messages.warning(request, sentence(problem))
+        messages.warning(request, sentence(problem, voice_of(the_studio())))
 
 
 def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpResponse:

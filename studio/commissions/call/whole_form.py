@@ -16,7 +16,7 @@ from studio.commissions.models import Option
 from studio.forms import Form
 from studio.lattice.infills import infills_of
 from studio.pricing.rate_book import RateBook
-from studio.workshop.books import book_of, the_studio, units_of
+from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.models import Studio
 from studio.workshop.own_patterns import usable
 
@@ -26,12 +26,12 @@ __all__ = ["form_of", "priced_filaments", "whole_form"]
 def form_of(option: Option, studio: Studio) -> Form:
     """An option's words with what its commission's options share."""
     brief = brief_of(option)
-    units = units_of(studio)
-    space = _with_units(space_form(option.commission.space, units).values)
+    voice = voice_of(studio)
+    space = _with_units(space_form(option.commission.space, voice).values)
     words = Form(
         {
             **{name: text for name, text in space.items() if name.startswith("space.")},
-            **design_form(brief.design, units).values,
+            **design_form(brief.design, voice).values,
             **terms_form(brief.terms).values,
         }
     )

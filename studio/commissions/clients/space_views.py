@@ -12,7 +12,7 @@ from studio.commissions.estimating import save_space_of
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
 from studio.stored.kinds import SPACE
-from studio.workshop.books import the_studio, units_of
+from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 __all__ = ["edit", "new"]
@@ -29,12 +29,12 @@ def edit(request: StudioRequest, public_id: str) -> HttpResponse:
 
 
 def _form(request: StudioRequest, space: Space) -> HttpResponse:
-    units = units_of(the_studio())
-    form = space_form(space, units)
+    voice = voice_of(the_studio())
+    form = space_form(space, voice)
     if request.method == "POST":
         posted = Form.posted(request)
         form, done = posted.attempt(
-            lambda: save_space_of(space, lambda row: save_space(posted, row, units, request.user), today())
+            lambda: save_space_of(space, lambda row: save_space(posted, row, voice, request.user), today())
         )
         if done:
             saved, told = done

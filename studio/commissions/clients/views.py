@@ -13,7 +13,7 @@ from studio.clients.space_form import space_words
 from studio.commissions.price_first import main_price, tax_words
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
-from studio.workshop.books import readable_book, the_studio, units_of
+from studio.workshop.books import readable_book, the_studio, voice_of
 from studio.workshop.clock import today
 
 __all__ = ["client", "clients", "edit", "new"]
@@ -56,7 +56,7 @@ def client(request: StudioRequest, public_id: str) -> HttpResponse:
         )
         for each in found.commissions.prefetch_related("options")
     ]
-    spaces = [(space, space_words(space, units_of(studio))) for space in found.spaces.all()]
+    spaces = [(space, space_words(space, voice_of(studio))) for space in found.spaces.all()]
     page = {"client": found, "commissions": commissions, "spaces": spaces}
     return render(request, "commissions/clients/detail.html", page)
 

@@ -8,7 +8,6 @@ from django.http import HttpRequest
 from django.utils.safestring import SafeString, mark_safe
 
 from studio.drawing.elevation import elevation_svg
-from studio.drawing.figures import Units
 from studio.drawing.legend import legend
 from studio.drawing.lit import lit_svg
 from studio.drawing.patch import patch_svg
@@ -17,7 +16,7 @@ from studio.drawing.section_plan import section_plan_svg
 from studio.drawing.space import space_svg
 from studio.estimate.result import Estimate
 from studio.pricing.rate_book import RateBook
-from studio.workshop.house_style import HouseStyle
+from studio.voice import Voice
 
 __all__ = ["VIEWS", "PaletteRow", "View", "colours_of", "drawn", "view_of"]
 
@@ -54,47 +53,45 @@ def colours_of(book: RateBook) -> dict[str, str]:
     return {filament.name: filament.colour for filament in book.filaments}
 
 
-def drawn(
-    found: Estimate | None, letter: str, book: RateBook, style: HouseStyle, units: Units, view: View
-) -> dict[str, Any]:
+def drawn(found: Estimate | None, letter: str, book: RateBook, voice: Voice, view: View) -> dict[str, Any]:
     """The context of commissions/drawing.html; without an estimate there is no drawing."""
     context: dict[str, Any] = {
         "view": view,
         "views": [(name, words) for name, (words, _) in VIEWS.items()],
         "view_says": VIEWS[view][1],
-        "units": units,
+        "units": voice.length_unit,
     }
     if found is None:
         return {**context, "drawing": "", "palette": (), "scale": ""}
     colours, fit = colours_of(book), found.bill.fit
     return {
         **context,
-        "drawing": _shown(found, colours, f"Option {letter}", f"option-{letter}", units, view),
-        "palette": _palette(found, colours, style),
+        "drawing": _shown(found, colours, f"Option {letter}", f"option-{letter}", voice, view),
+        "palette": _palette(found, colours, voice),
         "scale": largest_scale(fit.width_mm, fit.height_mm, A4_FIELD_MM) if view == "front" else "",
     }
 
 
 def _shown(
-    found: Estimate, colours: Mapping[str, str], title: str, ident: str, units: Units, view: View
+    found: Estimate, colours: Mapping[str, str], title: str, ident: str, voice: Voice, view: View
 ) -> SafeString:
     made = found.composition
     match view:
         case "sections":
             text = section_plan_svg(made, found.bill.sections, title=f"{title}, sections", ident=ident)
         case "lit":
-            text = lit_svg(made, colours, title=f"{title}, lit", ident=ident, units=units)
+            text = lit_svg(made, colours, title=f"{title}, lit", ident=ident, voice=voice)
         case "space":
             words = f"{title} in its space"
-            text = space_svg(made, colours, found.brief.space, title=words, ident=ident, units=units)
+            text = space_svg(made, colours, found.brief.space, title=words, ident=ident, voice=voice)
         case "front":
-            text = elevation_svg(made, colours, title=f"{title}, front elevation", ident=ident, units=units)
+            text = elevation_svg(made, colours, title=f"{title}, front elevation", ident=ident, voice=voice)
         case _:
             assert_never(view)
     return mark_safe(text)  # noqa: S308 - the drawing package escapes what it is given
 
 
-def _palette(found: Estimate, colours: Mapping[str, str], style: HouseStyle) -> list[PaletteRow]:
+def _palette(found: Estimate, colours: Mapping[str, str], voice: Voice) -> list[PaletteRow]:
     """Pieces by pattern and colour as they are counted without spares, then what holds them."""
     made, design = found.composition, found.composition.design
     rows = [
@@ -103,7 +100,7 @@ def _palette(found: Estimate, colours: Mapping[str, str], style: HouseStyle) -> 
             name=entry.name,
             filament=entry.filament,
             colour=entry.colour,
-            count=style.number(entry.count),
+            count=voice.number(entry.count),
         )
         for entry in legend(made, colours)
     ]

@@ -15,9 +15,9 @@ from studio.drawing.title_block import TitleBlock
 from studio.lattice.composition import Composition, compose
 from studio.lattice.fit import best_fit
 from studio.problem import Refused
-from studio.workshop.books import book_of, the_studio, units_of
+from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.clock import today
-from studio.workshop.house_style import house_style
+from studio.workshop.models import Studio
 
 __all__ = ["elevation", "thumbnail"]
 
@@ -27,13 +27,16 @@ EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 3"><title>No dra
 
 @require_GET
 def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
-    """A sheet of A4 with a title block, to its scale when it is printed at full size."""
+    """A sheet of the studio's paper with a title block, to its scale when it is printed at full size."""
     found = get_option_or_404(public_id, letter)
-    block, units = _title_block(found), units_of(the_studio())
+    studio = the_studio()
+    block, voice = _title_block(found, studio), voice_of(studio)
     return _svg(
         request,
         found,
-        lambda made, colours: drawing_sheet_svg(made, colours, block, units=units, ident="elevation"),
+        lambda made, colours: drawing_sheet_svg(
+            made, colours, block, paper=studio.paper, voice=voice, ident="elevation"
+        ),
     )
 
 
@@ -47,9 +50,9 @@ def thumbnail(request: HttpRequest, public_id: str, letter: str) -> HttpResponse
     )
 
 
-def _title_block(option: Option) -> TitleBlock:
+def _title_block(option: Option, studio: Studio) -> TitleBlock:
     """What belongs to the commission is named; a number and an issue are a proposal's, which this is not."""
-    commission, studio = option.commission, the_studio()
+    commission = option.commission
     client = commission.client
     return TitleBlock(
         studio=studio.name,
@@ -59,7 +62,7 @@ def _title_block(option: Option) -> TitleBlock:
         shows=f"Front elevation, option {option.letter}",
         number=commission.public_id,
         issue=f"revision {option.revision}",
-        date=house_style(studio, option.currency).day(today()),
+        date=voice_of(studio).weekday(today()),
     )
 
 

@@ -15,7 +15,7 @@ from studio.commissions.enquiry.about import about_form, save_about, save_said
 from studio.commissions.enquiry.starting import start_commission
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
-from studio.workshop.books import the_studio, units_of
+from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 __all__ = ["about", "commission", "new", "said"]
@@ -87,4 +87,4 @@ def _place(form: Form) -> dict[str, Any]:
     if not form["space"]:
         return {}
     space = get_space_or_404(form["space"])
-    return {"space": space, "size": space_words(space, units_of(the_studio()))}
+    return {"space": space, "size": space_words(space, voice_of(the_studio()))}

@@ -14,7 +14,6 @@ from studio.commissions.fits.shown import FitsShown
 from studio.commissions.models import Option
 from studio.commissions.price_first import main_price, reads_net_first, tax_words
 from studio.document import document, parse
-from studio.drawing.figures import size_text
 from studio.estimate.brief import Brief
 from studio.estimate.fit_table import fit_table
 from studio.forms import Form, plain
@@ -25,8 +24,7 @@ from studio.lattice.refit import held_to, in_lattice
 from studio.people.models import User
 from studio.problem import Refused
 from studio.typed_lengths import as_typed, read_lengths, shown_length
-from studio.workshop.books import book_of, current_shop, the_studio, units_of
-from studio.workshop.house_style import house_style
+from studio.workshop.books import book_of, current_shop, the_studio, voice_of
 
 __all__ = ["Range", "fits_page", "range_form", "read_range", "take_fit"]
 
@@ -56,7 +54,7 @@ class Taken:
 def range_form(option: Option, asked: Mapping[str, str]) -> Form:
     """The range as asked, at first the option's own."""
     own = _own_range(option)
-    side = shown_length(own.cell_side_mm, units_of(the_studio()))
+    side = shown_length(own.cell_side_mm, voice_of(the_studio()))
     return Form(
         {"cell_side_mm": side, "side_play_percent": plain(own.side_play_percent)}
         | {name: asked[name] for name in asked if name in NAMES}
@@ -109,12 +107,12 @@ def _read_taken(code: str) -> Taken:
 def fits_page(option: Option, form: Form, asked: Range | None) -> dict[str, Any]:
     """All that the page shows, for a range or, without one, for the option's own."""
     studio, book = the_studio(), book_of(option.rate_book)
-    brief, units = in_currency(brief_of(option), book), units_of(studio)
+    brief = in_currency(brief_of(option), book)
     asked, now = asked or _own_range(option), _fit_now(brief)
     ranged = replace(brief.design, cell_side_mm=asked.cell_side_mm, side_play_percent=asked.side_play_percent)
     table = fit_table(replace(brief, design=ranged), book, current_shop())
-    style = house_style(studio, option.currency)
-    shown = FitsShown(style, units, reads_net_first(option.commission), now)
+    voice = voice_of(studio, option.currency)
+    shown = FitsShown(voice, reads_net_first(option.commission), now)
     kept = held_to(brief.design, now) if now else brief.design
     return {
         "commission": option.commission,
@@ -124,9 +122,9 @@ def fits_page(option: Option, form: Form, asked: Range | None) -> dict[str, Any]
         "now": shown.said(now) if now else "",
         "price_now": main_price(option, studio),
         "price_is": tax_words(option.commission),
-        "unit": "mm" if units == "metric" else "inches",
+        "unit": voice.length_unit,
         "near": tuple(shown.near(nearest(kept, brief.space), kept.lattice)),
-        "near_side": size_text(float(kept.cell_side_mm), units),
+        "near_side": voice.length(kept.cell_side_mm),
         "measured": brief.space.measured,
         "closed": is_closed(option.commission),
     }

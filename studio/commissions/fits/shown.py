@@ -4,14 +4,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from studio.commissions.words import SYMMETRIES
-from studio.drawing.figures import Units, figure, size_text
 from studio.estimate.fit_table import FitRow, FitTable
 from studio.forms import sentence
 from studio.lattice.design import LatticeKind
 from studio.lattice.fit import Fit
 from studio.lattice.kinds import kind_of
 from studio.lattice.nearest import Nearest, NearestSize
-from studio.workshop.house_style import HouseStyle
+from studio.voice import Voice
 
 __all__ = ["FitsShown", "LatticeFits", "NearShown", "RowShown"]
 
@@ -62,16 +61,15 @@ class NearShown:
 class FitsShown:
     """How the fits of an option are written; `now` is the one that it has."""
 
-    style: HouseStyle
-    units: Units
+    voice: Voice
     net_first: bool
     now: Fit | None
 
     def said(self, fit: Fit) -> str:
         """A fit within a sentence."""
         count = fit.kind.counted(fit.columns, fit.rows)
-        across, up = (size_text(left, self.units) for left in fit.left_over_mm)
-        side = size_text(fit.cell_side_mm, self.units)
+        across, up = (self.voice.length(left) for left in fit.left_over_mm)
+        side = self.voice.length(fit.cell_side_mm)
         return f"{fit.kind.spoken}, {count} of {side}, {across} left over across and {up} up"
 
     def groups(self, table: FitTable) -> Iterator[LatticeFits]:
@@ -88,7 +86,7 @@ class FitsShown:
                 why_none="",
             )
         for unfit in table.unfit:
-            why = " ".join(map(sentence, unfit.troubles))
+            why = " ".join(sentence(each, self.voice) for each in unfit.troubles)
             yield LatticeFits(_capital(kind_of(unfit.lattice).spoken), "", "", (), 0, why)
 
     def near(self, found: Nearest, lattice: LatticeKind) -> Iterator[NearShown]:
@@ -113,34 +111,34 @@ class FitsShown:
         return RowShown(
             rank=rank,
             count=f"{fit.columns} × {fit.rows}",
-            side=figure(fit.cell_side_mm, self.units),
-            left_over=" × ".join(figure(left, self.units) for left in fit.left_over_mm),
+            side=self.voice.figure(fit.cell_side_mm),
+            left_over=" × ".join(self.voice.figure(left) for left in fit.left_over_mm),
             cells=self._cells(row.cells),
             symmetry=SYMMETRIES[fit.symmetry],
             sections=self._sections(row),
-            mass=f"{self.style.number(offer.plan.panel_mass_g / 1000, 2)} kg" if offer else "",
-            price=self.style.money(offer.sheet.net if self.net_first else offer.sheet.gross) if offer else "",
-            trouble=sentence(row.trouble) if row.trouble else "",
+            mass=self.voice.mass(offer.plan.panel_mass_g, 2) if offer else "",
+            price=self.voice.money(offer.sheet.net if self.net_first else offer.sheet.gross) if offer else "",
+            trouble=sentence(row.trouble, self.voice) if row.trouble else "",
             code="" if now or row.trouble else _code(fit.lattice, fit.columns, fit.rows, fit.cell_side_mm),
             now=now,
         )
 
     def _cells(self, cells: tuple[int, int, int]) -> str:
         kinds = ("whole", "half", "quarter")
-        return ", ".join(f"{self.style.number(n)} {kind}" for n, kind in zip(cells, kinds, strict=True) if n)
+        return ", ".join(f"{self.voice.number(n)} {kind}" for n, kind in zip(cells, kinds, strict=True) if n)
 
     def _sections(self, row: FitRow) -> str:
         if row.sections == 0:
             return ""
-        return self.style.number(row.sections) if row.priced else f"{self.style.number(row.sections)} or more"
+        return self.voice.number(row.sections) if row.priced else f"{self.voice.number(row.sections)} or more"
 
     def _near(
         self, text: str, panel: tuple[NearestSize, NearestSize], found: Nearest, lattice: LatticeKind
     ) -> NearShown:
         wide, high = panel
         needs = [
-            f"an opening {size_text(float(size.opening_mm), self.units)} {adjective}, "
-            f"{size_text(float(size.opening_mm - there), self.units)} more than there is"
+            f"an opening {self.voice.length(size.opening_mm)} {adjective}, "
+            f"{self.voice.length(size.opening_mm - there)} more than there is"
             for size, way, there, adjective in (
                 (wide, found.across, found.opening_mm[0], "wide"),
                 (high, found.up, found.opening_mm[1], "high"),
@@ -153,7 +151,7 @@ class FitsShown:
         return NearShown(
             text=text,
             count=f"{wide.count} × {high.count}",
-            size=" × ".join(figure(each.size_mm, self.units) for each in panel),
+            size=" × ".join(self.voice.figure(each.size_mm) for each in panel),
             needs=" and ".join(needs),
             code="" if needs or is_now else code,
             now=is_now,

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 from itertools import groupby
 
 from django.utils.safestring import SafeString, mark_safe
@@ -16,7 +17,7 @@ from studio.making.plan import FilamentUse, heating_kwh
 from studio.making.plate import Plate
 from studio.making.shop import ShopState
 from studio.pricing.rate_book import RateBook
-from studio.workshop.house_style import HouseStyle
+from studio.voice import Voice
 
 __all__ = ["BedShown", "ChangeShown", "EnergyShown", "FilamentShown", "MakingShown", "PlateShown"]
 
@@ -93,35 +94,39 @@ class ChangeShown:
 class MakingShown:
     """Texts are in the studio's own manner; `shop` is the workshop for which the dates were found."""
 
-    def __init__(self, found: Estimate, book: RateBook, shop: ShopState, style: HouseStyle) -> None:
-        self.found, self.book, self.shop, self.style = found, book, shop, style
+    def __init__(self, found: Estimate, book: RateBook, shop: ShopState, voice: Voice) -> None:
+        self.found, self.book, self.shop, self.voice = found, book, shop, voice
         self.plan, self.parts = found.plan, found.bill.parts
         self.printers = {printer.name: printer for printer in book.printers}
         self.colours = {filament.name: filament.colour for filament in book.filaments}
 
     def facts(self) -> Iterator[tuple[str, str]]:
-        plan, number = self.plan, self.style.number
+        plan, number = self.plan, self.voice.number
         pieces = sum(plate.pieces for plate in plan.plates)
-        yield "Plates", f"{len(plan.plates)} with {number(pieces)} pieces, spares among them"
-        yield "Printing", self.style.hours(plan.print_minutes)
-        yield "Reprints", f"{self.style.hours(plan.reprint_minutes)} expected"
+        yield (
+            "Plates",
+            f"{number(len(plan.plates))} with {self.voice.count(pieces, 'piece')}, spares among them",
+        )
+        yield "Printing", self.voice.hours(plan.print_minutes)
+        yield "Reprints", f"{self.voice.hours(plan.reprint_minutes)} expected"
         yield "Colour changes", f"{plan.colour_changes}, {number(plan.change_minutes)} min"
         yield "Energy", f"{number(plan.energy_kwh + plan.reprint_energy_kwh, 1)} kWh, reprints among it"
-        yield "Panel", f"{number(plan.panel_mass_g / 1000, 2)} kg as printed"
+        yield "Panel", f"{self.voice.mass(plan.panel_mass_g, 2)} as printed"
 
     def dates(self) -> Iterator[tuple[str, str]]:
-        dates, day = self.found.dates, self.style.day
+        dates, day = self.found.dates, self.voice.weekday
+        days = partial(self.voice.count, noun="working day")
         deposit = self.shop.deposit_days
-        waited = f"{deposit} day{'' if deposit == 1 else 's'} for deposit and colours"
+        waited = f"{self.voice.count(deposit, 'day')} for deposit and colours"
         yield "Begins", f"{day(dates.starts_on)}, {waited}"
         yield "Last plate off", day(dates.printed_on)
-        yield "Expected ready", f"{day(dates.ready_on)}, {dates.working_days} working days"
-        yield "Ready in 8 of 10", f"{day(dates.held_on)}, {dates.held_working_days} working days"
+        yield "Expected ready", f"{day(dates.ready_on)}, {days(dates.working_days)}"
+        yield "Ready in 8 of 10", f"{day(dates.held_on)}, {days(dates.held_working_days)}"
 
     def chances(self) -> tuple[str, str]:
         """The two distributions behind the date that holds, by name."""
-        hazard = f"{self.book.failures_per_hour:g}"
-        spread = f"{self.shop.labour_spread:g}"
+        hazard = f"{self.voice.quantity(self.book.failures_per_hour, 4)}"
+        spread = f"{self.voice.quantity(self.shop.labour_spread)}"
         return (
             f"A plate fails by a hazard of {hazard} an hour of printing, 1 − exp(−{hazard} × hours), and is "
             "printed again until it succeeds: the number of failures is geometric.",
@@ -135,9 +140,7 @@ class MakingShown:
 
     def charts(self) -> list[SafeString]:
         """A picture for each week."""
-        charts = runs_charts(
-            self.found.dates, self.shop, self.book.printers, ident="runs", say=self.style.day
-        )
+        charts = runs_charts(self.found.dates, self.shop, self.book.printers, ident="runs", voice=self.voice)
         return [mark_safe(chart) for chart in charts]  # noqa: S308 -- our own SVG, texts escaped in it
 
     def plates(self) -> Iterator[PlateShown]:
@@ -150,7 +153,13 @@ class MakingShown:
     def _plate(self, plate: Plate, numbers: list[int]) -> PlateShown:
         said = f"Plate {spans(numbers)}"
         picture = plate_svg(
-            plate, self.parts, self.book.printers, self.colours, title=said, ident=f"plate-{numbers[0]}"
+            plate,
+            self.parts,
+            self.book.printers,
+            self.colours,
+            title=said,
+            ident=f"plate-{numbers[0]}",
+            voice=self.voice,
         )
         return PlateShown(
             picture=mark_safe(picture),  # noqa: S308 -- our own SVG, texts escaped in it
@@ -159,10 +168,10 @@ class MakingShown:
             printer=plate.printer,
             filament=plate.filament,
             colour=self.colours[plate.filament],
-            pieces=_count(plate.pieces, "piece"),
-            minutes=f"{self.style.number(plate.minutes)} min",
-            grams=f"{self.style.number(plate.mass_g)} g",
-            bed=f"{self.style.number(100 * plate.bed_share)} %",
+            pieces=self.voice.count(plate.pieces, "piece"),
+            minutes=f"{self.voice.number(plate.minutes)} min",
+            grams=f"{self.voice.number(plate.mass_g)} g",
+            bed=self.voice.percent(100 * plate.bed_share, 0),
         )
 
     def beds(self) -> Iterator[BedShown]:
@@ -181,7 +190,7 @@ class MakingShown:
                 plates=bound.plates,
                 fewest=bound.bound,
                 limit=LIMITS[bound.limit],
-                bed=f"{self.style.number(100 * sum(shares) / len(shares))} %",
+                bed=self.voice.percent(100 * sum(shares) / len(shares), 0),
             )
 
     def energy(self) -> Iterator[EnergyShown]:
@@ -195,18 +204,18 @@ class MakingShown:
             ("Reprints, as expected", plan.reprint_energy_kwh, "reprints.energy"),
         )
         for text, kwh, code in rows:
-            cost = self.style.money(costs[code]) if code in costs else ""
-            yield EnergyShown(text, self.style.number(kwh, 2), cost)
+            cost = self.voice.money(costs[code]) if code in costs else ""
+            yield EnergyShown(text, self.voice.number(kwh, 2), cost)
 
     @property
     def energy_rate(self) -> str:
-        return f"{self.style.money(self.book.energy_per_kwh)} a kWh"
+        return f"{self.voice.money(self.book.energy_per_kwh)} a kWh"
 
     def filaments(self) -> Iterator[FilamentShown]:
         return map(self._filament, self.plan.filaments)
 
     def _filament(self, use: FilamentUse) -> FilamentShown:
-        number = self.style.number
+        number = self.voice.number
         rows = [row for row in self.shop.stock if row.filament == use.filament]
         return FilamentShown(
             name=use.filament,
@@ -219,7 +228,7 @@ class MakingShown:
             needed=number(use.mass_g),
             shelf=number(sum(row.shelf_g for row in rows)),
             promised=number(sum(row.promised_g for row in rows)),
-            buy=_count(use.spools_to_buy, "spool") if use.spools_to_buy else "none",
+            buy=self.voice.count(use.spools_to_buy, "spool") if use.spools_to_buy else "none",
         )
 
     def changes(self) -> Iterator[ChangeShown]:
@@ -229,7 +238,7 @@ class MakingShown:
                 colour=self.colours[change.filament],
                 printer=change.printer.name,
                 times=change.times,
-                minutes=self.style.number(change.minutes),
+                minutes=self.voice.number(change.minutes),
             )
 
 
@@ -240,7 +249,3 @@ def spans(numbers: Sequence[int]) -> str:
         for _, run in groupby(enumerate(numbers), lambda pair: pair[1] - pair[0])
     ]
     return ", ".join(f"{run[0]} to {run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
-
-
-def _count(number: int, name: str) -> str:
-    return f"{number} {name}{'' if number == 1 else 's'}"

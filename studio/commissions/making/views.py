@@ -12,9 +12,8 @@ from studio.commissions.making.shown import MakingShown
 from studio.commissions.models import Option
 from studio.people.request import StudioRequest
 from studio.problem import Refused
-from studio.workshop.books import book_of, current_shop, the_studio
+from studio.workshop.books import book_of, current_shop, the_studio, voice_of
 from studio.workshop.clock import today
-from studio.workshop.house_style import house_style
 
 __all__ = ["making"]
 
@@ -28,10 +27,10 @@ def making(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
 
 
 def _made(option: Option) -> dict[str, Any]:
-    shop, style = current_shop(), house_style(the_studio(), option.currency)
+    shop, voice = current_shop(), voice_of(the_studio(), option.currency)
     try:
         found = estimate_option(option, today(), shop)
     except Refused as refused:
         return {"problems": refused.problems}
-    shown = MakingShown(found, book_of(option.rate_book), shop, style)
-    return {"making": shown, "as_of": style.day(found.as_of)}
+    shown = MakingShown(found, book_of(option.rate_book), shop, voice)
+    return {"making": shown, "as_of": voice.weekday(found.as_of)}

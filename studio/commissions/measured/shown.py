@@ -18,7 +18,7 @@ from studio.making.measured import (
     experience_of,
 )
 from studio.pricing.rate_book import RateBook
-from studio.workshop.house_style import HouseStyle
+from studio.voice import Voice
 
 __all__ = ["FailuresShown", "KindShown", "MeasuredShown", "failures_shown", "kinds_shown", "plates_shown"]
 
@@ -62,45 +62,45 @@ class FailuresShown:
     why_not: str
 
 
-def plates_shown(measured: Sequence[Measured], style: HouseStyle) -> tuple[MeasuredShown, ...]:
+def plates_shown(measured: Sequence[Measured], voice: Voice) -> tuple[MeasuredShown, ...]:
     """The newest first."""
-    rows = [_plate(index, plate, style) for index, plate in enumerate(measured)]
+    rows = [_plate(index, plate, voice) for index, plate in enumerate(measured)]
     return tuple(reversed(rows))
 
 
-def kinds_shown(book: RateBook, style: HouseStyle) -> tuple[KindShown, ...]:
-    return tuple(_kind(each, book, style) for each in experience_of(book.measured))
+def kinds_shown(book: RateBook, voice: Voice) -> tuple[KindShown, ...]:
+    return tuple(_kind(each, book, voice) for each in experience_of(book.measured))
 
 
-def failures_shown(book: RateBook, style: HouseStyle) -> FailuresShown:
-    hazard, rate = all_hazard(book.measured), f"{_rate(book.failures_per_hour, style)} an hour"
+def failures_shown(book: RateBook, voice: Voice) -> FailuresShown:
+    hazard, rate = all_hazard(book.measured), f"{_rate(book.failures_per_hour, voice)} an hour"
     if hazard is None:
         return FailuresShown(rate, "", "", "")
     if not enough(hazard):
         few = f"Enough is {ENOUGH_HOURS} h of printing with at least one failure"
-        return FailuresShown(rate, _failures(hazard, style), "", f"{few}: our own judgement, no source.")
-    return FailuresShown(rate, _failures(hazard, style), _rate(hazard.per_hour, style), "")
+        return FailuresShown(rate, _failures(hazard, voice), "", f"{few}: our own judgement, no source.")
+    return FailuresShown(rate, _failures(hazard, voice), _rate(hazard.per_hour, voice), "")
 
 
-def _plate(index: int, plate: Measured, style: HouseStyle) -> MeasuredShown:
-    took = f"{style.number(plate.measured_minutes)} of {style.number(plate.estimated_minutes)}"
-    weighed = f"{style.number(plate.measured_g, 1)} of {style.number(plate.estimated_g, 1)}"
+def _plate(index: int, plate: Measured, voice: Voice) -> MeasuredShown:
+    took = f"{voice.number(plate.measured_minutes)} of {voice.number(plate.estimated_minutes)}"
+    weighed = f"{voice.number(plate.measured_g, 1)} of {voice.number(plate.estimated_g, 1)}"
     return MeasuredShown(
         key=plate_key(plate),
         text=plate.text or f"Plate {index + 1}",
         kind=kind_words(plate.printer, plate.recipe),
-        minutes=f"failed after {style.number(plate.measured_minutes)}" if plate.failed else took,
-        minutes_ratio="" if plate.failed else _ratio(plate.measured_minutes, plate.estimated_minutes, style),
+        minutes=f"failed after {voice.number(plate.measured_minutes)}" if plate.failed else took,
+        minutes_ratio="" if plate.failed else _ratio(plate.measured_minutes, plate.estimated_minutes, voice),
         grams="" if plate.failed else weighed,
-        grams_ratio="" if plate.failed else _ratio(plate.measured_g, plate.estimated_g, style),
+        grams_ratio="" if plate.failed else _ratio(plate.measured_g, plate.estimated_g, voice),
     )
 
 
-def _ratio(measured: float, computed: float, style: HouseStyle) -> str:
-    return style.number(measured / computed, 2) if computed else ""
+def _ratio(measured: float, computed: float, voice: Voice) -> str:
+    return voice.number(measured / computed, 2) if computed else ""
 
 
-def _kind(each: Experience, book: RateBook, style: HouseStyle) -> KindShown:
+def _kind(each: Experience, book: RateBook, voice: Voice) -> KindShown:
     rows = [plate for plate in book.measured if (plate.printer, plate.recipe) == (each.printer, each.recipe)]
     good = [plate for plate in rows if not plate.failed]
     missing = LEAST_PLATES - len(good)
@@ -109,10 +109,10 @@ def _kind(each: Experience, book: RateBook, style: HouseStyle) -> KindShown:
         text=kind_words(each.printer, each.recipe),
         plates=f"{len(good)}, {len(rows) - len(good)} failed" if len(rows) > len(good) else f"{len(good)}",
         needed=_needed(missing) if missing > 0 else "",
-        minutes=f"× {style.number(each.minutes.factor, 3)}" if each.minutes else "",
-        grams=f"× {style.number(each.grams.factor, 3)}" if each.grams else "",
-        expects=_expects(each, good, style),
-        failures=_failures(each.hazard, style),
+        minutes=f"× {voice.number(each.minutes.factor, 3)}" if each.minutes else "",
+        grams=f"× {voice.number(each.grams.factor, 3)}" if each.grams else "",
+        expects=_expects(each, good, voice),
+        failures=_failures(each.hazard, voice),
         in_use=each.printer in printers,
     )
 
@@ -121,27 +121,27 @@ def _needed(missing: int) -> str:
     return f"{NUMBERS[missing]} more plate{'s are' if missing > 1 else ' is'} needed"
 
 
-def _expects(each: Experience, good: Sequence[Measured], style: HouseStyle) -> tuple[str, ...]:
+def _expects(each: Experience, good: Sequence[Measured], voice: Voice) -> tuple[str, ...]:
     """Of a plate in the middle of those measured."""
     if each.minutes is None or each.grams is None:
         return ()
     minutes = median(plate.estimated_minutes for plate in good)
     grams = median(plate.estimated_g for plate in good)
-    return _range(each.minutes, minutes, "min", style), _range(each.grams, grams, "g", style)
+    return _range(each.minutes, minutes, "min", voice), _range(each.grams, grams, "g", voice)
 
 
-def _range(slope: Slope, computed: float, unit: str, style: HouseStyle) -> str:
-    low, high = (style.number(value) for value in slope.expected(computed))
-    return f"{style.number(computed)} {unit} computed: {low} to {high} {unit}"
+def _range(slope: Slope, computed: float, unit: str, voice: Voice) -> str:
+    low, high = (voice.number(value) for value in slope.expected(computed))
+    return f"{voice.number(computed)} {unit} computed: {low} to {high} {unit}"
 
 
-def _failures(hazard: Hazard, style: HouseStyle) -> str:
-    hours, high = f"{style.number(hazard.hours, 1)} h", _rate(hazard.high, style)
+def _failures(hazard: Hazard, voice: Voice) -> str:
+    hours, high = f"{voice.number(hazard.hours, 1)} h", _rate(hazard.high, voice)
     if not hazard.failures:
         return f"none in {hours}: at most {high} an hour in 9 of 10 cases"
-    told = f"{_rate(hazard.per_hour, style)} an hour, {_rate(hazard.low, style)} to {high} in 8 of 10 cases"
+    told = f"{_rate(hazard.per_hour, voice)} an hour, {_rate(hazard.low, voice)} to {high} in 8 of 10 cases"
     return f"{hazard.failures} in {hours}: {told}"
 
 
-def _rate(per_hour: float, style: HouseStyle) -> str:
-    return style.number(per_hour, 4)
+def _rate(per_hour: float, voice: Voice) -> str:
+    return voice.number(per_hour, 4)

@@ -17,9 +17,9 @@ from studio.forms import Form, sentence
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
-from studio.workshop.books import readable_book, the_studio
+from studio.voice import Voice
+from studio.workshop.books import readable_book, the_studio, voice_of
 from studio.workshop.clock import today
-from studio.workshop.house_style import HouseStyle, house_style
 from studio.workshop.views import workshop_page
 
 __all__ = ["measured"]
@@ -37,22 +37,22 @@ def measured(request: StudioRequest) -> HttpResponse:
         pressed = next(name for name in ACTIONS if not name or name in request.POST)
         form, saved = posted.attempt(lambda: save_measured(posted, ACTIONS[pressed], request.user, today()))
         if saved:
-            messages.success(request, _said(pressed, saved))
+            messages.success(request, _said(pressed, saved, voice_of(the_studio())))
             return redirect(reverse("workshop-measured") + chosen["asked"])
         form = replace(form, values={**form.values, "list": list_key(readable_book(today())[1])})
     return _page(request, form, chosen)
 
 
-def _said(pressed: str, saved: RateBook) -> str:
+def _said(pressed: str, saved: RateBook, voice: Voice) -> str:
     if pressed == "hazard":
-        return f"Prices now reckon with {saved.failures_per_hour:g} failures an hour."
-    plates = f"{len(saved.measured)} plate{'' if len(saved.measured) == 1 else 's'}"
+        return f"Prices now reckon with {voice.quantity(saved.failures_per_hour, 4)} failures an hour."
+    plates = voice.count(len(saved.measured), "plate")
     return f"Saved: {plates} measured. Options that are quoted already keep the factors that they have."
 
 
 def _page(request: StudioRequest, form: Form, chosen: dict[str, Any]) -> HttpResponse:
     revision, book, unread = readable_book(today())
-    style = house_style(the_studio(), book.currency)
+    voice = voice_of(the_studio(), book.currency)
     earlier = before(revision, book)
     return workshop_page(
         request,
@@ -62,8 +62,8 @@ def _page(request: StudioRequest, form: Form, chosen: dict[str, Any]) -> HttpRes
         unread,
         folder="commissions/measured",
         recipes=[(key, key) for key in recipes_of(book)],
-        plates=plates_shown(book.measured, style),
-        **_said_by(book, style),
+        plates=plates_shown(book.measured, voice),
+        **_said_by(book, voice),
         undo=None if earlier is None else len(earlier),
         options=[
             (option.pk, f"{option.commission.title}, {option.letter}") for option in options_to_measure()
@@ -72,14 +72,17 @@ def _page(request: StudioRequest, form: Form, chosen: dict[str, Any]) -> HttpRes
     )
 
 
-def _said_by(book: RateBook, style: HouseStyle) -> dict[str, Any]:
+def _said_by(book: RateBook, voice: Voice) -> dict[str, Any]:
     """Rates that were saved under older rules may hold plates that are refused today: they can still be seen
     and taken out."""
     try:
-        return {"kinds": kinds_shown(book, style), "failures": failures_shown(book, style)}
+        return {"kinds": kinds_shown(book, voice), "failures": failures_shown(book, voice)}
     except Refused as refused:
         bare = replace(book, measured=())
-        return {"wrong": list(map(sentence, refused.problems)), "failures": failures_shown(bare, style)}
+        return {
+            "wrong": [sentence(problem, voice) for problem in refused.problems],
+            "failures": failures_shown(bare, voice),
+        }
 
 
 def _chosen(key: str, place: str) -> dict[str, Any]:
@@ -90,7 +93,10 @@ def _chosen(key: str, place: str) -> dict[str, Any]:
         try:
             plates = list(plates_of(option).items())
         except Refused as refused:
-            return {**chosen, "told": " ".join(map(sentence, refused.problems))}
+            return {
+                **chosen,
+                "told": " ".join(sentence(each, voice_of(the_studio())) for each in refused.problems),
+            }
         chosen["plates"] = plates
         if place in map(str, range(len(plates))):
             title = f"{option.commission.title[:60]}, {option.letter}"

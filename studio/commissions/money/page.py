@@ -5,7 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 from studio.commissions.estimating import estimate_option
-from studio.commissions.lines_shown import LineShown, shown_line
+from studio.commissions.lines_shown import LineShown, inputs_shown, shown_line
 from studio.commissions.models import Option
 from studio.estimate.compare import Share, compare, money_by_group
 from studio.estimate.result import Estimate
@@ -16,8 +16,8 @@ from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.pricing.totals import totals
 from studio.problem import Refused
+from studio.voice import Voice
 from studio.workshop.books import book_of, current_book, current_shop
-from studio.workshop.house_style import HouseStyle
 
 __all__ = ["Money", "Pair", "money_of", "old_and_new"]
 
@@ -88,7 +88,7 @@ class Pair:
     change: str
 
 
-def money_of(option: Option, others: list[Option], style: HouseStyle, on: date) -> Money:
+def money_of(option: Option, others: list[Option], voice: Voice, on: date) -> Money:
     """Raises Refused where the option has no price; others without one, or in another currency, are left
     out."""
     shop, book = current_shop(), book_of(option.rate_book)
@@ -96,19 +96,19 @@ def money_of(option: Option, others: list[Option], style: HouseStyle, on: date) 
     consumer = found.brief.terms.client_kind == "consumer"
     spreads, known = spreads_of(found.plan, book, shop), printing_spread(found.plan, book)[1]
     return Money(
-        price=style.money(found.price.gross if consumer else found.price.net),
-        bars=_bars(money_by_group(found), found.price.net, style),
-        others=tuple(_others(found, option, others, style, on, shop)),
-        worse=tuple(_worse(left, style) for left in found.margins),
-        lines=tuple(shown_line(line, style) for line in found.price.lines),
-        totals=_totals(found, book, found.brief.terms, style),
-        printing_spread=f"{_percent(spreads.printing, style)}, {_spread_from(known)}",
-        labour_spread=_percent(spreads.labour, style),
-        failed=style.number(spreads.failed_runs, 1),
+        price=voice.money(found.price.gross if consumer else found.price.net),
+        bars=_bars(money_by_group(found), found.price.net, voice),
+        others=tuple(_others(found, option, others, voice, on, shop)),
+        worse=tuple(_worse(left, voice) for left in found.margins),
+        lines=tuple(shown_line(line, voice) for line in found.price.lines),
+        totals=_totals(found, book, found.brief.terms, voice),
+        printing_spread=f"{_percent(spreads.printing, voice)}, {_spread_from(known, voice)}",
+        labour_spread=_percent(spreads.labour, voice),
+        failed=voice.number(spreads.failed_runs, 1),
     )
 
 
-def old_and_new(option: Option, on: date, style: HouseStyle, new_style: HouseStyle) -> tuple[Pair, ...]:
+def old_and_new(option: Option, on: date, voice: Voice, new_voice: Voice) -> tuple[Pair, ...]:
     """An option at its own rates beside the rates of the day, group by group; nothing is saved. Raises
     Refused where it has no price at either."""
     revision, _book = current_book(on)
@@ -125,37 +125,41 @@ def old_and_new(option: Option, on: date, style: HouseStyle, new_style: HouseSty
         ("net", old.price.net, new.price.net),
         ("gross", old.price.gross, new.price.gross),
     ]
-    alike = style.currency == new_style.currency
+    alike = voice.currency == new_voice.currency
     return tuple(
         Pair(
             f"{text[0].upper()}{text[1:]}",
-            style.money(was),
-            new_style.money(now),
-            style.difference(now - was) if alike and now != was else "",
+            voice.money(was),
+            new_voice.money(now),
+            voice.difference(now - was) if alike and now != was else "",
         )
         for text, was, now in figures
         if was or now
     )
 
 
-def _spread_from(known: float) -> str:
+def _spread_from(known: float, voice: Voice) -> str:
     if known <= 0:
         return "our own judgement until you have measured plates"
-    judged = "" if known > 0.999 else f", and our own {PRINTING_SPREAD:.0%} where none are measured"
+    judged = (
+        ""
+        if known > 0.999
+        else f", and our own {voice.percent(100 * PRINTING_SPREAD, 0)} where none are measured"
+    )
     return f"as your own plates show{judged}"
 
 
-def _percent(share: float, style: HouseStyle) -> str:
-    return f"{style.quantity(Decimal(str(round(100 * share, 1))))} %"
+def _percent(share: float, voice: Voice) -> str:
+    return voice.percent(100 * share, 1)
 
 
-def _bars(shares: tuple[Share, ...], net: Decimal, style: HouseStyle) -> tuple[Bar, ...]:
+def _bars(shares: tuple[Share, ...], net: Decimal, voice: Voice) -> tuple[Bar, ...]:
     largest = max((abs(share.amount) for share in shares), default=Decimal(0)) or Decimal(1)
     return tuple(
         Bar(
             text=f"{share.text[0].upper()}{share.text[1:]}",
-            amount=style.money(share.amount),
-            percent=style.number(100 * share.amount / net, 1) if net else "0",
+            amount=voice.money(share.amount),
+            percent=voice.number(100 * share.amount / net, 1) if net else "0",
             width=f"{max(Decimal(0), 100 * share.amount / largest):.1f}",
         )
         for share in shares
@@ -164,7 +168,7 @@ def _bars(shares: tuple[Share, ...], net: Decimal, style: HouseStyle) -> tuple[B
 
 
 def _others(
-    found: Estimate, option: Option, others: list[Option], style: HouseStyle, on: date, shop: ShopState
+    found: Estimate, option: Option, others: list[Option], voice: Voice, on: date, shop: ShopState
 ) -> list[Other]:
     shown = []
     for other in others:
@@ -174,28 +178,28 @@ def _others(
             compared = compare(found, estimate_option(other, on, shop))
         except Refused:
             continue
-        more = style.difference(compared.more) if compared.more else "the same price"
-        shown.append(Other(other.letter, more, compared.reasons))
+        more = voice.difference(compared.more) if compared.more else "the same price"
+        shown.append(Other(other.letter, more, tuple(map(voice.say, compared.reasons))))
     return shown
 
 
-def _worse(left: Left, style: HouseStyle) -> Worse:
+def _worse(left: Left, voice: Voice) -> Worse:
     return Worse(
         text=CAUSES[left.cause],
-        more=style.money(left.more),
-        margin=style.money(left.margin),
-        percent=style.number(left.percent, 1),
+        more=voice.money(left.more),
+        margin=voice.money(left.margin),
+        percent=voice.number(left.percent, 1),
         loss=left.margin < 0,
     )
 
 
-def _totals(found: Estimate, book: RateBook, terms: Terms, style: HouseStyle) -> tuple[Total, ...]:
+def _totals(found: Estimate, book: RateBook, terms: Terms, voice: Voice) -> tuple[Total, ...]:
     return tuple(
         Total(
             text,
-            style.money(amount),
+            voice.money(amount),
             working.formula,
-            tuple((i.name, i.value, i.origin) for i in working.inputs),
+            inputs_shown(working, voice),
         )
         for text, amount, working in totals(found.price, book, terms)
     )

@@ -13,9 +13,8 @@ from studio.commissions.rates_words import old_rates, rates_words
 from studio.forms import sentence
 from studio.people.request import StudioRequest
 from studio.problem import Refused
-from studio.workshop.books import current_book, the_studio
+from studio.workshop.books import current_book, the_studio, voice_of
 from studio.workshop.clock import today
-from studio.workshop.house_style import house_style
 
 __all__ = ["compare_rates", "money"]
 
@@ -24,12 +23,12 @@ __all__ = ["compare_rates", "money"]
 def money(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
     options, _removed = options_of(found.commission)
-    style = house_style(the_studio(), found.currency)
+    voice = voice_of(the_studio(), found.currency)
     try:
-        shown = money_of(found, options, style, today())
+        shown = money_of(found, options, voice, today())
     except Refused as refused:
         return _without_price(request, public_id, letter, refused)
-    page = {"commission": found.commission, "option": found, "money": shown, "on": style.day(today())}
+    page = {"commission": found.commission, "option": found, "money": shown, "on": voice.weekday(today())}
     return render(request, "commissions/money/money.html", page)
 
 
@@ -38,16 +37,16 @@ def compare_rates(request: StudioRequest, public_id: str, letter: str) -> HttpRe
     """What a change to the rates of the day would do, before it is done."""
     found = get_option_or_404(public_id, letter)
     studio, (revision, book) = the_studio(), current_book(today())
-    style, new_style = house_style(studio, found.currency), house_style(studio, book.currency)
-    if not old_rates(found, revision, style):
+    voice, new_voice = voice_of(studio, found.currency), voice_of(studio, book.currency)
+    if not old_rates(found, revision, voice):
         return redirect("option", public_id, found.letter)
     try:
-        pairs = old_and_new(found, today(), style, new_style)
+        pairs = old_and_new(found, today(), voice, new_voice)
     except Refused as refused:
         return _without_price(request, public_id, letter, refused)
     page = {
         "commission": found.commission, "option": found, "pairs": pairs,
-        "old": rates_words(found.rate_book, style), "new": rates_words(revision, new_style),
+        "old": rates_words(found.rate_book, voice), "new": rates_words(revision, new_voice),
         "closed": is_closed(found.commission),
     }  # fmt: skip
     return render(request, "commissions/money/rates.html", page)
@@ -55,5 +54,5 @@ def compare_rates(request: StudioRequest, public_id: str, letter: str) -> HttpRe
 
 def _without_price(request: StudioRequest, public_id: str, letter: str, refused: Refused) -> HttpResponse:
     for problem in refused.problems:
-        messages.warning(request, sentence(problem))
+        messages.warning(request, sentence(problem, voice_of(the_studio())))
     return redirect("option", public_id, letter)

@@ -14,18 +14,21 @@ from pydantic_core import PydanticCustomError
 from shapely import Polygon
 
 from studio.lattice.axis import Axis
-from studio.lattice.counting import Nouns
 from studio.lattice.part import Nests
 from studio.lattice.shapes import CellForm, Shape, shape_in
 
 if TYPE_CHECKING:  # patterns name their lattice, so that their module comes after this one
     from studio.lattice.pattern import Pattern
 
-__all__ = ["KINDS", "Addresses", "Codes", "Corners", "Family", "Kind", "LatticeKind", "kind_of", "kinds"]
+__all__ = [
+    "KINDS", "Addresses", "Codes", "Corners", "Family", "Kind", "LatticeKind", "Nouns", "kind_of", "kinds",
+]  # fmt: skip
 
 Corners = tuple[tuple[float, float], ...]
 Addresses = NDArray[np.int32]
 Codes = NDArray[np.int8]
+Nouns = tuple[str, str]
+"""Singular and plural."""
 Pair = tuple[int, int]
 USUAL_ANGLE_DEG = 60.0
 

@@ -1,6 +1,6 @@
 """Fields of a Form in templates: label, what is typed, and the problem beside it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any
 
 from django import template
@@ -12,6 +12,8 @@ from studio.forms import Chosen, Form, Linked, sentence
 from studio.problem import Problem
 
 register = template.Library()
+Page = Mapping[str, Any]
+"""A template's context, with the `voice` in which problems are told."""
 
 
 def ident(name: str) -> str:
@@ -21,15 +23,18 @@ def ident(name: str) -> str:
 register.filter("ident", ident)
 
 
-@register.filter("sentence")
-def told(problem: Problem) -> str:
+@register.simple_tag(takes_context=True)
+def told(context: Page, problem: Problem | None) -> str:
     """With a way to the page where it is mended, when there is one; with both values to choose from, when
-    somebody else changed the field meanwhile."""
+    somebody else changed the field meanwhile; empty without a problem."""
+    if problem is None:
+        return ""
     if isinstance(problem, Chosen):
-        return _drawn("chosen", {"problem": problem})
+        return _drawn("chosen", {"problem": problem, "voice": context["voice"]})
+    said = sentence(problem, context["voice"])
     if not isinstance(problem, Linked):
-        return sentence(problem)
-    return format_html('{} <a href="{}">{}</a>', sentence(problem), problem.address, problem.text)
+        return said
+    return format_html('{} <a href="{}">{}</a>', said, problem.address, problem.text)
 
 
 @register.filter
@@ -56,7 +61,7 @@ def typed(form: Form, name: str) -> str:
     return form[name]
 
 
-def _context(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
+def _context(page: Page, form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
     if more.get("word"):
         more.setdefault("size", max(3, len(form[name])))
     return {
@@ -64,7 +69,7 @@ def _context(form: Form, name: str, label: str, **more: Any) -> dict[str, Any]:
         "ident": ident(name),
         "label": label,
         "value": form[name],
-        "problem": form.problem(name),
+        "told": told(page, form.problem(name)),
         **more,
     }
 
@@ -75,36 +80,38 @@ def _drawn(template_name: str, context: dict[str, Any]) -> SafeString:
     return mark_safe(text)  # noqa: S308 - a template made it
 
 
-@register.simple_tag
-def field(form: Form, name: str, label: str, **more: Any) -> SafeString:
+@register.simple_tag(takes_context=True)
+def field(context: Page, form: Form, name: str, label: str, **more: Any) -> SafeString:
     """A line of text: `kind` (text, email, date …), `hint`, `unit`, `mode` (inputmode); `cell` in a table,
     `word` within a sentence, `after` for the stop or comma that stays on its line."""
-    return _drawn("input", _context(form, name, label, **more))
+    return _drawn("input", _context(context, form, name, label, **more))
 
 
-@register.simple_tag
-def area(form: Form, name: str, label: str, **more: Any) -> SafeString:
-    return _drawn("area", _context(form, name, label, **more))
+@register.simple_tag(takes_context=True)
+def area(context: Page, form: Form, name: str, label: str, **more: Any) -> SafeString:
+    return _drawn("area", _context(context, form, name, label, **more))
 
 
-@register.simple_tag
-def choice(form: Form, name: str, label: str, options: Iterable[tuple[str, str]], **more: Any) -> SafeString:
+@register.simple_tag(takes_context=True)
+def choice(
+    context: Page, form: Form, name: str, label: str, options: Iterable[tuple[str, str]], **more: Any
+) -> SafeString:
     """A select; `options` are (value, text). A value that is not among them is kept as one more."""
     listed, value = [(str(option), text) for option, text in options], form[name]
     if value and value not in [option for option, _text in listed]:
         listed.append((value, f"{value} (not available)"))
-    return _drawn("choice", _context(form, name, label, options=listed, **more))
+    return _drawn("choice", _context(context, form, name, label, options=listed, **more))
 
 
-@register.simple_tag
-def tick(form: Form, name: str, label: str, **more: Any) -> SafeString:
-    return _drawn("tick", _context(form, name, label, ticked=form[name] == "on", **more))
+@register.simple_tag(takes_context=True)
+def tick(context: Page, form: Form, name: str, label: str, **more: Any) -> SafeString:
+    return _drawn("tick", _context(context, form, name, label, ticked=form[name] == "on", **more))
 
 
-@register.inclusion_tag("fields/summary.html")
-def problem_summary(form: Form) -> dict[str, Any]:
+@register.inclusion_tag("fields/summary.html", takes_context=True)
+def problem_summary(context: Page, form: Form) -> dict[str, Any]:
     """Everything that is wrong, at the top, with a way to each field; it takes the focus."""
-    found = [(ident(p.field), p, p.field in form.values) for p in form.problems]
+    found = [(ident(p.field), _listed(context, p, form), p.field in form.values) for p in form.problems]
     chosen = any(isinstance(problem, Chosen) for problem in form.problems)
     return {"found": found, "chosen": chosen, "told": form.told}
 
@@ -116,20 +123,25 @@ def made_from(form: Form, oob: bool = False) -> dict[str, Any]:
     return {"kept": [(name, form[name]) for name in ("made_from", "seen", *keys)], "oob": oob}
 
 
-@register.filter("told")
-def plainly(problem: Problem) -> str:
+@register.simple_tag(takes_context=True)
+def plainly(context: Page, problem: Problem) -> str:
     """Without buttons and links."""
-    return sentence(problem)
+    return sentence(problem, context["voice"])
 
 
-@register.simple_tag
-def slots(form: Form, *prefixes: str) -> str:
+def _listed(page: Page, problem: Problem, form: Form) -> str:
+    """Plainly where the field on the page has the buttons and links."""
+    return plainly(page, problem) if problem.field in form.values else told(page, problem)
+
+
+@register.simple_tag(takes_context=True)
+def slots(context: Page, form: Form, *prefixes: str) -> str:
     """The problem of every field under the prefixes, or none, to be put beside the fields that are there."""
     return format_html_join(
         "",
         '<span class="problem" id="{}-p" hx-swap-oob="true">{}</span>',
         (
-            (ident(name), told(problem) if (problem := form.problem(name)) else "")
+            (ident(name), told(context, form.problem(name)))
             for name in form.values
             if name.startswith(prefixes)
         ),

@@ -9,7 +9,7 @@ from django.test import Client as Browser
 from studio.commissions.budget.page import MOVES
 from studio.commissions.models import Option
 from studio.estimate.moves import MAY_MOVE
-from studio.pricing.money import from_minor
+from studio.money import from_minor
 from tests.commissions.conftest import start
 
 EVERYTHING = {f"may.{index}": "on" for index in range(7)}

@@ -11,9 +11,9 @@ from django.test import Client as Browser
 from studio.clients.models import Space
 from studio.commissions.estimating import brief_of
 from studio.commissions.models import Commission, Option
-from studio.drawing.figures import size_text
 from studio.lattice.fit import best_fit
 from studio.people.models import User
+from studio.voice import PLAIN
 from studio.workshop.books import current_book, save_book
 from studio.workshop.clock import today
 from tests.commissions.conftest import Words, start
@@ -393,7 +393,7 @@ def test_the_side_that_is_made_stands_beside_the_side_that_is_asked_for(
     for side in ("44 mm", "61.3 mm"):
         page = signed_in.post(address, words(**{"design.cell_side_mm": side}), headers=HTMX).content.decode()
         brief = brief_of(Option.objects.get())
-        made = size_text(best_fit(brief.design, brief.space).cell_side_mm)
+        made = PLAIN.length(best_fit(brief.design, brief.space).cell_side_mm)
         assert made != side
         assert f'<span id="as-fits" hx-swap-oob="true"> ({made} as it fits)</span>' in page
         assert f'<span id="as-fits"> ({made} as it fits)</span>' in signed_in.get(address).content.decode()

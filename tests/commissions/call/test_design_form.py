@@ -27,6 +27,7 @@ from studio.lattice.design import (
 )
 from studio.lattice.patterns import pattern
 from studio.problem import Refused
+from studio.voice import PLAIN
 
 DESIGN = example_question().brief.design
 LEAF = Infill(pattern="hemp-leaf", filament="Tea")
@@ -34,14 +35,14 @@ OURS = replace(pattern("hemp-leaf", "three-way"), slug="our-star", name="Star of
 
 
 def typed(design: Design = DESIGN, **changed: str) -> Form:
-    return Form({**design_form(design, "metric").values, **changed})
+    return Form({**design_form(design, PLAIN).values, **changed})
 
 
 def test_a_bound_is_told_by_what_was_typed() -> None:
     with pytest.raises(Refused) as refused:
         read_design(typed(**{"design.cell_side_mm": "1,2 m"}), DESIGN)
     (problem,) = refused.value.problems
-    assert (problem.field, sentence(problem)) == (
+    assert (problem.field, sentence(problem, PLAIN)) == (
         "design.cell_side_mm",
         "“1,2 m” is 1200 mm. Give at most 400 mm.",
     )
@@ -151,7 +152,7 @@ def test_a_second_colour(around: tuple[str, str], priced: tuple[str, ...], secon
 
 
 def test_a_form_written_whole_has_the_fields_of_its_new_arrangement() -> None:
-    saved = design_form(DESIGN, "metric").values
+    saved = design_form(DESIGN, PLAIN).values
     posted = {name: text for name, text in saved.items() if name != "design.angle_deg"}
     posted |= {"design.arrangement.kind": "drift", "design.cell_side_mm": "wide"}
     whole = written_whole(Form(posted), saved, DESIGN, (), ("Tea",)).values

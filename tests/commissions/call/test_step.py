@@ -17,6 +17,7 @@ from studio.lattice.design import (
     Rings,
     TouchUp,
 )
+from studio.voice import Voice
 
 LEAF, WEAVE = Infill(pattern="hemp-leaf", filament="Tea"), Infill(pattern="basket-weave", filament="Indigo")
 PLAIN = Design(
@@ -58,38 +59,38 @@ PLAIN = Design(
     ],
 )
 def test_the_first_difference(changed: dict, said: str) -> None:
-    assert step(replace(PLAIN, **changed), PLAIN, "metric") == said
+    assert step(replace(PLAIN, **changed), PLAIN, Voice()) == said
 
 
 def test_bands_are_counted() -> None:
     band = Band(infill=LEAF, cells=3)
     two, three = (replace(PLAIN, arrangement=Bands(bands=(band,) * count)) for count in (2, 3))
-    assert step(three, two, "metric") == "3 bands → 2"
+    assert step(three, two, Voice()) == "3 bands → 2"
 
 
 def test_rings_are_counted_and_named() -> None:
     ring = Band(infill=LEAF, cells=3)
     one, two = (replace(PLAIN, arrangement=Rings(rings=(ring,) * count)) for count in (1, 2))
-    assert step(two, one, "metric") == "2 rings → 1"
+    assert step(two, one, Voice()) == "2 rings → 1"
     thin = replace(PLAIN, arrangement=Rings(rings=(replace(ring, cells=1),)))
-    assert step(thin, one, "metric") == "1-cell ring → 3-cell ring"
+    assert step(thin, one, Voice()) == "1-cell ring → 3-cell ring"
     aside = replace(PLAIN, arrangement=Rings(rings=(ring,), across_percent=Decimal("30.0")))
-    assert step(aside, one, "metric") == "30 % across → 50 % across"
+    assert step(aside, one, Voice()) == "30 % across → 50 % across"
 
 
 def test_a_drift_is_thrown_again() -> None:
     drift = Drift(first=LEAF, second=WEAVE, seed=2)
     again = replace(PLAIN, arrangement=drift)
-    assert step(again, replace(PLAIN, arrangement=replace(drift, seed=1)), "metric") == "throw 2 → throw 1"
+    assert step(again, replace(PLAIN, arrangement=replace(drift, seed=1)), Voice()) == "throw 2 → throw 1"
 
 
 def test_inches() -> None:
     inch, half = (replace(PLAIN, depth_mm=Decimal(mm)) for mm in ("25.4", "12.7"))
-    assert step(inch, half, "imperial") == 'depth 1" → 1/2"'
+    assert step(inch, half, Voice(units="imperial")) == 'depth 1" → 1/2"'
 
 
 def test_a_single_band_is_said_in_the_singular() -> None:
     one = replace(PLAIN, arrangement=Bands(bands=(Band(infill=LEAF, cells=3),)))
     two = replace(PLAIN, arrangement=Bands(bands=(Band(infill=LEAF, cells=3), Band(infill=WEAVE, cells=3))))
-    assert step(one, two, "metric") == "1 band → 2"
-    assert step(two, one, "metric") == "2 bands → 1"
+    assert step(one, two, Voice()) == "1 band → 2"
+    assert step(two, one, Voice()) == "2 bands → 1"

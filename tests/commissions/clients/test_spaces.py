@@ -10,6 +10,7 @@ from studio.clients.space_form import read_space, space_form
 from studio.forms import Form
 from studio.lattice.design import Space as SpaceDocument
 from studio.stored.kinds import SPACE
+from studio.voice import PLAIN, Voice
 from tests.two_tabs import fields_of
 
 
@@ -125,8 +126,8 @@ def test_everything_wrong_is_said_at_once(signed_in: Browser, address: str) -> N
 def test_a_form_of_a_space_reads_back_as_that_space(signed_in: Browser, address: str) -> None:
     signed_in.post(address, typed())
     row = Space.objects.get()
-    for units in ("metric", "imperial"):
-        assert read_space(space_form(row, units)).space == saved()  # type: ignore[arg-type]
+    for voice in (PLAIN, Voice(units="imperial")):
+        assert read_space(space_form(row, voice)).space == saved()
 
 
 def test_what_is_not_on_the_page_stays() -> None:

@@ -16,11 +16,9 @@ from studio.estimate.example import example_question
 from studio.making.shop import Promise, ShopState, Stock
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
+from studio.voice import PLAIN as VOICE
 from studio.workshop.books import book_of, current_shop, save_shop
 from studio.workshop.clock import today
-from studio.workshop.house_style import HouseStyle
-
-STYLE = HouseStyle("en_GB", "GBP")
 
 
 @pytest.fixture
@@ -38,7 +36,7 @@ def shown(shop: ShopState | None = None, book: RateBook | None = None) -> Making
     """The example's, without a database."""
     asked = example_question()
     book, shop = book or asked.rate_book, shop or asked.shop_state
-    return MakingShown(estimate(asked.brief, book, shop, asked.as_of), book, shop, STYLE)
+    return MakingShown(estimate(asked.brief, book, shop, asked.as_of), book, shop, VOICE)
 
 
 def number(text: str) -> float:
@@ -50,13 +48,13 @@ def test_what_the_page_says_is_what_the_estimate_says(
 ) -> None:
     page, found = read(signed_in, making), estimate_option(option, today())
     for day in (found.dates.starts_on, found.dates.printed_on, found.dates.ready_on, found.dates.held_on):
-        assert STYLE.day(day) in page
+        assert VOICE.weekday(day) in page
     assert f"{len(found.plan.plates)} with " in page
-    assert STYLE.hours(found.plan.print_minutes) in page
-    assert STYLE.number(found.plan.energy_kwh, 2) in page
+    assert VOICE.hours(found.plan.print_minutes) in page
+    assert VOICE.number(found.plan.energy_kwh, 2) in page
     for use in found.plan.filaments:
         assert use.filament in page
-        assert f"<strong>{STYLE.number(use.mass_g)}</strong>" in page
+        assert f"<strong>{VOICE.number(use.mass_g)}</strong>" in page
     assert "infill" not in re.sub(r"<desc.*?</desc>|class=\"infill\"", "", page)  # a core is no infill
     assert f"option {option.letter}".lower() in page.lower()
 
@@ -103,8 +101,8 @@ def test_energy_adds_up_and_costs_what_the_price_says() -> None:
     assert number(heating.kwh) == pytest.approx(sum(heats[p.printer] for p in making.plan.plates), abs=0.006)
     assert not heating.cost
     lines = {line.code: line.amount for line in making.found.price.lines}
-    assert plates.cost == STYLE.money(lines["machine.energy"])
-    assert reprints.cost == STYLE.money(lines["reprints.energy"])
+    assert plates.cost == VOICE.money(lines["machine.energy"])
+    assert reprints.cost == VOICE.money(lines["reprints.energy"])
 
 
 def test_power_that_costs_nothing_has_no_line() -> None:
@@ -206,8 +204,8 @@ def test_few_queries(signed_in: Browser, making: str, django_assert_max_num_quer
 
 def test_the_rates_are_those_of_the_option(option: Option) -> None:
     book = book_of(option.rate_book)
-    found = MakingShown(estimate_option(option, today()), book, current_shop(), STYLE)
-    assert found.energy_rate == f"{STYLE.money(book.energy_per_kwh)} a kWh"
+    found = MakingShown(estimate_option(option, today()), book, current_shop(), VOICE)
+    assert found.energy_rate == f"{VOICE.money(book.energy_per_kwh)} a kWh"
 
 
 @pytest.mark.parametrize(("days", "said"), [(0, ", 0 days for"), (1, ", 1 day for"), (2, ", 2 days for")])

@@ -14,9 +14,8 @@ from studio.commissions.money.page import money_of, old_and_new
 from studio.estimate.spreads import printing_spread
 from studio.making.measured import Measured
 from studio.pricing.rate_book import RateBook
-from studio.workshop.books import current_book, save_book, the_studio
+from studio.workshop.books import current_book, save_book, the_studio, voice_of
 from studio.workshop.clock import today
-from studio.workshop.house_style import house_style
 from tests.commissions.conftest import Words
 
 
@@ -25,8 +24,8 @@ def amount(text: str) -> Decimal:
 
 
 def shown(option: Option) -> Any:
-    style = house_style(the_studio(), option.currency)
-    return money_of(option, list(option.commission.options.all()), style, today())
+    voice = voice_of(the_studio(), option.currency)
+    return money_of(option, list(option.commission.options.all()), voice, today())
 
 
 def test_the_bars_add_up_to_net(option: Option) -> None:
@@ -88,8 +87,8 @@ def test_the_same_rates_need_no_comparison(signed_in: Browser, option: Option, a
 def test_new_rates_are_those_that_the_option_would_have(option: Option) -> None:
     _revision, book = current_book(today())
     save_book(replace(book, overhead_per_hour=Decimal(20)), None, today())
-    style = house_style(the_studio(), option.currency)
-    pairs = {pair.text: pair for pair in old_and_new(option, today(), style, style)}
+    voice = voice_of(the_studio(), option.currency)
+    pairs = {pair.text: pair for pair in old_and_new(option, today(), voice, voice)}
     assert amount(pairs["Overhead"].new) > amount(pairs["Overhead"].old)
     assert pairs["Material"].change == ""
 
@@ -119,10 +118,10 @@ def steady(book: RateBook, *ratios: float) -> RateBook:
 def test_print_minutes_spread_as_the_studios_own_plates(option: Option) -> None:
     """1.08, 1.10 and 1.12 lie round 1.10 with a standard deviation of 0.02: 1.8 % of it."""
     before = shown(option)
-    assert before.printing_spread == "10 %, our own judgement until you have measured plates"
+    assert before.printing_spread == "10\u00a0%, our own judgement until you have measured plates"
     option.rate_book = save_book(steady(current_book(today())[1], 1.08, 1.10, 1.12), None, today())
     after = shown(option)
-    assert after.printing_spread == "1.8 %, as your own plates show"
+    assert after.printing_spread == "1.8\u00a0%, as your own plates show"
     assert amount(after.worse[0].more) < amount(before.worse[0].more)
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.pricing.money import (
+from studio.money import (
     from_minor,
     known_currency,
     minor_digits,
