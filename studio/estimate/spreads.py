@@ -2,9 +2,9 @@
 
 from math import sqrt
 
+from studio.making.chances import expected_extra_runs
 from studio.making.measured import Experience, Measured, Slope, experience_of
 from studio.making.plan import MakingPlan
-from studio.making.reprints import expected_extra_runs
 from studio.making.shop import ShopState
 from studio.memo import memo
 from studio.pricing.ranges import Spreads

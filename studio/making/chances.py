@@ -1,23 +1,38 @@
-"""What chance does to a plan: plates that fail, and labour that takes longer or shorter than planned.
+"""What chance does to a plan: plates that fail, a hazard per printing hour, and are printed again whole, and
+labour that takes longer or shorter than planned.
 
 Two named distributions, drawn from a fixed seed: the same inputs always have the same luck.
 """
 
 from collections.abc import Sequence
+from math import expm1
 from statistics import NormalDist
 
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.making.reprints import expected_extra_runs, failure_probability
 from studio.memo import memo
 
-__all__ = ["COURSES", "SEED", "expected_failures", "failures", "labour_factors"]
+__all__ = [
+    "COURSES", "SEED",
+    "expected_extra_runs", "expected_failures", "failure_probability", "failures", "labour_factors",
+]  # fmt: skip
 
 COURSES = 500
 """How many courses of making are drawn."""
 SEED = 20_260_302
 """Any number will do; changing it changes every date that is held."""
+
+
+def failure_probability(failures_per_hour: float, hours: float) -> float:
+    """Probability that a run of `hours` fails, 1 - exp(-hazard hours): 3 % at 3 h is 13 % at 14 h."""
+    return -expm1(-failures_per_hour * hours)
+
+
+def expected_extra_runs(failures_per_hour: float, hours: float) -> float:
+    """Runs beyond the first until one succeeds, p / (1 - p) (mean of the geometric distribution), each
+    counted whole."""
+    return expm1(failures_per_hour * hours)
 
 
 def failures(failures_per_hour: float, minutes: Sequence[float], courses: int = COURSES) -> NDArray[np.int64]:

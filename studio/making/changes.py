@@ -1,5 +1,6 @@
 """Putting another filament on a printer: how often, how long, and how much runs through."""
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -31,10 +32,7 @@ def changes_of(plates: Sequence[Plate], printers: Sequence[Printer]) -> tuple[Ch
     """Plates of a filament run one after another on all printers of their kind, so each printer that prints
     it changes once; the filament that was on before belongs to another job."""
     by_name = {printer.name: printer for printer in printers}
-    counts: dict[tuple[str, str], int] = {}
-    for plate in plates:
-        key = plate.printer, plate.filament
-        counts[key] = counts.get(key, 0) + 1
+    counts = Counter((plate.printer, plate.filament) for plate in plates)
     return tuple(
         Change(by_name[name], filament, min(count, by_name[name].count))
         for (name, filament), count in counts.items()

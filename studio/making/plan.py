@@ -4,12 +4,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from studio.lattice.bill import Bill
+from studio.making.chances import expected_extra_runs, failure_probability
 from studio.making.changes import changes_of
 from studio.making.equipment import Filament, Printer
 from studio.making.measured import NO_FACTORS, Factors
 from studio.making.plate import Plate, PlatePart, lay_out
 from studio.making.plates import plates_for
-from studio.making.reprints import expected_extra_runs, failure_probability
 from studio.making.uses import FilamentUse, Workshop, filament_uses
 from studio.problem import Problem, refuse_all
 

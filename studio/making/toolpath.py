@@ -1,6 +1,6 @@
 """Seconds and volume of one part, layer by layer, from its face."""
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from math import sqrt
 
@@ -82,21 +82,18 @@ def _covered(first: "_Layer", upper: "_Layer", solid: NDArray[np.bool_]) -> NDAr
 
 
 def _layers(face: Face, recipe: Recipe) -> tuple["_Layer", "_Layer"]:
-    """The first layer and those above it."""
-    spacing = spacing_mm(recipe.bead_mm, recipe.layer_mm)
-    contours = contours_of(face, recipe.bead_mm, spacing, recipe.walls)
-    upper = _Layer(
-        face,
-        recipe,
-        contours,
-        spacing,
-        flow_limit_mm_s(recipe.max_flow_mm3_s, recipe.bead_mm, recipe.layer_mm),
-    )
+    """The first layer and those above it; where they are equally high they have the same contours."""
+    first = upper = _layer(face, recipe, recipe.layer_mm)
     if recipe.first_layer_mm != recipe.layer_mm:
-        spacing = spacing_mm(recipe.bead_mm, recipe.first_layer_mm)
-        contours = contours_of(face, recipe.bead_mm, spacing, recipe.walls)
-    limit = flow_limit_mm_s(recipe.max_flow_mm3_s, recipe.bead_mm, recipe.first_layer_mm)
-    return _Layer(face, recipe, contours, spacing, min(limit, recipe.first_layer_mm_s)), upper
+        first = _layer(face, recipe, recipe.first_layer_mm)
+    return replace(first, limit_mm_s=min(first.limit_mm_s, recipe.first_layer_mm_s)), upper
+
+
+def _layer(face: Face, recipe: Recipe, layer_mm: float) -> "_Layer":
+    spacing = spacing_mm(recipe.bead_mm, layer_mm)
+    contours = contours_of(face, recipe.bead_mm, spacing, recipe.walls)
+    limit = flow_limit_mm_s(recipe.max_flow_mm3_s, recipe.bead_mm, layer_mm)
+    return _Layer(face, recipe, contours, spacing, limit)
 
 
 @memo

@@ -5,12 +5,110 @@ them example rates until the studio sets its own.
 """
 
 from decimal import Decimal
+from typing import Literal
 
 from studio.making.equipment import Filament, Printer
-from studio.pricing.example_operations import example_bought, example_operations
-from studio.pricing.rate_book import Deposit, RateBook, TaxCategory
+from studio.pricing.rate_book import Bought, Deposit, Operation, Per, RateBook, TaxCategory
 
 __all__ = ["example_rate_book"]
+
+Stage = Literal["before", "making", "after", "site"]
+Group = Literal["panel", "light", "backing", "delivery", "hanging"]
+
+# code, text, role, minutes, per, people, stage
+OPERATIONS: tuple[tuple[str, str, str, str, Per, int, Stage], ...] = (
+    ("survey", "Survey and measuring", "designer", "60", "commission", 1, "before"),
+    ("survey-travel", "Travel to the survey", "designer", "1.5", "survey kilometre", 1, "before"),
+    ("design", "Design and drawings", "designer", "100", "commission", 1, "before"),
+    ("samples", "Colour samples", "maker", "8", "colour", 1, "before"),
+    ("swap-plate", "Swapping plates", "maker", "4", "plate", 1, "making"),
+    ("change-filament", "Changing filament", "maker", "3", "filament change", 1, "making"),
+    ("clean-infill", "Cleaning infills", "maker", "0.08", "infill", 1, "making"),
+    ("sort-infill", "Sorting infills", "maker", "0.04", "infill", 1, "making"),
+    ("place-infill", "Placing infills", "maker", "0.15", "infill", 1, "making"),
+    ("glue-infill", "Gluing infills that only touch", "maker", "0.1", "glued infill", 1, "making"),
+    ("clean-section", "Cleaning sections", "maker", "3", "section", 1, "making"),
+    ("seam", "Gluing keys along seams", "maker", "0.7", "seam key", 1, "making"),
+    ("edging", "Fitting the edging", "maker", "8", "edged module", 1, "making"),
+    ("trial-assembly", "Trial assembly", "maker", "25", "square metre", 1, "making"),
+    ("back-panel", "Cutting and fitting the backing", "maker", "25", "backed panel", 1, "making"),
+    ("fit-hanger", "Fitting hangers", "maker", "3", "hanger", 1, "making"),
+    ("wire", "Wiring and testing the light", "maker", "35", "lit panel", 1, "making"),
+    ("lay-light", "Laying light strip", "maker", "6", "light metre", 1, "making"),
+    ("rework", "Rework", "maker", "30", "commission", 1, "making"),
+    ("pack", "Packing", "maker", "20", "module", 1, "after"),
+    ("load", "Loading and carrying in", "maker", "25", "delivery", 1, "site"),
+    ("travel", "Travel, two people", "installer", "1.5", "kilometre", 2, "site"),
+    ("install", "Hanging the panel", "installer", "60", "hanging", 2, "site"),
+    ("join-on-site", "Joining modules on site", "installer", "10", "site joint", 2, "site"),
+    ("hand-over", "Hand-over and care sheet", "designer", "20", "commission", 1, "after"),
+)
+
+# code, text, price, unit, quantity, per, whole units, grams on the panel, group
+BOUGHT: tuple[tuple[str, str, str, str, str, Per, bool, float, Group], ...] = (
+    (
+        "sheet",
+        "Backing sheet, 3 mm board",
+        "14.00",
+        "m²",
+        "1.1",
+        "sheet square metre",
+        False,
+        2500,
+        "backing",
+    ),
+    (
+        "diffuser",
+        "Diffuser, 3 mm opal",
+        "38.00",
+        "m²",
+        "1.1",
+        "diffuser square metre",
+        False,
+        3570,
+        "backing",
+    ),
+    ("strip", "Light strip, 24 V", "9.00", "m", "1", "light metre", False, 20, "light"),
+    ("supply", "Power supply, 24 V", "36.00", "each", "1", "lit panel", True, 0, "light"),
+    ("dimmer", "Dimmer and leads", "24.00", "each", "1", "lit panel", True, 0, "light"),
+    ("hanger", "Metal hanger with screws", "1.80", "each", "1", "hanger", True, 45, "panel"),
+    ("fixing", "Wall fixing", "0.90", "each", "1", "hanger", True, 0, "panel"),
+    ("glue", "Glue and cleaner", "2.40", "bottle", "0.02", "seam key", True, 0, "panel"),
+    ("cleat", "Cleat set", "3.20", "each", "1", "site joint", True, 60, "panel"),
+    ("packing", "Packing board and corners", "8.50", "set", "1", "module", True, 0, "panel"),
+    ("survey-vehicle", "Vehicle to the survey", "0.45", "km", "1", "survey kilometre", False, 0, "panel"),
+    ("vehicle", "Vehicle", "0.45", "km", "1", "kilometre", False, 0, "delivery"),
+    ("site-protection", "Dust sheets and filler", "4.00", "set", "1", "hanging", True, 0, "hanging"),
+)
+
+
+def example_operations() -> tuple[Operation, ...]:
+    """Labour from survey to hand-over, with rework."""
+    return tuple(
+        Operation(
+            code=code, text=text, role=role, minutes=Decimal(minutes), per=per, people=people, stage=stage
+        )
+        for code, text, role, minutes, per, people, stage in OPERATIONS
+    )
+
+
+def example_bought() -> tuple[Bought, ...]:
+    """Bought-in things; sheets with a tenth for offcuts."""
+    return tuple(
+        Bought(
+            code=code,
+            text=text,
+            price=Decimal(price),
+            unit=unit,
+            quantity=Decimal(quantity),
+            per=per,
+            whole=whole,
+            mass_g=mass_g,
+            group=group,
+        )
+        for code, text, price, unit, quantity, per, whole, mass_g, group in BOUGHT
+    )
+
 
 COLOURS = (
     ("Tea", "#b98a5a", "21.50"),

@@ -142,7 +142,6 @@ def workshop_page(
         examples=len(examples(book)),
         all_rates=len(rates_of(book)),
         unread=unread,
-        rows=_rows(form),
         printers=[(printer.name, printer.name) for printer in book.printers],
         roles=_typed(form, "roles.", ".name") or [(role, role) for role in book.roles],
         tax_codes=[("", "as the commission"), *_typed(form, "tax.", ".code")],
@@ -155,13 +154,3 @@ def _typed(form: Form, start: str, end: str) -> list[tuple[str, str]]:
     """The texts of one column of a list as they are typed on the page, saved or not."""
     texts = [text for name, text in form.values.items() if name.startswith(start) and name.endswith(end)]
     return [(text, text) for text in texts if text]
-
-
-def _rows(form: Form) -> dict[str, list[str]]:
-    """The lines of each list on the page, by the start of their fields' names."""
-    found: dict[str, list[str]] = {}
-    for name in form.values:
-        kind, *rest = name.split(".")
-        if rest and rest[0].isdecimal() and f"{kind}.{rest[0]}" not in found.setdefault(kind, []):
-            found[kind].append(f"{kind}.{rest[0]}")
-    return found

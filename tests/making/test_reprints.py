@@ -5,7 +5,7 @@ from math import ceil, log1p, prod
 import pytest
 from scipy.stats import nbinom
 
-from studio.making.reprints import expected_extra_runs, failure_probability
+from studio.making.chances import expected_extra_runs, failure_probability
 
 
 def test_three_per_cent_in_three_hours_is_thirteen_in_fourteen() -> None:
