@@ -15,7 +15,7 @@ from studio.document import document
 from studio.estimate.brief import Brief
 from studio.estimate.moves import MAY_MOVE, Level, Way, levels_of
 from studio.estimate.priced import Priced
-from studio.problem import Problem, Refused
+from studio.problem import Refused
 
 __all__ = ["MOST_FINDINGS", "Budget", "Found", "Finding", "given_up", "search"]
 
@@ -82,14 +82,14 @@ def search(brief: Brief, budget: Budget, pricer: Pricer) -> Found:
     cannot be priced.
     """
     tried = _Tried(brief, budget, pricer)
-    now = tried.price(())
-    if now.price <= budget.figure:
-        return Found(now.price, True, (), None, tried.priced)
+    now = tried.now.price
+    if now <= budget.figure:
+        return Found(now, True, (), None, tried.priced)
     findings = _meeting(tried, budget)
     nearest = None if findings else _cheapest(tried)
     if nearest and nearest.price <= budget.figure:  # its savings were larger than guessed
         findings, nearest = [_relieved(tried, nearest, budget.figure)], None
-    return Found(now.price, False, tuple(findings), nearest, tried.priced)
+    return Found(now, False, tuple(findings), nearest, tried.priced)
 
 
 def given_up(brief: Brief, priced: Priced, code: Code) -> Brief:
@@ -98,9 +98,8 @@ def given_up(brief: Brief, priced: Priced, code: Code) -> Brief:
     for way, number in code:
         levels = levels_of(way, brief, priced.composition) if way in MAY_MOVE else ()
         if not 1 <= number <= len(levels) or sum(other == way for other, _ in code) > 1:
-            raise Refused(
-                Problem("code", "the option has changed since this was found", "look for the budget again")
-            )
+            reason = "the option has changed since this was found"
+            raise Refused.because("code", reason, "look for the budget again")
     return _applied(brief, [levels_of(way, brief, priced.composition)[n - 1] for way, n in code])
 
 
@@ -113,28 +112,18 @@ class _Tried:
 
     def __init__(self, brief: Brief, budget: Budget, pricer: Pricer) -> None:
         self.brief, self.basis, self.pricer = brief, budget.basis, pricer
-        self.found: dict[Code, Finding | None] = {}
         self.priced = 0
         priced = self._priced_up(brief)
         ways = [way for way in MAY_MOVE if way in budget.may]
         self.levels = {way: levels_of(way, brief, priced.composition) for way in ways}
         self.has_pieces = bool(priced.composition.pieces)
-        self.found[()] = Finding((), (), 0.0, brief, priced, self._price(priced))
-
-    def price(self, code: Code) -> Finding:
-        """Raises Refused for what cannot be made."""
-        if code not in self.found:
-            self.found[code] = self._made(code)
-        made = self.found[code]
-        if made is None:
-            raise Refused(Problem("design", "this cannot be made", "give up something else"))
-        return made
+        self.now = Finding((), (), 0.0, brief, priced, self._price(priced))
+        self.found: dict[Code, Finding | None] = {(): self.now}
 
     def tried(self, code: Code) -> Finding | None:
-        try:
-            return self.price(code)
-        except Refused:
-            return None
+        if code not in self.found:
+            self.found[code] = self._made(code)
+        return self.found[code]
 
     def loss(self, code: Code) -> float:
         return sum(self.levels[way][number - 1].loss for way, number in code)
@@ -170,7 +159,7 @@ class _Tried:
 def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
     """Share of the price that each single level leaves. Of a way in many levels a few are priced, and those
     between lie between; levels that cannot be made or do not save are left out."""
-    now = float(tried.price(()).price)
+    now = float(tried.now.price)
     shares: dict[tuple[Way, int], float] = {}
     for way, levels in tried.levels.items():
         numbers = range(1, len(levels) + 1)
@@ -202,7 +191,7 @@ def _relieved(tried: _Tried, found: Finding, figure: Decimal) -> Finding:
 
 def _meeting(tried: _Tried, budget: Budget) -> list[Finding]:
     shares = _guesses(tried)
-    now, limit = float(tried.price(()).price), float(budget.figure)
+    now, limit = float(tried.now.price), float(budget.figure)
     likely = [code for code in tried.codes() if code and now * _guess(code, shares) <= limit * GUESS]
     likely.sort(key=lambda code: (tried.loss(code), code))
     found: list[Finding] = []

@@ -27,7 +27,7 @@ from studio.forms import Form
 from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
-from studio.problem import Problem, Refused
+from studio.problem import Refused
 from studio.voice import Voice
 from studio.workshop.books import book_of, current_shop
 
@@ -77,7 +77,7 @@ def read_budget(form: Form, locale: str) -> Budget:
     fields."""
     may = [way for index, way in enumerate(MAY_MOVE) if form[f"may.{index}"] == "on"]
     if not may:
-        raise Refused(Problem("may.0", "nothing may move", "tick at least one thing that may change"))
+        raise Refused.because("may.0", "nothing may move", "tick at least one thing that may change")
     return parse(
         Budget, {"figure": _figure(form["figure"], locale), "basis": form["basis"] or "gross", "may": may}
     )
