@@ -13,7 +13,7 @@ from django.utils import timezone
 
 from studio.clients.models import Client, Space
 from studio.commissions.estimating import note_change, reprice
-from studio.commissions.models import LETTERS, Commission, Option
+from studio.commissions.models import LETTERS, Commission, Entry, Option
 from studio.lattice import design as lattice
 from studio.people.models import User
 from studio.pricing.terms import Terms
@@ -223,11 +223,11 @@ def _start(work: DemoWork, by: User | None, now: datetime) -> Commission:
         client=work.client,
         space=work.space,
         terms=TERMS.write(work.terms),
-        said=work.said,
         next_step=work.next_step,
         next_step_on=today + timedelta(days=work.next_in_days),
         by=by,
     )
+    Entry.objects.create(commission=commission, text=work.said, at=now, by=by)
     rates, _book = current_book(today)
     for letter, design in zip(LETTERS, work.designs, strict=False):
         option = Option(commission=commission, letter=letter, design=DESIGN.write(design), rate_book=rates)

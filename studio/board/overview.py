@@ -78,7 +78,6 @@ def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
             Prefetch("options", Option.objects.defer("design")),
             Prefetch("proposal__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
         )
-        .defer("said")
         .annotate(told=Count("proposal__issues__messages"))
         .order_by(F("next_step_on").asc(nulls_last=True), "-pk")
     )

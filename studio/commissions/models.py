@@ -3,13 +3,14 @@
 from django.conf import settings
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 
 from studio.clients.models import Client, Space
 from studio.ids import new_public_id
 from studio.people.touched import Touched
 from studio.workshop.models import RateBookRevision
 
-__all__ = ["LETTERS", "Commission", "Option", "OptionChange"]
+__all__ = ["LETTERS", "Commission", "Entry", "Option", "OptionChange"]
 
 LETTERS = ("A", "B", "C", "D")
 
@@ -35,7 +36,6 @@ class Commission(Touched):
     stage = models.CharField(max_length=12, choices=Stage, default=Stage.ENQUIRY)
     approved_letter = models.CharField(max_length=1, blank=True, editable=False)
     terms = models.JSONField()
-    said = models.TextField("what the client said", max_length=20_000, blank=True)
     next_step = models.CharField(max_length=200, blank=True)
     next_step_on = models.DateField(null=True, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
@@ -54,6 +54,24 @@ class Commission(Touched):
 
     def __str__(self) -> str:
         return self.title
+
+
+class Entry(models.Model):
+    """One thing that was said, with who wrote it down and when. Never changed, never deleted; `text` can be
+    emptied, when its client is erased. What is `carried_over` was written down before there were entries: its
+    day and its writer are those of the commission."""
+
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="entries")
+    at = models.DateTimeField(default=timezone.now, editable=False)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    text = models.TextField(max_length=20_000, null=True)  # noqa: DJ001 (guards empty to NULL)
+    carried_over = models.BooleanField(default=False, editable=False)
+
+    class Meta:
+        ordering = ("pk",)
+
+    def __str__(self) -> str:
+        return f"entry {self.pk} of {self.commission}"
 
 
 class NotRemoved(models.Manager["Option"]):

@@ -1,6 +1,7 @@
 from django.urls import path
 
 from studio.commissions.budget import views as budget
+from studio.commissions.call import entry_views
 from studio.commissions.call import views as call
 from studio.commissions.drawing import views as drawing
 from studio.commissions.enquiry import views as enquiry
@@ -14,9 +15,9 @@ urlpatterns = [
     path("new/", enquiry.new, name="commission-new"),
     path("<slug:public_id>/", enquiry.commission, name="commission"),
     path("<slug:public_id>/about/", enquiry.about, name="commission-about"),
-    path("<slug:public_id>/said/", enquiry.said, name="commission-said"),
     path(OPTION, call.option, name="option"),
     path(f"{OPTION}cell/", call.cell, name="option-cell"),
+    path(f"{OPTION}said/", entry_views.said, name="option-said"),
     path(f"{OPTION}rates/", call.newer_rates, name="option-rates"),
     path(f"{OPTION}copy/", call.copy, name="option-copy"),
     path(f"{OPTION}remove/", call.remove, name="option-remove"),

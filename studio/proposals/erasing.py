@@ -50,10 +50,11 @@ def _empty_spaces(client: Client) -> None:
 
 def _empty_commissions(client: Client) -> None:
     for commission in client.commissions.all():
-        commission.title, commission.said, commission.next_step = ERASED, "", ""
+        commission.title, commission.next_step = ERASED, ""
         if isinstance(commission.terms, dict) and isinstance(commission.terms.get("discount"), dict):
             commission.terms["discount"]["reason"] = ERASED.lower()
-        commission.save(update_fields=("title", "said", "next_step", "terms"))
+        commission.save(update_fields=("title", "next_step", "terms"))
+        commission.entries.update(text=None)
 
 
 def _empty_issues(client: Client, now: datetime) -> int:

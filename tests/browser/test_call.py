@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 from playwright.sync_api import Page, expect
 
 from studio.commissions.estimating import brief_of
-from studio.commissions.models import Commission, Option
+from studio.commissions.models import Entry, Option
 from studio.lattice.cells import cell_at
 from studio.lattice.fit import best_fit
 
@@ -178,15 +178,23 @@ def somebody_else_makes_it(key: str, value: str) -> None:
     option.save()
 
 
-def test_notes_are_one_key_away_and_keep_themselves(signed_in_page: Page) -> None:
+def test_what_is_said_is_one_key_away_and_keeps_itself(signed_in_page: Page) -> None:
     page = signed_in_page
     started(page)
-    notes = page.get_by_label(re.compile("What the client said"))
+    notes = page.get_by_label(re.compile("One thing more"))
     expect(notes).to_have_attribute("accesskey", "n")  # browsers differ in what is held with it
     notes.focus()
     page.keyboard.type("no blue anywhere")
+    page.get_by_role("button", name="Add it").click()
+    expect(page.locator("#entries li")).to_have_count(1)
     expect(page.locator("#said-state")).to_have_text("Kept.")
-    assert Commission.objects.get().said == "no blue anywhere"
+    expect(notes).to_have_value("")
+    notes.fill("by Easter")
+    page.get_by_label("Depth", exact=True).focus()  # left without a word
+    expect(page.locator("#entries li")).to_have_count(2)
+    expect(page.locator("#entries li").last).to_contain_text("by Easter")
+    expect(notes).to_have_value("")
+    assert [entry.text for entry in Entry.objects.all()] == ["no blue anywhere", "by Easter"]
 
 
 def test_by_keyboard_and_on_a_phone(signed_in_page: Page) -> None:

@@ -11,7 +11,7 @@ from django.test import Client as Browser
 from django.urls import reverse
 
 from studio.commissions.estimating import estimate_option
-from studio.commissions.models import Commission, Option, OptionChange
+from studio.commissions.models import Commission, Entry, Option, OptionChange
 from studio.money import to_minor
 from studio.people.models import User
 from studio.problem import Refused
@@ -72,6 +72,18 @@ def test_what_was_decided_is_as_it_was(kept):
         was["letter"], was["gross_minor"], was["currency"]
     )  # fmt: skip
     assert decision.issue.seal == was["seal"]
+
+
+def test_notes_became_the_first_entries(kept):
+    """By whom and when the commission was begun: nobody wrote down more."""
+    was = rows(kept, "commissions.commission")
+    noted = {pk: fields for pk, fields in was.items() if fields.get("said", "").strip()}
+    assert noted
+    entries = {entry.commission_id: entry for entry in Entry.objects.all()}
+    assert entries.keys() == noted.keys()
+    for pk, entry in entries.items():
+        assert (entry.text, entry.by_id, entry.carried_over) == (noted[pk]["said"], noted[pk]["by"], True)
+        assert entry.at == entry.commission.created_at
 
 
 def test_the_same_sums(kept):

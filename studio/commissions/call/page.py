@@ -14,6 +14,7 @@ from studio.commissions.call.vocabulary import vocabulary
 from studio.commissions.call.whole_form import form_of
 from studio.commissions.closed import is_closed
 from studio.commissions.drawing.drawn import View, drawn
+from studio.commissions.entries import entries_shown
 from studio.commissions.estimating import (
     design_of,
     estimate_option,
@@ -68,6 +69,8 @@ def page_of(
         "any_outside": any(cell["outside"] for cell in touched),
         "undo_step": _undo_step(option, voice),
         "closed": is_closed(option.commission),
+        "entries": entries_shown(option.commission, voice),
+        "said": Form(),
         **vocabulary(option, book, shown),
     }
 

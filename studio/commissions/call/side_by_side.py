@@ -34,7 +34,7 @@ def side_by_side(
     old; `found` is the answer for `option`."""
     if not options:
         raise Http404
-    first, shop = DESIGN.readable(options[0].design), _shop()
+    first, shop = DESIGN.readable(options[0].design), _shop() if len(options) > 1 else None
     return [
         {
             "letter": each.letter,

@@ -1,4 +1,4 @@
-"""What is written down about a commission: its title, its client, the next step, what was said."""
+"""What is written down about a commission: its title, its client, its stage, the next step."""
 
 from datetime import date
 from typing import Annotated
@@ -15,9 +15,7 @@ from studio.meanwhile import Known, based, caught_up
 from studio.people.models import User
 from studio.problem import Refused
 
-__all__ = ["about_form", "save_about", "save_said"]
-
-LONGEST_SAID = 20_000
+__all__ = ["about_form", "save_about"]
 
 
 @document
@@ -66,15 +64,6 @@ def _saved(form: Form, now: Commission) -> Commission:
         now.space.client = now.client
         now.space.save(update_fields=["client"])
     return now
-
-
-def save_said(form: Form, commission: Commission) -> Commission:
-    text = form["said"]
-    if len(text) > LONGEST_SAID:
-        raise Refused.because("said", f"these notes have {len(text)} characters", f"at most {LONGEST_SAID}")
-    commission.said = text
-    commission.save(update_fields=["said"])
-    return commission
 
 
 def _client(public_id: str, commission: Commission) -> Client | None:

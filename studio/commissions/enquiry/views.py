@@ -1,24 +1,24 @@
-"""Commissions: started, described, and what the client said."""
+"""Commissions: started and described."""
 
 from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.shortcuts import get_object_or_404, redirect
+from django.views.decorators.http import require_GET, require_http_methods
 
 from studio.clients.access import get_space_or_404
 from studio.clients.models import Client
 from studio.clients.space_form import space_words
 from studio.commissions.access import get_commission_or_404
-from studio.commissions.enquiry.about import about_form, save_about, save_said
+from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.enquiry.starting import start_commission
 from studio.forms import Form, form_page
 from studio.people.request import StudioRequest
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
-__all__ = ["about", "commission", "new", "said"]
+__all__ = ["about", "commission", "new"]
 
 MOST_LISTED = 500
 
@@ -59,22 +59,6 @@ def about(request: StudioRequest, public_id: str) -> HttpResponse:
     return form_page(
         request, "commissions/enquiry/about.html", form, commission=found, clients=_clients(), stages=stages
     )
-
-
-@require_POST
-def said(request: StudioRequest, public_id: str) -> HttpResponse:
-    """What the client said, kept as it is typed."""
-    found = get_commission_or_404(public_id)
-    form = Form.posted(request)
-    form, saved = form.attempt(lambda: save_said(form, found))
-    if request.htmx:
-        return render(
-            request,
-            "commissions/call/said.html",
-            {"form": form, "saved": saved},
-            status=200 if saved else 422,
-        )
-    return redirect("commission", public_id)
 
 
 def _clients() -> list[tuple[str, str]]:

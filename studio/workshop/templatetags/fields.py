@@ -124,6 +124,14 @@ def made_from(form: Form, oob: bool = False) -> dict[str, Any]:
 
 
 @register.simple_tag(takes_context=True)
+def problem_at(context: Page, form: Form, name: str) -> str:
+    """What is wrong with a field, or nothing, beside it."""
+    return format_html(
+        '<span class="problem" id="{}-p">{}</span>', ident(name), told(context, form.problem(name))
+    )
+
+
+@register.simple_tag(takes_context=True)
 def plainly(context: Page, problem: Problem) -> str:
     """Without buttons and links."""
     return sentence(problem, context["voice"])

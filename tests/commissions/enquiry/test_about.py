@@ -63,19 +63,6 @@ def test_making_follows_approval(signed_in: Browser, about: str) -> None:
     assert signed_in.post(about, fields_of(signed_in.get(about)) | typed(stage="enquiry")).status_code == 422
 
 
-@pytest.mark.parametrize(("headers", "status"), [({}, 302), ({"HX-Request": "true"}, 200)])
-def test_notes_are_kept(signed_in: Browser, option: Option, headers: dict[str, str], status: int) -> None:
-    address = f"/commissions/{option.commission.public_id}/said/"
-    answer = signed_in.post(address, {"said": "no blue <i>anywhere</i> 🙂"}, headers=headers)
-    assert answer.status_code == status
-    assert Commission.objects.get().said == "no blue <i>anywhere</i> 🙂"
-    assert signed_in.post(address, {"said": "x" * 20_001}, headers=HTMX).status_code == 422
-    assert Commission.objects.get().said.startswith("no blue")
-
-
-HTMX = {"HX-Request": "true"}
-
-
 def test_first_option_is_where_a_commission_opens(signed_in: Browser, option: Option) -> None:
     answer = signed_in.get(f"/commissions/{option.commission.public_id}/")
     assert answer["Location"].endswith("/options/A/")
