@@ -3,6 +3,7 @@ database of its own on whichever server the tests run."""
 
 import gzip
 import json
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -71,8 +72,10 @@ def _row(model: Any, row: dict[str, Any]) -> Any:
 
 @contextmanager
 def _empty_database(folder: Path) -> Iterator[None]:
-    name, settings = "jigumi_kept", connection.settings_dict
+    settings = connection.settings_dict
     used = settings["NAME"]
+    worker = os.environ.get("PYTEST_XDIST_WORKER", "")  # each of a run has a database of its own
+    name = f"jigumi_kept_{worker}"
     if connection.vendor == "sqlite":
         name = str(folder / "kept.sqlite3")
     else:
