@@ -16,7 +16,7 @@ from studio.lattice.face import Face
 from studio.lattice.part import Part
 from studio.memo import memo
 
-__all__ = ["Alike", "Lie", "PartRun", "grown_mm2", "lies_of", "outline_mm2", "rows", "turning"]
+__all__ = ["Batch", "Lie", "PartRun", "grown_mm2", "lies_of", "outline_mm2", "rows", "turning"]
 
 NOISE_MM = 1e-6
 """Lengths that differ by less are the same."""
@@ -84,7 +84,7 @@ class PartRun:
 
 
 @dataclass(frozen=True)
-class Alike:
+class Batch:
     """Parts to place: the key under which they are counted, how they may lie (best first), how many there
     are."""
 
@@ -94,7 +94,7 @@ class Alike:
 
 
 def rows(
-    kinds: Sequence[Alike], width_mm: float, depth_mm: float, gap_mm: float, allow: Callable[[int, int], int]
+    kinds: Sequence[Batch], width_mm: float, depth_mm: float, gap_mm: float, allow: Callable[[int, int], int]
 ) -> list[PartRun]:
     """Fill one bed, taking `kinds` in their order; a row that has room left takes later kinds that are no
     higher. `allow(part, n)` says how many of n more the plate may take and counts them as taken; a part of
@@ -111,7 +111,7 @@ def rows(
 
 
 def _row(
-    kinds: Sequence[Alike],
+    kinds: Sequence[Batch],
     left: dict[int, int],
     width_mm: float,
     depth_mm: float,

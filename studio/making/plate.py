@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from studio.lattice.face import Face
 from studio.lattice.part import Part
 from studio.making.equipment import Printer
-from studio.making.packing import Alike, PartRun, lies_of, rows, turning
+from studio.making.packing import Batch, PartRun, lies_of, rows, turning
 
 __all__ = ["Plate", "PlatePart", "kinds_for", "lay_out", "placed"]
 
@@ -45,10 +45,10 @@ def lay_out(plate: Plate, parts: Sequence[Part], printers: Sequence[Printer]) ->
     return tuple(rows(kinds, *printer.usable_mm, printer.gap_mm, lambda _, wanted: wanted))
 
 
-def kinds_for(parts: dict[int, Part], counts: dict[int, int], printer: Printer) -> tuple[Alike, ...]:
+def kinds_for(parts: dict[int, Part], counts: dict[int, int], printer: Printer) -> tuple[Batch, ...]:
     """What to place on a printer's bed, high rows first."""
     lies = {index: lies_of(part, *printer.usable_mm, printer.gap_mm) for index, part in parts.items()}
-    kinds = (Alike(index, lies[index], counts[index]) for index in parts if lies[index])
+    kinds = (Batch(index, lies[index], counts[index]) for index in parts if lies[index])
     return tuple(sorted(kinds, key=lambda kind: (-kind.lies[0].row_mm, -kind.lies[0].width_mm, kind.part)))
 
 

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from studio.lattice.part import Part
 from studio.making.equipment import Filament
 from studio.making.fitting import Fitted
-from studio.making.packing import Alike, rows
+from studio.making.packing import Batch, rows
 from studio.making.plate import kinds_for
 from studio.making.setup import Setup
 from studio.making.wanted import Wanted
@@ -87,7 +87,7 @@ class PlateWays:
         self._endless: dict[object, Draft] = {}
         self._lasts: dict[object, Draft] = {}
 
-    def _kinds(self, printer: int) -> tuple[Alike, ...]:
+    def _kinds(self, printer: int) -> tuple[Batch, ...]:
         able = {index: part for index, part in self.parts.items() if printer in self.fits[index]}
         return kinds_for(able, self.wanted, self.printers[printer])
 
@@ -148,7 +148,7 @@ class PlateWays:
         waiting, parts = left.waiting(printer)
         key = printer, limit_minutes, parts
         if key not in self._endless:
-            endless = [Alike(kind.part, kind.lies, ENDLESS) for kind in waiting]
+            endless = [Batch(kind.part, kind.lies, ENDLESS) for kind in waiting]
             self._endless[key] = self._filled(printer, endless, limit_minutes)
         for part, count in self._endless[key].counts:
             if count > left.counts[part]:
@@ -156,16 +156,16 @@ class PlateWays:
         return self._endless[key]
 
     def _last(
-        self, printer: int, waiting: Sequence[Alike], left: Mapping[int, int], limit_minutes: float
+        self, printer: int, waiting: Sequence[Batch], left: Mapping[int, int], limit_minutes: float
     ) -> Draft:
         """A plate on which something runs out; several ways of cutting come to the same."""
         key = printer, limit_minutes, tuple([(kind.part, left[kind.part]) for kind in waiting])
         if key not in self._lasts:
-            kinds = [Alike(kind.part, kind.lies, left[kind.part]) for kind in waiting]
+            kinds = [Batch(kind.part, kind.lies, left[kind.part]) for kind in waiting]
             self._lasts[key] = self._filled(printer, kinds, limit_minutes)
         return self._lasts[key]
 
-    def _filled(self, index: int, kinds: Sequence[Alike], limit_minutes: float) -> Draft:
+    def _filled(self, index: int, kinds: Sequence[Batch], limit_minutes: float) -> Draft:
         printer, setup = self.printers[index], self.setups[index]
         content = Content(setup, limit_minutes, self.spool_g, self._layers, self._on[index])
         rows(kinds, *printer.usable_mm, printer.gap_mm, content.allow)
@@ -180,7 +180,7 @@ class _Left:
     def __init__(self, group: PlateWays) -> None:
         self.counts, self._kinds = dict(group.wanted), group.kinds
         self.order = [part for part in reversed(group.order) if self.counts[part]]
-        self._waiting: dict[int, tuple[list[Alike], tuple[int, ...]]] = {}
+        self._waiting: dict[int, tuple[list[Batch], tuple[int, ...]]] = {}
 
     def take(self, draft: Draft) -> None:
         for part, count in draft.counts:
@@ -190,7 +190,7 @@ class _Left:
         while self.order and not self.counts[self.order[-1]]:
             self.order.pop()
 
-    def waiting(self, printer: int) -> tuple[list[Alike], tuple[int, ...]]:
+    def waiting(self, printer: int) -> tuple[list[Batch], tuple[int, ...]]:
         """The kinds that wait for a printer kind, and their parts."""
         if printer not in self._waiting:
             kinds = [kind for kind in self._kinds[printer] if self.counts[kind.part]]

@@ -9,7 +9,7 @@ from studio.lattice.bill import BedLimit, bill_of
 from studio.lattice.composition import compose
 from studio.lattice.design import Band, Bands, Infill
 from studio.lattice.fit import best_fit
-from studio.making import group, packing, toolpath
+from studio.making import packing, plate_ways, toolpath
 from studio.making.plan import make
 
 QUESTION = example_question()
@@ -32,7 +32,7 @@ BILL = six_colours()
 
 def forget(*modules):
     """Empty the memos of these modules of making, of all unless some are named."""
-    for module in modules or (group, packing, toolpath):
+    for module in modules or (packing, plate_ways, toolpath):
         for value in vars(module).values():
             if hasattr(value, "cache_clear"):
                 value.cache_clear()
@@ -51,7 +51,7 @@ def test_cold(benchmark):
 def test_with_warm_pieces(benchmark):
     """The pieces are known, their plates are not: another number of them, or other printers."""
     made()
-    found = benchmark.pedantic(made, setup=lambda: forget(group), rounds=40)
+    found = benchmark.pedantic(made, setup=lambda: forget(plate_ways), rounds=40)
     assert found.print_minutes > 0
 
 

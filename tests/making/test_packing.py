@@ -10,14 +10,14 @@ from shapely import Polygon
 from shapely.affinity import rotate, translate
 
 from studio.lattice.part import Part
-from studio.making.packing import Alike, Lie, PartRun, lies_of, rows
+from studio.making.packing import Batch, Lie, PartRun, lies_of, rows
 from tests.making.made import hexagon, part, rhombus, right_triangle, triangle
 
 ENDLESS = 10_000
 
 
 def packed(parts: list[Part], width: float, depth: float, gap: float) -> list[PartRun]:
-    kinds = [Alike(i, lies_of(p, width, depth, gap), p.count) for i, p in enumerate(parts)]
+    kinds = [Batch(i, lies_of(p, width, depth, gap), p.count) for i, p in enumerate(parts)]
     return rows(kinds, width, depth, gap, lambda _, wanted: wanted)
 
 
