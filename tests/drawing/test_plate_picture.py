@@ -50,6 +50,17 @@ def test_pieces_lie_within_the_margin_on_the_bed() -> None:
     assert (width, height) == (266_240, 266_240)
 
 
+def test_faces_whose_openings_are_only_counted_have_an_edge_and_let_the_bed_through() -> None:
+    face = plate_with_holes(100, 5, 4)[1]
+    root = drawn([part(face, 1)])
+    (seen,) = root.findall(".//s:path[@class='infill']", NS)
+    assert any(ring.count > 1 for ring in face.rings)
+    assert seen.get("stroke")
+    assert float(seen.get("fill-opacity", "1")) < 1
+    (whole,) = drawn([part(slab(100, 100), 1)]).findall(".//s:path[@class='infill']", NS)
+    assert (whole.get("stroke"), whole.get("fill-opacity")) == (None, None)
+
+
 def test_it_is_told_in_words() -> None:
     root = drawn()
     assert root.findtext("s:title", "", NS) == "Plate 1"

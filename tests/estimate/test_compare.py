@@ -105,6 +105,22 @@ def test_a_cost_counts_with_what_is_put_on_it_when_reasons_are_ordered(pounds, f
     assert next(words for words in compare(kept, other).reasons if words != "delivered") == first
 
 
+@pytest.mark.parametrize(("pounds", "first"), [(102, "delivered"), (103, "a discount")])
+def test_a_trip_left_out_counts_by_the_difference_of_its_headings(pounds, first):
+    """The client's lines for the trip go down by 102.19."""
+    other = on_terms(client_kind="business", delivery="delivered", discount=off(pounds))
+    reasons = compare(on_terms(client_kind="business"), other).reasons
+    assert next(words for words in reasons if "work" not in words) == first
+
+
+@pytest.mark.parametrize(("pounds", "first"), [(200, "Outside VAT 0 %"), (220, "a discount")])
+def test_a_tax_counts_with_what_it_would_be_on_the_new_price(pounds, first):
+    """20 % of a net of 1080 is 216, of 1060 it is 212."""
+    taxed = on_terms(client_kind="consumer")
+    outside = on_terms(client_kind="consumer", tax="zero", discount=off(pounds))
+    assert compare(taxed, outside).reasons[0] == first
+
+
 def test_another_reason_for_the_same_discount_is_no_reason():
     other = replace(off(300), reason="a neighbour")
     assert compare(on_terms(discount=off(300)), on_terms(discount=other)).reasons == ()

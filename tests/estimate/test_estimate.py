@@ -122,6 +122,12 @@ def test_an_unmeasured_space_gives_a_range_round_the_price():
     assert not any("the range leaves out" in warning.reason for warning in found.warnings)
 
 
+@pytest.mark.parametrize("measured", [True, False])
+def test_measuring_is_asked_for_until_it_is_done(measured):
+    reasons = [warning.reason for warning in run(with_space(measured=measured)).warnings]
+    assert ("the space is not measured yet" in reasons) != measured
+
+
 def test_a_side_of_the_range_that_has_no_price_is_told():
     """29 columns and 31 half sides fit the space as said, and not one that is a tenth smaller."""
     brief = with_space(measured=False)

@@ -24,6 +24,13 @@ def test_square_cells_of_50_mm_in_an_opening_of_1200_by_750():
     assert found.opening_mm == (1200, 750)
 
 
+def test_the_opening_is_that_of_the_narrowest_and_lowest():
+    where = replace(
+        space(1200, 750), widths_mm=(Decimal(1200), Decimal(1196)), heights_mm=(Decimal(748), Decimal(750))
+    )
+    assert nearest(design(), where).opening_mm == (1196, 748)
+
+
 def test_counts_and_play_that_the_design_asks_for_do_not_matter():
     free = design(cell_side_mm=Decimal(50))
     bound = replace(free, columns=3, rows=5, side_play_percent=Decimal(25))

@@ -1,16 +1,29 @@
 """Whole spools, against the published bound of first-fit decreasing."""
 
+from decimal import Decimal
 from math import ceil, log
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from studio.making.shop import ShopState, Stock, stock_of
 from studio.making.uses import NOISE_G, bins_for, spools_to_buy
 
 
 def test_seven_plates_of_380_g_need_four_spools_not_three() -> None:
     assert spools_to_buy([380] * 7, 0, 1000, 0) == 4  # 2660 g
+
+
+def test_what_is_promised_is_nobody_else_s() -> None:
+    stock = (
+        Stock(filament="Tea", shelf_g=1500, promised_g=600),
+        Stock(filament="Tea", shelf_g=300.5),
+        Stock(filament="Indigo", shelf_g=100, promised_g=400),
+    )
+    shop = ShopState(stock=stock)
+    free = [stock_of(shop, filament) for filament in ("Tea", "Indigo", "Moss")]
+    assert free == [Decimal("1200.5"), 0, 0]
 
 
 def test_first_fit_decreasing_on_the_tight_instance() -> None:
