@@ -1,6 +1,6 @@
 import pytest
 
-from studio.drawing.colour import SHEETS, colour_of, contrast_ratio, needs_edge, rgb
+from studio.drawing.colour import SHEETS, colour_of, contrast_ratio, linear_rgb, needs_edge, rgb
 from studio.problem import Refused
 
 
@@ -19,6 +19,14 @@ def test_contrast_ratio_of_wcag_2_2(first: str, second: str, ratio: float) -> No
 def test_white_black_and_the_sheets_need_an_edge_and_tea_does_not() -> None:
     assert all(map(needs_edge, ("#ffffff", "#000000", *SHEETS)))
     assert not needs_edge("#b08d57")
+
+
+def test_dark_channels_are_decoded_straight_and_others_by_a_power() -> None:
+    """sRGB (IEC 61966-2-1): c / 12.92 up to 0.04045, which lies between 10/255 and 11/255."""
+    red, green, blue = linear_rgb("#0a0b80")
+    assert red == pytest.approx(10 / 255 / 12.92)
+    assert green == pytest.approx(((11 / 255 + 0.055) / 1.055) ** 2.4)
+    assert blue == pytest.approx(0.2158605)
 
 
 def test_rgb() -> None:

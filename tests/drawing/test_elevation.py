@@ -38,6 +38,15 @@ def test_dimensions_are_the_sizes_of_the_fit() -> None:
     assert (composed.fit.width_mm, composed.fit.height_mm) == (pytest.approx(1205.3, abs=0.05), 772)
 
 
+def test_dimensions_lie_outside_the_panel_and_one_beyond_the_other() -> None:
+    """8 x 6 squares of 50 mm, an edging of 12 mm: the panel goes from -12 to 412 and to 312 mm, y down."""
+    level, upright, side, whole, high = dimensions_of(panel("square", 8, 6, 50), 100.0, "metric")
+    assert 312_000 < level.line < whole.line
+    assert high.line < upright.line < -12_000
+    assert side.line > 412_000
+    assert (upright.start, upright.end, high.start, high.end) == (300_000, 0, 312_000, -12_000)
+
+
 def test_inches() -> None:
     assert set(texts(read(draw(panel("square", 10, 6, 60), voice=Voice(units="imperial"))))) == {
         '10 columns: 23 5/8"', '24 9/16"', '6 rows: 14 3/16"', '15 1/8"', '2 3/8"',

@@ -29,6 +29,14 @@ def test_four_sections_in_two_modules_of_a_square_lattice() -> None:
     sections = [section(c, 4, r, 3, c // 4) for c in (0, 4) for r in (0, 3)]
     root = plan(panel("square", 8, 6, 50), sections)
     assert [item.text for item in root.iterfind(".//s:text", NS)] == ["1", "2", "3", "4"]
+    places = [(int(item.get("x")) / 10, int(item.get("y")) / 10) for item in root.iterfind(".//s:text", NS)]
+    assert [x for x, _ in places] == [100, 100, 300, 300]  # mm, in the middle of each
+    assert [150 < y < 300 for _, y in places] == [
+        True,
+        False,
+        True,
+        False,
+    ]  # counted from below, drawn downwards
     assert len(rings_of(data(root, "sections"))) == 4
     assert [len(ring) for ring in rings_of(data(root, "modules"))] == [4, 4]
     assert area_of(data(root, "sections")) == area_of(data(root, "modules")) == 400_000 * 300_000

@@ -38,6 +38,21 @@ def test_every_row_is_as_wide_as_the_block() -> None:
     assert (WIDTH_MM, HEIGHT_MM) == (180, 30)
 
 
+def test_headings_and_entries_stand_in_their_fields() -> None:
+    """180 by 30 mm to the left of and above the lower right corner, in rows of 10 mm: a heading in the upper
+    half of its field, what is entered in the lower."""
+    found = [
+        (i.text, *(float(i.get(k, "")) / 10 for k in "xy")) for i in drawn(BLOCK).iterfind(".//s:text", NS)
+    ]
+    for number, row in enumerate(ROWS):
+        for field, (name, _) in enumerate(row):
+            left, top = sum(width for _, width in row[:field]) - 180, 10 * number - 30
+            inside = [(text, y) for text, x, y in found if left < x < left + 2 and top < y < top + 10]
+            entered = [getattr(BLOCK, name)] if getattr(BLOCK, name) else []
+            assert [text for text, _ in inside] == [name.replace("_", " "), *entered]
+            assert inside[0][1] < top + 5 < max(y for _, y in [*inside[1:], ("", top + 9)])
+
+
 def test_every_field_is_headed_and_filled() -> None:
     found = texts(drawn(replace(BLOCK, scale="1:10")))
     for text in ("Ms Adeyemi & partners", "2026-014", "1:10", "1 of 3", "number", "sheet", "created by"):

@@ -266,6 +266,7 @@ def test_feet_that_are_not_priced_are_said():
     ("width", "gap", "said"),
     [
         ("1196", "1.9", True),  # 0.4 mm left over across, 6.5 mm up
+        ("1193", "1.9", True),  # 1.3 and 10.2 mm
         ("1196.2", "2", False),  # the same left over, and gap enough
         ("1205", "1.9", False),  # gap too little, and 8.1 and 4.2 mm left over
     ],

@@ -191,6 +191,14 @@ def test_together_they_say_nothing_false(brief, data):
 TEA, INDIGO = Infill(pattern="hemp-leaf", filament="Tea"), Infill(pattern="hemp-leaf", filament="Indigo")
 
 
+def test_the_loss_of_colours_is_the_share_of_those_that_could_go():
+    moss = replace(TEA, filament="Moss")
+    bands = tuple(Band(infill=infill, cells=2) for infill in (TEA, INDIGO, moss))
+    brief = brief_of(arrangement=Bands(bands=bands))
+    levels = levels_of("colours", brief, made(brief))
+    assert [level.loss for level in levels] == [0.125, 0.25]  # a quarter of a half and of all
+
+
 def test_what_is_left_open_is_picked_before_colours_run_together():
     brief = brief_of(arrangement=Alternating(first=TEA, second=INDIGO))
     before = made(brief)

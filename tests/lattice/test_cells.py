@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from studio.lattice.cell import cell_polygon
 from studio.lattice.cells import cell_at, cells_of, neighbours
 from studio.lattice.shapes import SHAPES
-from tests.lattice.cast import fit_of, small_fits
+from tests.lattice.cast import LATTICES, fit_of, small_fits
 
 
 def polygons(fit):
@@ -91,6 +91,15 @@ def test_the_cell_at_a_point_holds_it(fit, u, v):
 def test_every_cell_is_found_at_its_centroid(fit):
     for address, cell in polygons(fit).items():
         assert cell_at(fit, cell.centroid.x, cell.centroid.y) == address
+
+
+@pytest.mark.parametrize("lattice", LATTICES)
+def test_the_lattice_s_own_edge_belongs_to_it(lattice):
+    fit = fit_of(lattice, 4, 4)
+    wide, high = fit.lattice_width_mm, fit.lattice_height_mm
+    for x in (0, 0.4 * wide, wide):
+        for y in (0, 0.4 * high, high):
+            assert polygons(fit)[cell_at(fit, x, y)].distance(shapely.Point(x, y)) < 1e-6
 
 
 def test_outside_the_lattice_there_is_no_cell():

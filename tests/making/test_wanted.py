@@ -40,6 +40,8 @@ def test_people_without_time_for_swaps_by_day() -> None:
     few = ShopState(**AT_ONCE, people_hours_per_day=0.5)
     assert wanted_minutes(few, [printer(count=2)])["Small bed"] == Wanted(900, 900, 0)
     assert wanted_minutes(few, [printer()])["Small bed"] == Wanted(490, 900, 1)
+    # Three swaps for one printer are two plates by day and one by night, though three runs of 200 would fit.
+    assert wanted_minutes(few, [printer(longest_run_minutes=200)])["Small bed"] == Wanted(200, 200, 2)
 
 
 def test_what_is_promised_does_not_matter() -> None:
