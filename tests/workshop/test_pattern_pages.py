@@ -62,7 +62,7 @@ def test_more_patterns_need_no_more_queries(signed_in: Browser, django_assert_nu
     for slug in ("fork", "prong", "tine"):
         store(signed_in, slug=slug, name=slug)
         signed_in.get(PAGE)  # the message of the one stored
-        with django_assert_num_queries(5):  # session, person, own ones, retired ones, rate book
+        with django_assert_num_queries(6):  # session, person, own ones, retired ones, rate book, studio
             signed_in.get(PAGE)
 
 
