@@ -199,6 +199,16 @@ def test_the_loss_of_colours_is_the_share_of_those_that_could_go():
     assert [level.loss for level in levels] == [0.125, 0.25]  # a quarter of a half and of all
 
 
+def test_sparser_patterns_are_less_of_a_loss_than_cells_left_open_and_the_rarest_go():
+    """Of four levels of density the first is left, and the last, which leaves the rarest infill open."""
+    weave = Infill(pattern="basket-weave", filament="Indigo")
+    brief = brief_of(arrangement=Bands(bands=(Band(infill=TEA, cells=5), Band(infill=weave, cells=1))))
+    first, last = levels_of("density", brief, made(brief))
+    assert (first.loss, last.loss) == (0.7 / 4, 0.7)
+    kept = [band.infill.pattern for band in last.apply(brief).design.arrangement.bands]
+    assert kept == ["hemp-leaf", "open"]
+
+
 def test_what_is_left_open_is_picked_before_colours_run_together():
     brief = brief_of(arrangement=Alternating(first=TEA, second=INDIGO))
     before = made(brief)

@@ -151,6 +151,14 @@ def test_each_plate_starts_with_its_grams() -> None:
     assert again.starts_g == pytest.approx(0.8 * runs, abs=0.01)
 
 
+def test_an_open_spool_must_hold_what_changes_purge_as_well() -> None:
+    (use,) = plan(LEAVES, hazard=0.0).filaments
+    assert use.purge_g > 0.1
+    for spare_g, bought in ((0.05, 0), (-0.05, 1)):
+        (again,) = plan(LEAVES, hazard=0.0, shelf={"Tea": use.mass_g + spare_g}).filaments
+        assert again.spools_to_buy == bought
+
+
 def test_energy_is_that_of_the_plates() -> None:
     found = plan(LEAVES, SECTIONS, hazard=0.0)
     watts = sum(6 * 350 + (p.minutes - 6) * 130 for p in found.plates)  # both kinds heat up in 6 minutes
