@@ -1,6 +1,7 @@
 """Printers over days: what is drawn where, by numbers that can be worked out by hand."""
 
 import re
+from dataclasses import replace
 from datetime import date, datetime
 from xml.etree import ElementTree
 
@@ -67,6 +68,16 @@ def test_runs_lie_at_their_hours() -> None:
     assert boxes(first, "own") == [(64, 86), (306, 328)]  # Sunday noon until the week is over
     assert boxes(first, "again") == [(86, 108)]
     assert boxes(second, "own") == [(20, 42)]
+
+
+def test_every_printer_has_a_row_below_the_one_before() -> None:
+    day = ((2, 8), (2, 9))
+    runs = (run(0, *day), run(1, *day, unit=2), run(2, *day, LARGE))
+    (picture,) = (each for each in charts(replace(DATES, runs=runs)) if boxes(each, "own"))
+    data = "".join(path.get("d", "") for path in picture.iter(f"{SVG}path") if path.get("class") == "own")
+    tops = [float(top) for top in re.findall(r"M[\d.]+ ([\d.]+)H", data)]
+    first, second, other_kind = tops
+    assert other_kind - second > second - first > 0  # the name of the kind lies between
 
 
 def test_only_promised_jobs_are_hatched() -> None:
