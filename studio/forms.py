@@ -16,7 +16,8 @@ from studio.problem import Problem, Refused
 from studio.voice import Voice
 
 __all__ = [
-    "Chosen", "Form", "Linked", "Reshown", "flat", "form_page", "nested", "plain", "sentence", "unfolded",
+    "Chosen", "Form", "Linked", "Overtaken", "Reshown",
+    "flat", "form_page", "nested", "plain", "sentence", "unfolded",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -41,6 +42,11 @@ class Chosen(Problem):
     mine: str
     theirs: str
     who: str
+
+
+@dataclass(frozen=True, slots=True)
+class Overtaken(Problem):
+    """Somebody else changed what a button was pressed for."""
 
 
 @dataclass(frozen=True)
@@ -69,7 +75,7 @@ class Form:
     @property
     def clashes(self) -> bool:
         """Whether somebody else changed the same meanwhile."""
-        return any(isinstance(each, Chosen) or each.field == "revision" for each in self.problems)
+        return any(isinstance(each, Chosen | Overtaken) for each in self.problems)
 
     def refused(self, refused: Refused) -> "Form":
         return replace(self, problems=(*self.problems, *refused.problems))

@@ -267,8 +267,8 @@ def _copied(tree: Any) -> Any:
 def _choice(number: int, clash: Clash, name: str, label: str, known: Known, who: Who) -> Chosen:
     mine, theirs = (_said(part, name, known) for part in (clash.mine, clash.theirs))
     person = who(".".join(clash.path))
-    reason = f"{label}: here it is {mine}, meanwhile {person} saved {theirs}"
-    return Chosen(name, reason, "choose which is to hold", f"choose.{number}", mine, theirs, person)
+    reason = f"{label}: “{mine}” is typed here, “{theirs}” was saved by {person}"
+    return Chosen(name, reason, "", f"choose.{number}", mine, theirs, person)
 
 
 def _said(tree: Tree, name: str, known: Known) -> str:

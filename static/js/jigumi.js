@@ -24,6 +24,35 @@ document.addEventListener("htmx:configRequest", (event) => {
   }
 });
 
+// what is typed while an answer is on its way stays typed, made from what it was made from, and is sent in its turn
+let sent = new Map(), typedSince = [];
+document.addEventListener("htmx:configRequest", ({ detail }) => {
+  if (detail.elt.id === "words") {
+    sent = new Map(new FormData(detail.elt));
+  }
+});
+document.addEventListener("htmx:oobBeforeSwap", ({ detail: { target, fragment } }) => {
+  const fresh = target.id === "words" ? fragment.querySelector("[name='made_from']") : null;
+  if (!fresh) {
+    return;
+  }
+  const before = JSON.parse(target.elements.made_from.value), now = JSON.parse(fresh.value);
+  for (const field of target.querySelectorAll("input[type='text'], select")) {
+    const same = fragment.querySelector(`[name="${CSS.escape(field.name)}"]:not([type="hidden"])`);
+    if (same && sent.has(field.name) && sent.get(field.name) !== field.value) {
+      same.value = field.value;
+      now[field.name] = before[field.name];
+      typedSince.push(field.id);
+    }
+  }
+  fresh.value = JSON.stringify(now);
+});
+document.addEventListener("htmx:afterSettle", () => {
+  for (const field of typedSince.splice(0).map((id) => document.getElementById(id))) {
+    field?.dispatchEvent(new Event(field === document.activeElement ? "input" : "change", { bubbles: true }));
+  }
+});
+
 // "12" left in a length is read aloud as "12 mm", which it is
 document.addEventListener("change", ({ target }) => {
   if (target.closest("#words") && /_mm(\.\d+)?$/.test(target.name) && /^\s*\d+([.,]\d+)?\s*$/.test(target.value)) {

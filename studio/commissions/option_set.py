@@ -77,13 +77,15 @@ def bring_back(commission: Commission, letter: str, on: date) -> Option:
     return option
 
 
-def undo(option: Option, by: User | None, on: date) -> None:
-    """Go back by one change of the design; once more goes back further. Raises Refused when there is none."""
+def undo(option: Option, revision: int, by: User | None, on: date) -> None:
+    """Go back by one change of the design; once more goes back further. Raises Refused when there is none,
+    and Stale when the option is no longer at `revision`: another step would be undone than the one that was
+    read."""
     refuse_closed(option.commission)
     target = change_before(option)
     if target is None:
         raise Refused.because("options", "nothing is left to undo", "go on from here")
-    save_design(option, DESIGN.read(target.design), option.revision, by, on, back_to=target.sequence)
+    save_design(option, DESIGN.read(target.design), revision, by, on, back_to=target.sequence)
 
 
 def change_before(option: Option) -> OptionChange | None:

@@ -152,21 +152,25 @@ def test_a_number_is_saved_whole(signed_in_page: Page) -> None:
 def test_two_at_the_same_option(signed_in_page: Page, complaints: list[str]) -> None:
     page = signed_in_page
     started(page)
-    stop_clock(page)
     somebody_else_makes_it("depth_mm", "10")
     somebody_else_makes_it("cell_side_mm", "60")
-    depth = page.get_by_label("Depth", exact=True)
+    somebody_else_makes_it("strip_width_mm", "4")
+    page.get_by_text("Cells and strips").click()
+    depth, strip = page.get_by_label("Depth", exact=True), page.get_by_label("Width of a strip", exact=True)
     depth.fill("15 mm")
+    strip.fill("3 mm")  # while the first answer is on its way
     page.keyboard.press("Tab")
     expect(page.locator("#trouble")).to_contain_text("Somebody saved this option meanwhile")
-    expect(page.locator("#trouble")).to_contain_text("cell side meanwhile: kept")
     expect(depth).to_have_value("15 mm")
     expect(page.get_by_label("Side of a cell")).to_have_value("60 mm")
-    pause(page)
+    expect(strip).to_have_value("3 mm")  # and it is sent in its turn
+    expect(page.locator("#trouble")).to_contain_text("Strip width: “3 mm” is typed here")
     page.get_by_label("typed here: 15 mm").press("Space")
+    expect(page.get_by_label("typed here: 15 mm")).to_have_count(0)
+    page.get_by_label("saved by somebody else: 4 mm").press("Space")
     expect(page.locator("#trouble")).to_be_empty()
     design = Option.objects.get().design
-    assert (design["depth_mm"], design["cell_side_mm"]) == ("15", "60")
+    assert (design["depth_mm"], design["cell_side_mm"], design["strip_width_mm"]) == ("15", "60", "4")
     expected = ("409", "htmx:sendAbort", "htmx:afterRequest")  # the change on leaving the field was overtaken
     assert [complaint for complaint in complaints if not any(word in complaint for word in expected)] == []
     complaints.clear()

@@ -3,6 +3,7 @@
 from collections.abc import Callable
 
 import pytest
+from django.http import HttpResponse
 from django.test import Client as Browser
 
 from studio.commissions.call.whole_form import form_of
@@ -16,6 +17,11 @@ def start(browser: Browser, **said: str) -> Option:
     enquiry = {"space.widths_mm.0": "600 mm", "space.heights_mm.0": "500", "where": "", "client": ""}
     browser.post("/commissions/new/", enquiry | {"new_client": ""} | said)
     return Option.objects.select_related("commission__space", "rate_book").latest("pk")
+
+
+def undo(browser: Browser, address: str) -> HttpResponse:
+    """As the button on the page of now does."""
+    return browser.post(f"{address}undo/", {"revision": browser.get(address).context["option"].revision})
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from django.db.models import ProtectedError
 from django.test import Client as Browser
 
 from studio.commissions.models import Option, OptionChange
-from tests.commissions.conftest import Words
+from tests.commissions.conftest import Words, undo
 
 
 def test_a_copy_takes_the_first_free_letter(signed_in: Browser, option: Option, address: str) -> None:
@@ -41,7 +41,7 @@ def test_a_removed_option_is_out_of_sight_and_comes_back(
     assert signed_in.post(f"{b}back/")["Location"] == b
     a, back = Option.objects.all()
     assert (back.letter, back.design["depth_mm"], back.changes.count()) == ("B", "15", 2)
-    signed_in.post(f"{b}undo/")
+    undo(signed_in, b)
     assert Option.objects.get(letter="B").gross_minor == a.gross_minor  # in the space as it is now
     assert "Bring option B back" not in signed_in.get(address).content.decode()
 
@@ -71,11 +71,11 @@ def test_undo_goes_back_one_change_at_a_time(
     assert "Undo: depth 18 mm → 15 mm<" in signed_in.get(address).content.decode()
     depths = []
     for _ in range(3):
-        signed_in.post(f"{address}undo/")
+        undo(signed_in, address)
         depths.append(Option.objects.get(pk=option.pk).design["depth_mm"])
     assert depths == ["15", "12", "12"]
     signed_in.post(address, words(**{"design.depth_mm": "20 mm"}))
-    signed_in.post(f"{address}undo/")
+    undo(signed_in, address)
     assert Option.objects.get(pk=option.pk).design["depth_mm"] == "12"
     assert option.changes.count() == 7
 

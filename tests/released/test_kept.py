@@ -154,7 +154,8 @@ def test_a_design_that_cannot_be_read_is_shown_as_that_beside_the_others(kept, b
 
 def test_going_back_mends_a_design_that_cannot_be_read(kept, browser):
     commission = Commission.objects.get(title="Houseboat bulkhead")
-    browser.post(reverse("option-undo", args=[commission.public_id, "D"]))
+    seen = {"revision": commission.options.get(letter="D").revision}
+    browser.post(reverse("option-undo", args=[commission.public_id, "D"]), seen)
     option = commission.options.get(letter="D")
     assert DESIGN.readable(option.design) == DESIGN.read(option.changes.get(sequence=1).design)
     assert option.gross_minor

@@ -1,19 +1,22 @@
 """What was posted to the call page becomes a change of the option."""
 
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 
 from studio.clients.space_form import read_space
+from studio.commissions.access import get_option_or_404
 from studio.commissions.call.design_form import WrittenDesign, read_design
 from studio.commissions.call.meanwhile import caught_up_words
 from studio.commissions.call.outcome import Before
 from studio.commissions.call.placing import placed
-from studio.commissions.call.single_cells import with_cells
+from studio.commissions.call.single_cells import refuse_overtaken, with_cells
 from studio.commissions.call.terms_form import read_terms
 from studio.commissions.call.vocabulary import lattice_in
 from studio.commissions.call.whole_form import form_of, priced_filaments
 from studio.commissions.closed import refuse_closed
 from studio.commissions.estimating import (
+    Stale,
     Surroundings,
     brief_of,
     save_design,
@@ -22,7 +25,7 @@ from studio.commissions.estimating import (
 from studio.commissions.models import Option
 from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
-from studio.forms import Form
+from studio.forms import Form, Overtaken
 from studio.lattice.design import Design
 from studio.meanwhile import CaughtUp
 from studio.money import from_minor
@@ -31,7 +34,10 @@ from studio.problem import Problem, Refused
 from studio.workshop.books import book_of, the_studio
 from studio.workshop.own_patterns import usable
 
-__all__ = ["Changed", "change", "move_to_newer_rates"]
+__all__ = ["Changed", "move_to_newer_rates", "save_words"]
+
+ATTEMPTS = 5
+"""So often a change is merged anew before its writer is told that others are faster."""
 
 SAID_ABOUT = Problem(
     "space.about",
@@ -52,9 +58,21 @@ class Changed:
     told: str = ""
 
 
-def change(option: Option, posted: Form, by: User | None, on: date) -> Changed:
-    """Save what was typed, merged with what others saved since the page was made. Raises Refused with the
-    page's fields, or Stale when somebody saves in this moment."""
+def save_words(
+    public_id: str, letter: str, posted: Form, by: User | None, on: date
+) -> tuple[Option, Changed]:
+    """The option with the change, decided anew when somebody else saves in between. Raises Http404, or
+    Refused with the page's fields."""
+    for _attempt in range(ATTEMPTS):
+        option = get_option_or_404(public_id, letter)
+        with suppress(Stale):
+            return option, _merged(option, posted, by, on)
+    raise Refused(Overtaken("revision", "others change this option all the time", "press Update again"))
+
+
+def _merged(option: Option, posted: Form, by: User | None, on: date) -> Changed:
+    """Save what was typed, merged with what others saved since the page was made. Raises Stale when somebody
+    saves in this moment."""
     refuse_closed(option.commission)
     merged = caught_up_words(posted, form_of(option, the_studio()), option, by)
     return merged.attempt(lambda: _change(option, merged, by, on))
@@ -63,6 +81,7 @@ def change(option: Option, posted: Form, by: User | None, on: date) -> Changed:
 def _change(option: Option, merged: CaughtUp, by: User | None, on: date) -> Changed:
     before, brief, form = _figures(option), brief_of(option), merged.form
     revision = option.revision
+    refuse_overtaken(form, brief.design)
     written, around = _read(option, form, brief)
     try:
         design = with_cells(written, form, around.space)

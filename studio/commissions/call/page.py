@@ -8,7 +8,7 @@ from studio.commissions.call.change import Changed
 from studio.commissions.call.outcome import Outcome, outcome_of
 from studio.commissions.call.placing import placed
 from studio.commissions.call.side_by_side import side_by_side
-from studio.commissions.call.single_cells import listed
+from studio.commissions.call.single_cells import listed, marks
 from studio.commissions.call.step import step
 from studio.commissions.call.vocabulary import vocabulary
 from studio.commissions.call.whole_form import form_of
@@ -66,6 +66,7 @@ def page_of(
         "kept": shown.told,
         "as_fits": _as_fits(found, voice),
         "touched": touched,
+        "marks": marks(design_of(option)),
         "any_outside": any(cell["outside"] for cell in touched),
         "undo_step": _undo_step(option, voice),
         "closed": is_closed(option.commission),

@@ -1,24 +1,28 @@
 """Single cells: given an infill of their own by a button, listed, and given back. Addresses are counted from
 1 where people read or type them."""
 
+import json
 import re
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Annotated
+from zlib import crc32
 
 from pydantic import Field
 
 from studio.commissions.call.design_form import WrittenDesign, with_own_patterns
 from studio.commissions.words import infill_words
 from studio.document import document, parse
-from studio.forms import Form
+from studio.forms import Form, Overtaken
 from studio.lattice.cells import has_cell
 from studio.lattice.composition import Composition
 from studio.lattice.design import Design, Infill, Name, Space, TouchUp
 from studio.lattice.fit import Fit, best_fit
 from studio.problem import Problem, Refused
 
-__all__ = ["MOST", "cell_form", "listed", "off_the_panel", "said_of", "with_cells"]
+__all__ = [
+    "MOST", "cell_form", "listed", "marks", "off_the_panel", "refuse_overtaken", "said_of", "with_cells",
+]  # fmt: skip
 
 MOST = 400
 DROP = re.compile(r"drop cell ([0-9]{1,4}) ([0-9]{1,4})")
@@ -41,6 +45,41 @@ def cell_form(infills: Sequence[Infill]) -> Form:
     return Form(
         {"cell.column": "", "cell.row": "", "cell.pattern": last.pattern, "cell.filament": last.filament}
     )
+
+
+def marks(design: Design) -> str:
+    """What lies in each cell that was changed by hand, briefly: by it a page knows what it was made from."""
+    return json.dumps({f"{touch.column} {touch.row}": _mark(touch) for touch in design.touch_ups})
+
+
+def _mark(touch: TouchUp) -> str:
+    return f"{crc32(f'{touch.infill.pattern} {touch.infill.filament}'.encode()):08x}"
+
+
+def refuse_overtaken(form: Form, design: Design) -> None:
+    """Raises Refused where a button is for a cell that somebody else changed since the page was made."""
+    if form["change"] == "set cell":
+        typed = [form[f"cell.{name}"].strip() for name in ("column", "row")]
+    elif dropped := DROP.fullmatch(form["change"]):
+        typed = list(dropped.groups())
+    else:
+        return
+    if not all(re.fullmatch("[0-9]{1,4}", text) for text in typed):
+        return  # reading it says so
+    column, row = (int(text) - 1 for text in typed)
+    stands = {(touch.column, touch.row): touch for touch in design.touch_ups}.get((column, row))
+    if _seen(form["cells"]).get(f"{column} {row}") != (_mark(stands) if stands else None):
+        what = f"is {infill_words(stands.infill, design)} now" if stands else "is as the rule has it now"
+        reason = f"column {typed[0]}, row {typed[1]} was changed by somebody else meanwhile and {what}"
+        raise Refused(Overtaken("cell.column", reason, "press the button again to have it your way"))
+
+
+def _seen(text: str) -> dict[str, object]:
+    try:
+        found = json.loads(text)
+    except (ValueError, RecursionError):
+        return {}
+    return found if isinstance(found, dict) else {}
 
 
 def with_cells(written: WrittenDesign, form: Form, space: Space) -> Design:

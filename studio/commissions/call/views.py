@@ -1,7 +1,5 @@
 """The call page of an option, and its changes."""
 
-from contextlib import suppress
-
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
@@ -9,7 +7,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.call.at_point import cell_page
-from studio.commissions.call.change import Changed, change, move_to_newer_rates
+from studio.commissions.call.change import move_to_newer_rates, save_words
 from studio.commissions.call.page import page_of, unreadable_page_of
 from studio.commissions.call.whole_form import form_of, whole_form
 from studio.commissions.drawing.drawn import view_of
@@ -19,7 +17,6 @@ from studio.commissions.option_set import add_option, bring_back, remove_option,
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import rates_words
 from studio.forms import Form, Reshown, sentence
-from studio.people.models import User
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.stored.door import Unreadable
@@ -27,9 +24,6 @@ from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 __all__ = ["back", "cell", "copy", "newer_rates", "option", "remove", "undo_change"]
-
-ATTEMPTS = 5
-"""So often a change is merged anew before its writer is told that others are faster."""
 
 
 @require_http_methods(["GET", "POST"])
@@ -39,7 +33,7 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
         return _page(request, get_option_or_404(public_id, letter))
     form = Form.posted(request)
     try:
-        found, changed = _changed(public_id, letter, form, request.user)
+        found, changed = save_words(public_id, letter, form, request.user, today())
     except Unreadable:
         raise  # nothing on this page can mend it
     except Refused as refused:
@@ -54,15 +48,6 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(
         request, "commissions/call/changed.html", {**page, "changed": changed, "told": changed.told}
     )
-
-
-def _changed(public_id: str, letter: str, form: Form, by: User) -> tuple[Option, Changed]:
-    """The option with the change, decided anew when somebody else saves in between."""
-    for _attempt in range(ATTEMPTS):
-        found = get_option_or_404(public_id, letter)
-        with suppress(Stale):
-            return found, change(found, form, by, today())
-    raise Refused.because("revision", "others change this option all the time", "press Update again")
 
 
 @require_GET
@@ -127,9 +112,11 @@ def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
 
 @require_POST
 def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
-    found = get_option_or_404(public_id, letter)
+    found, posted = get_option_or_404(public_id, letter), Form.posted(request)
+    revision = posted["revision"]
+    seen = int(revision) if revision.isdecimal() and len(revision) < 10 else 0
     try:
-        undo(found, request.user, today())
+        undo(found, seen, request.user, today())
     except Stale:
         messages.warning(request, "Somebody changed this option just now; nothing is undone.")
     except Refused as refused:

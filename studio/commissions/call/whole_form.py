@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from studio.clients.space_form import space_form
 from studio.commissions.call.design_form import design_form, written_whole
 from studio.commissions.call.meanwhile import as_read
-from studio.commissions.call.single_cells import cell_form
+from studio.commissions.call.single_cells import cell_form, marks
 from studio.commissions.call.terms_form import terms_form
 from studio.commissions.call.vocabulary import lattice_in
 from studio.commissions.estimating import (
@@ -36,7 +36,9 @@ def form_of(option: Option, studio: Studio) -> Form:
         }
     )
     cell = cell_form(tuple(infills_of(brief.design).values())).values
-    return Form({**as_read(words).values, **cell, "revision": str(option.revision)})
+    return Form(
+        {**as_read(words).values, **cell, "cells": marks(brief.design), "revision": str(option.revision)}
+    )
 
 
 def whole_form(option: Option, form: Form) -> Form:

@@ -11,7 +11,7 @@ from studio.commissions.estimating import design_of
 from studio.commissions.models import Option
 from studio.commissions.words import ARRANGEMENTS
 from studio.lattice.design import Bands, Drift, Rings
-from tests.commissions.conftest import Words
+from tests.commissions.conftest import Words, undo
 
 HTMX = {"HX-Request": "true"}
 
@@ -227,7 +227,7 @@ def test_a_drift_falls_another_way_at_every_throw(signed_in: Browser, address: s
     assert arrangement.seed == 2
     assert 'name="design.arrangement.seed" type="text" value="2"' in page
     assert signed_in.get(f"{address}thumbnail.svg").content != drawn
-    signed_in.post(f"{address}undo/")
+    undo(signed_in, address)
     assert signed_in.get(f"{address}thumbnail.svg").content == drawn
 
 

@@ -16,7 +16,7 @@ from studio.people.models import User
 from studio.voice import PLAIN
 from studio.workshop.books import current_book, save_book
 from studio.workshop.clock import today
-from tests.commissions.conftest import Words, start
+from tests.commissions.conftest import Words, start, undo
 
 HTMX = {"HX-Request": "true"}
 TYPING = {**HTMX, "X-Typing": "on"}
@@ -262,7 +262,7 @@ def test_words_undo_neighbours_and_copies_keep_their_rates(
     dearer()
     wider = {"design.depth_mm": "15 mm", "space.widths_mm.0": "620 mm"}
     signed_in.post(address, words(**wider), headers=HTMX)
-    signed_in.post(f"{address}undo/")
+    undo(signed_in, address)
     signed_in.post(address, words(**{"space.widths_mm.0": "600 mm"}), headers=HTMX)
     signed_in.post(f"{address}copy/")
     options = Option.objects.order_by("letter")

@@ -16,7 +16,7 @@ from studio.lattice.design import Infill, TouchUp
 from studio.lattice.fit import Fit, best_fit
 from studio.workshop.models import PatternRevision
 from studio.workshop.own_patterns import add, retire
-from tests.commissions.conftest import Words
+from tests.commissions.conftest import Words, undo
 
 HTMX = {"HX-Request": "true"}
 SET = {
@@ -52,7 +52,7 @@ def test_a_cell_is_changed_in_one_step(
     assert "Column 3, row 5: web in indigo" in page
     assert "Undo: column 3, row 5 web in indigo → as arranged" in page
     assert option.changes.count() == 2
-    signed_in.post(f"{address}undo/")
+    undo(signed_in, address)
     assert cells() == []
 
 
@@ -177,7 +177,7 @@ def test_another_lattice_says_that_it_leaves_the_cells_behind(
     page = signed_in.post(address, words(**{"design.lattice": "square"}), headers=HTMX).content.decode()
     assert "stayed behind with the other lattice" in page
     assert cells() == []
-    signed_in.post(f"{address}undo/")
+    undo(signed_in, address)
     assert cells() == [(2, 4, "web")]
     signed_in.post(address, words(**{"design.lattice": "three-way turned"}))
     assert "stayed behind with the other lattice" in signed_in.get(address).content.decode()

@@ -7,7 +7,7 @@ from django.test import Client as Browser
 
 from studio.clients.models import Space
 from studio.commissions.models import Commission, Option
-from tests.commissions.conftest import Words
+from tests.commissions.conftest import Words, undo
 from tests.two_tabs import fields_of
 
 HTMX = {"HX-Request": "true"}
@@ -78,8 +78,8 @@ def test_an_arrangement_is_taken_whole_where_both_changed_it(
     asked = signed_in.post(address, stale, headers=HTMX)
     page = unescape(asked.content.decode())
     assert asked.status_code == 409
-    assert "Arrangement: here it is with a border" in page
-    assert "meanwhile Tam saved in bands" in page
+    assert "typed here: <b>with a border, " in page
+    assert "saved by Tam: <b>in bands, " in page
     again = fields_of(asked)
     signed_in.post(address, again | {"choose.0": "theirs"}, headers=HTMX)
     assert design()["arrangement"]["kind"] == "bands"
@@ -153,4 +153,57 @@ def test_strangers(client: Browser, signed_in: Browser, address: str, words: Wor
     stale = words(**{"design.depth_mm": "15 mm"})
     client.logout()
     assert client.post(address, stale)["Location"].startswith("/sign-in/")
+    assert design()["depth_mm"] == "12"
+
+
+CELL = {"cell.column": "3", "cell.row": "5", "cell.filament": "Tea", "change": "set cell"}
+WEB, LEAF = ({**CELL, "cell.pattern": pattern} for pattern in ("web", "hemp-leaf"))
+
+
+def cells() -> list[tuple[int, int, str]]:
+    return [(each["column"], each["row"], each["infill"]["pattern"]) for each in design()["touch_ups"]]
+
+
+@pytest.mark.parametrize("headers", [HTMX, {}])
+@pytest.mark.parametrize("button", [LEAF, {"change": "drop cell 3 5"}])
+def test_one_cell_changed_by_both_is_asked_about(
+    signed_in: Browser, tam: Browser, address: str, words: Words, headers: dict, button: dict
+) -> None:
+    stale = words(**button)
+    tam.post(address, words(**WEB), headers=HTMX)
+    asked = signed_in.post(address, stale, headers=headers)
+    page = asked.content.decode()
+    assert asked.status_code == 409
+    assert "Column 3, row 5 was changed by somebody else meanwhile and is web in tea now" in page
+    assert cells() == [(2, 4, "web")]
+    again = signed_in.post(address, fields_of(asked) | button, headers=headers)
+    assert again.status_code == (200 if headers else 302)
+    assert cells() == ([(2, 4, "hemp-leaf")] if button == LEAF else [])
+
+
+def test_different_cells_are_both_kept(signed_in: Browser, tam: Browser, address: str, words: Words) -> None:
+    stale = words(**LEAF)
+    tam.post(address, words(**{**WEB, "cell.row": "7"}), headers=HTMX)
+    assert signed_in.post(address, stale, headers=HTMX).status_code == 200
+    assert cells() == [(2, 6, "web"), (2, 4, "hemp-leaf")]
+
+
+@pytest.mark.parametrize("marks", ["", "[]", "{", '{"2 4": 7}'])
+def test_a_page_that_says_nothing_of_its_cells(
+    signed_in: Browser, address: str, words: Words, marks: str
+) -> None:
+    signed_in.post(address, words(**WEB), headers=HTMX)
+    assert signed_in.post(address, words(**LEAF, cells=marks), headers=HTMX).status_code == 409
+    assert cells() == [(2, 4, "web")]
+
+
+@pytest.mark.parametrize("revision", ["1", "", "x", "9" * 30])
+def test_another_step_than_the_one_that_was_read_is_not_undone(
+    signed_in: Browser, tam: Browser, address: str, words: Words, revision: str
+) -> None:
+    tam.post(address, words(**{"design.depth_mm": "10 mm"}), headers=HTMX)
+    answer = signed_in.post(f"{address}undo/", {"revision": revision}, follow=True)
+    assert "Somebody changed this option just now; nothing is undone." in answer.content.decode()
+    assert design()["depth_mm"] == "10"
+    undo(signed_in, address)
     assert design()["depth_mm"] == "12"

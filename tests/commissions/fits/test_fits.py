@@ -9,7 +9,7 @@ from django.test import Client as Browser
 from studio.commissions.models import Commission, Option
 from studio.people.models import User
 from studio.workshop.books import the_studio
-from tests.commissions.conftest import Words, start
+from tests.commissions.conftest import Words, start, undo
 
 CODE = re.compile(r'name="take" value="([^"]+)"')
 TAKEN = ("lattice", "columns", "rows", "cell_side_mm")
@@ -68,7 +68,7 @@ def test_taking_one_is_one_change_that_can_be_undone(
     )
     assert taken.changes.count() == option.changes.count() == 2
     assert "as it is now" in read(signed_in, fits)
-    signed_in.post(f"{address}undo/")
+    undo(signed_in, address)
     assert Option.objects.get(pk=option.pk).design == option.design
 
 
@@ -82,7 +82,7 @@ def test_every_price_is_the_price_of_what_is_taken(
         revision = str(Option.objects.get(pk=option.pk).revision)
         assert signed_in.post(fits, {"take": code, "revision": revision}).status_code == 302
         assert f"; {price}." in read(signed_in, fits)  # "Option A now: …; £1,234.00."
-        signed_in.post(f"{address}undo/")
+        undo(signed_in, address)
 
 
 def test_a_business_reads_prices_without_tax(
