@@ -42,6 +42,7 @@ MOST_KEPT = {
     "money.minor_digits": 256,
     "money.minor_unit": 256,
     "voice._babel": 64,
+    "voice._english": 64,
     "estimate.priced._factors": 64,
     "estimate.spreads._experience": 32,
     "drawing.colour.needs_edge": 256,

@@ -1,16 +1,18 @@
 """Lengths in forms: shown so that nothing is lost, read as people type them."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from studio.lattice.length import parse_length
 from studio.problem import Problem, Refused
-from studio.voice import PLAIN, Voice
+from studio.voice import PLAIN, Said, Voice, distance, length, said
 
-__all__ = ["TypedLengths", "as_typed", "read_lengths", "shown_length"]
+__all__ = ["TypedLengths", "as_typed", "heard", "read_lengths", "shown_length"]
 
 SIXTEENTH_MM = Decimal("25.4") / 16
+METRIC = re.compile(r"(?P<number>\d+(?:\.\d+)?) (?P<unit>mm|km)\b", re.ASCII)
 NOTHING = {"0", "0 mm", '0"', "0 in", "none"}
 
 
@@ -34,12 +36,12 @@ def read_lengths(typed: Mapping[str, str], may_be_zero: Iterable[str] = ()) -> T
             mm[name] = "0"
             continue
         try:
-            length = parse_length(text, name)
+            read = parse_length(text, name)
         except Refused as refused:
             problems += refused.problems
             continue
-        mm[name] = str(length.mm)
-        if length.approximate:
+        mm[name] = str(read.mm)
+        if read.approximate:
             approximate.add(name)
     return TypedLengths(mm, frozenset(approximate), tuple(problems))
 
@@ -47,11 +49,20 @@ def read_lengths(typed: Mapping[str, str], may_be_zero: Iterable[str] = ()) -> T
 def as_typed(problem: Problem, typed: Mapping[str, str]) -> Problem:
     """What a document found in a length, told by what was typed for it."""
     text, found = typed.get(problem.field, ""), problem.reason.removeprefix("found ")
-    if not text or found == problem.reason:
-        return problem
-    same = text in (found, found.strip("“”"), found.rpartition(" ")[0])  # in quotes, or with its unit
-    reason = f"found {found}" if same else f"“{text}” is {found}"
-    return Problem(problem.field, reason, problem.remedy)
+    reason, remedy = heard(problem.reason), heard(problem.remedy)
+    if text and found != problem.reason:
+        same = text in (found, found.strip("“”"), found.rpartition(" ")[0])  # in quotes, or with its unit
+        reason = said("found {}" if same else "“{1}” is {0}", heard(found), text)
+    return Problem(problem.field, reason, remedy)
+
+
+def heard(text: str) -> Said:
+    """The words of a document about a length or a distance, so that its figures are spoken in the studio's
+    units: documents are the same for everybody, and written in millimetres and kilometres."""
+    parts = [
+        (length if figure["unit"] == "mm" else distance)(figure["number"]) for figure in METRIC.finditer(text)
+    ]
+    return said(METRIC.sub("{}", text.replace("{", "{{").replace("}", "}}")), *parts)
 
 
 def shown_length(mm: Decimal | str, voice: Voice = PLAIN) -> str:

@@ -14,13 +14,14 @@ from typing import Any, Literal
 
 from babel import Locale
 from babel.dates import format_date, format_skeleton, format_time
+from babel.localedata import exists
 from babel.numbers import format_currency, format_decimal
 
 from studio.memo import memo
 from studio.money import from_minor, minor_digits, round_money
 
 __all__ = [
-    "PLAIN", "Number", "Said", "Units", "Voice",
+    "MILE_KM", "PLAIN", "Number", "Said", "Units", "Voice",
     "at_least", "at_most", "count", "distance", "length", "load", "mass", "number", "said",
 ]  # fmt: skip
 
@@ -29,17 +30,19 @@ Number = int | float | Decimal | str
 INCH_MM, POUND_G, MILE_KM = Decimal("25.4"), Decimal("453.59237"), Decimal("1.609344")
 """The international inch, pound and mile (agreement of 1959, from memory)."""
 SIXTEENTHS = 16
-FINE_MM, TRUE_MM = Decimal("12.7"), Decimal("0.05")
-"""Shorter lengths are told in thousandths of an inch, unless a sixteenth is as near as this."""
+FINE_MM, TRUE_MM = Decimal("12.7"), Decimal("0.006")
+"""Shorter lengths are told in thousandths of an inch, but for true sixteenths, rounded to 0.01 mm."""
 LONGEST_SHOWN_DECIMALS = 5
+LEGIBLE = {0xFFE5: "¥", 0x202F: "\u00a0"}
+"""Signs that our fonts lack, and the same ones in the width that they have."""
 
 
 @dataclass(frozen=True, slots=True)
 class Voice:
     """How a studio writes. `locale` is a language and country as Babel knows them ("en_GB" or "en-GB"), for
-    the manner of figures only: the words are English. A method takes what its name says, in the unit that its
-    parameter is named after. Raises babel.UnknownLocaleError or ValueError for a locale that does not
-    exist."""
+    the manner of figures only: words are English, those of months and weekdays too. A method takes what its
+    name says, in the unit that its parameter is named after. Raises babel.UnknownLocaleError or ValueError
+    for a locale that does not exist."""
 
     locale: str = "en_GB"
     units: Units = "metric"
@@ -97,10 +100,10 @@ class Voice:
         return "mi" if self.units == "imperial" else "km"
 
     def money(self, amount: Number) -> str:
-        """With the currency's own number of decimals. Spaces in it may be U+00A0 or U+202F."""
+        """With the currency's own number of decimals. Spaces in it may be U+00A0."""
         # Babel would round halves to even; amounts are rounded up everywhere else
         rounded = round_money(_decimal(amount), self.currency)
-        return format_currency(rounded, self.currency, locale=_babel(self.locale))
+        return format_currency(rounded, self.currency, locale=_babel(self.locale)).translate(LEGIBLE)
 
     def minor(self, units: int | None) -> str:
         return "no price" if units is None else self.money(from_minor(units, self.currency))
@@ -125,23 +128,23 @@ class Voice:
 
     def day(self, day: date | str) -> str:
         """Such as "5 March 2026"."""
-        return format_date(_date(day), "long", locale=_babel(self.locale))
+        return format_date(_date(day), "long", locale=_english(self.locale))
 
     def short_day(self, day: date) -> str:
         """Such as "5 Mar 2026"."""
-        return format_date(day, "medium", locale=_babel(self.locale))
+        return format_date(day, "medium", locale=_english(self.locale))
 
     def month_day(self, day: date) -> str:
         """Such as "5 March"."""
-        return format_skeleton("MMMMd", day, locale=_babel(self.locale))
+        return format_skeleton("MMMMd", day, locale=_english(self.locale))
 
     def weekday(self, day: date) -> str:
         """Such as "Thu, 5 Mar 2026"."""
-        return format_skeleton("yMMMEd", day, locale=_babel(self.locale))
+        return format_skeleton("yMMMEd", day, locale=_english(self.locale))
 
     def moment(self, at: datetime) -> str:
         """Where `at` is, "5 March 2026, 15:04"."""
-        return f"{self.day(at.date())}, {format_time(at.time(), 'short', locale=_babel(self.locale))}"
+        return f"{self.day(at.date())}, {format_time(at.time(), 'short', locale=_english(self.locale))}"
 
     def hours(self, minutes: Number, places: int = 1) -> str:
         return f"{self.number(_decimal(minutes) / 60, places)} h"
@@ -156,7 +159,7 @@ class Voice:
         return self.say(part) if isinstance(part, str) else self.quantity(part)
 
     def _decimal(self, value: Decimal, pattern: str) -> str:
-        return format_decimal(value, pattern, locale=_babel(self.locale))
+        return format_decimal(value, pattern, locale=_babel(self.locale)).translate(LEGIBLE)
 
     def _heavy(self, grams: Number) -> tuple[Decimal, str]:
         return (
@@ -183,13 +186,14 @@ class Said(str):
     template: str
     parts: tuple[Any, ...]
 
-    def __new__(cls, template: str, *parts: Any) -> "Said":
-        made = super().__new__(cls, template.format(*map(PLAIN._part, parts)))
+    def __new__(cls, template: str, *parts: Any, plain: str = "") -> "Said":
+        """`plain` where documents hold the text in a form of its own."""
+        made = super().__new__(cls, plain or template.format(*map(PLAIN._part, parts)))
         made.template, made.parts = template, parts
         return made
 
-    def __getnewargs__(self) -> tuple[Any, ...]:
-        return (self.template, *self.parts)
+    def __getnewargs_ex__(self) -> tuple[tuple[Any, ...], dict[str, str]]:
+        return (self.template, *self.parts), {"plain": str(self)}
 
 
 PLAIN = Voice()
@@ -234,6 +238,13 @@ def distance(km: Number) -> Spoken:
 @memo
 def _babel(locale: str) -> Locale:
     return Locale.parse(locale.replace("-", "_"))
+
+
+@memo
+def _english(locale: str) -> Locale:
+    """English as that country writes it, where there is such a thing."""
+    spoken = f"en_{_babel(locale).territory}"
+    return Locale.parse(spoken if exists(spoken) else "en_GB")
 
 
 def _decimal(value: Number) -> Decimal:

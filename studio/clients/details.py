@@ -7,12 +7,14 @@ from django.db import transaction
 from pydantic import Field
 
 from studio.clients.models import Client, Contact
-from studio.document import document, parse
+from studio.document import document
 from studio.forms import Form, plain
 from studio.meanwhile import Known, based, caught_up
 from studio.people.models import User
 from studio.problem import Refused
+from studio.typed_distance import parse_with_distance, shown_distance
 from studio.typed_email import Email
+from studio.voice import Voice
 
 __all__ = ["ClientDetails", "ContactDetails", "form_of", "save_client"]
 
@@ -45,10 +47,11 @@ CONTACT_FIELDS = ("name", "role", "email", "phone")
 KNOWN = Known(lists={"contacts": ()})
 
 
-def form_of(client: Client) -> Form:
+def form_of(client: Client, voice: Voice) -> Form:
     """A client's details as a form; the lines of contacts have their rows' keys."""
     names = [name for name in ClientDetails.__dataclass_fields__ if name != "contacts"]
     values = {name: plain(getattr(client, name)) for name in names}
+    values["distance_km"] = shown_distance(Decimal(client.distance_km), voice)
     for index, contact in enumerate(client.contacts.all() if client.pk else ()):
         line = {name: getattr(contact, name) for name in CONTACT_FIELDS} | {"key": str(contact.pk)}
         values |= {f"contacts.{index}.{name}": text for name, text in line.items()}
@@ -56,22 +59,23 @@ def form_of(client: Client) -> Form:
 
 
 @transaction.atomic
-def save_client(posted: Form, client: Client, by: User | None) -> tuple[Client, str]:
+def save_client(posted: Form, client: Client, voice: Voice, by: User | None) -> tuple[Client, str]:
     """Save a client, merged with what others saved since the page was made; the text tells what they changed.
     Raises Refused with the fields that do not make a client."""
     if not client.pk:
-        return _saved(posted, client), ""
+        return _saved(posted, client, voice), ""
     now = Client.objects.select_for_update().get(pk=client.pk)
     if now.erased_at:
         raise Refused.because("name", "this client was erased meanwhile", "keep nothing of them")
-    merged = caught_up(posted, form_of(now), KNOWN, now.toucher(by))
+    merged = caught_up(posted, form_of(now, voice), KNOWN, now.toucher(by))
     now.touch(merged.changed, by)
-    return merged.attempt(lambda: _saved(merged.form, now)), merged.told
+    return merged.attempt(lambda: _saved(merged.form, now, voice)), merged.told
 
 
-def _saved(form: Form, client: Client) -> Client:
+def _saved(form: Form, client: Client, voice: Voice) -> Client:
     typed = _typed(form)
-    details = parse(ClientDetails, {**typed, "contacts": _without_keys(typed["contacts"])})
+    typed["contacts"] = _without_keys(typed["contacts"])
+    details = parse_with_distance(ClientDetails, typed, voice)
     for name, value in vars(details).items():
         if name != "contacts":
             setattr(client, name, value)

@@ -71,7 +71,7 @@ def described(plate: Plate, parts: Sequence[Part], printer: Printer, voice: Voic
     kinds = []
     for item in plate.parts:
         part = parts[item.part]
-        name = " ".join(word for word in (part.pattern, part.size) if word)
+        name = " ".join(voice.say(word) for word in (part.pattern, part.size) if word)
         kinds.append(f"{voice.number(item.count)} {part.code}, {name}")
     width, depth = voice.length(printer.bed_width_mm), voice.length(printer.bed_depth_mm)
     pieces = f"{voice.count(plate.pieces, 'piece')} in {plate.filament}"

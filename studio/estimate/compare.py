@@ -8,6 +8,7 @@ from studio.estimate.result import Estimate
 from studio.pricing.rate_book import Per
 from studio.pricing.rates import plain
 from studio.pricing.sheet import PriceLine
+from studio.voice import count, distance, mass, said
 
 __all__ = ["Comparison", "Share", "compare", "money_by_group"]
 
@@ -77,21 +78,22 @@ def _reasons(first: Estimate, second: Estimate) -> Iterator[Reason]:
 def _made(first: Estimate, second: Estimate) -> Iterator[Reason]:
     """What there is more or less of."""
     hours = [sum(each.plan.minutes_by_printer.values()) / 60 for each in (first, second)]
-    if words := _more(hours[1] - hours[0], "h", "printing"):
+    if words := _more(hours[1] - hours[0], "printing"):
         yield _in_groups(first, second, "machine", "reprints"), words
     labour = [float(each.price.labour_minutes) / 60 for each in (first, second)]
-    if words := _more(labour[1] - labour[0], "h", "work"):
+    if words := _more(labour[1] - labour[0], "work"):
         yield _in_groups(first, second, "labour", "overhead"), words
-    mass = [sum(use.mass_g for use in each.plan.filaments) / 1000 for each in (first, second)]
-    if words := _more(mass[1] - mass[0], "kg", "filament", 1):
+    grams = [sum(use.mass_g for use in each.plan.filaments) for each in (first, second)]
+    if round(more_g := abs(grams[1] - grams[0]), -2):
+        words = said("{} {} filament", mass(more_g), "more" if grams[1] > grams[0] else "less")
         yield _in_groups(first, second, "material"), words
     if more := second.bill.colours - first.bill.colours:
-        yield _counted_by(first, second, "colour"), _counted(more, "colour")
+        yield _counted_by(first, second, "colour"), _fewer(more, "colour")
     pieces = [sum(part.count for part in each.bill.infills) for each in (first, second)]
     if more := pieces[1] - pieces[0]:
-        yield _counted_by(first, second, "infill", "glued infill"), _counted(more, "piece")
+        yield _counted_by(first, second, "infill", "glued infill"), _fewer(more, "piece")
     if more := len(second.bill.modules) - len(first.bill.modules):
-        yield _counted_by(first, second, "module", "edged module", "site joint"), _counted(more, "module")
+        yield _counted_by(first, second, "module", "edged module", "site joint"), _fewer(more, "module")
 
 
 def _designed(first: Estimate, second: Estimate) -> Iterator[Reason]:
@@ -116,7 +118,7 @@ def _placed(first: Estimate, second: Estimate) -> Iterator[Reason]:
     further = second.brief.terms.distance_km - first.brief.terms.distance_km
     trips = _counted_by(first, second, "survey kilometre", "kilometre")
     if further and trips:
-        yield trips, f"{abs(further).normalize():f} km {'further' if further > 0 else 'nearer'}"
+        yield trips, said("{} {}", distance(abs(further)), "further" if further > 0 else "nearer")
 
 
 def _agreed(first: Estimate, second: Estimate) -> Iterator[Reason]:
@@ -180,14 +182,12 @@ def _change(was: Decimal, now: Decimal, noun: str, less_or_more: tuple[str, str]
     return f"a {less_or_more[now > was]} {noun}"
 
 
-def _more(difference: float, unit: str, what: str, digits: int = 0) -> str:
+def _more(hours: float, what: str) -> str:
     """Such as "61 h more printing"; empty where the difference rounds to nothing."""
-    amount = round(abs(difference), digits)
-    if not amount:
+    if not (amount := round(abs(hours))):
         return ""
-    return f"{amount:.{digits}f} {unit} {'more' if difference > 0 else 'less'} {what}"
+    return said("{} h {} {}", amount, "more" if hours > 0 else "less", what)
 
 
-def _counted(difference: int, noun: str) -> str:
-    count = abs(difference)
-    return f"{count:,} {'more' if difference > 0 else 'fewer'} {noun}{'s' if count != 1 else ''}"
+def _fewer(difference: int, noun: str) -> str:
+    return said("{}", count(abs(difference), f"{'more' if difference > 0 else 'fewer'} {noun}"))

@@ -22,6 +22,7 @@ from studio.pricing.ranges import margins_left
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Problem, Refused
+from studio.voice import number, said
 
 __all__ = ["dates_of", "estimate", "question_digest"]
 
@@ -92,9 +93,8 @@ def _range(
             sheets.append(price_up(replace(brief, space=space), book, shop).sheet)
         except Refused as refused:
             why = refused.problems[0]
-            reason = (
-                f"the range leaves out a space {book.unmeasured_percent.normalize():f} % {way}: {why.reason}"
-            )
+            percent = number(book.unmeasured_percent)
+            reason = said("the range leaves out a space {} % {}: {}", percent, way, why.reason)
             unknown.append(Problem("brief.space.measured", reason, why.remedy))
     nets, grosses = [sheet.net for sheet in sheets], [sheet.gross for sheet in sheets]
     return PriceRange((min(nets), max(nets)), (min(grosses), max(grosses))), tuple(unknown)

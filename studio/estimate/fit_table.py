@@ -21,6 +21,7 @@ from studio.lattice.split import split
 from studio.making.shop import ShopState
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
+from studio.voice import at_least, length, said
 
 __all__ = ["FitRow", "FitTable", "Unfit", "fit_table"]
 
@@ -130,8 +131,8 @@ def _row(
 def _too_small(fit: Fit, least_mm: float) -> Problem | None:
     if fit.cell_side_mm >= least_mm:
         return None
-    reason = f"the patterns cannot be printed in cells of {fit.cell_side_mm:g} mm"
-    return Problem("design.cell_side_mm", reason, f"cells of at least {least_mm:g} mm")
+    reason = said("the patterns cannot be printed in cells of {}", length(fit.cell_side_mm))
+    return Problem("design.cell_side_mm", reason, said("cells of at least {}", at_least(least_mm)))
 
 
 def _rank(row: FitRow, wanted_mm: Decimal) -> tuple[bool, float, float, int]:

@@ -17,6 +17,7 @@ from studio.lattice.fit import Fit, best_fit
 from studio.lattice.infills import with_infills
 from studio.lattice.patterns import OPEN
 from studio.problem import Refused
+from studio.voice import Spoken, count, length, said
 
 __all__ = ["MAY_MOVE", "Level", "Way", "levels_of"]
 
@@ -131,15 +132,15 @@ def _area(fit: Fit) -> float:
 def _larger_told(before: Composition, made: Composition) -> str:
     """The sides; the sizes, where the panel became smaller; the single cells that have no place any more."""
     old, new = before.fit, made.fit
-    words = f"cells of {new.cell_side_mm:g} mm instead of {old.cell_side_mm:g} mm"
+    words = said("cells of {} instead of {}", length(new.cell_side_mm), length(old.cell_side_mm))
     if new.width_mm < SAME_SIZE * old.width_mm or new.height_mm < SAME_SIZE * old.height_mm:
-        words += f", the panel {_size(new)} instead of {_size(old)}"
+        words = said("{}, the panel {} by {} instead of {} by {}", words, *_size(new), *_size(old))
     lost = len(made.outside) - len(before.outside)
-    return f"{words}, without {_counted(lost, 'single cell')}" if lost > 0 else words
+    return said("{}, without {}", words, count(lost, "single cell")) if lost > 0 else words
 
 
-def _size(fit: Fit) -> str:
-    return f"{fit.width_mm:.0f} by {fit.height_mm:.0f} mm"
+def _size(fit: Fit) -> tuple[Spoken, Spoken]:
+    return length(fit.width_mm, 0), length(fit.height_mm, 0)
 
 
 def _densities(brief: Brief, composition: Composition) -> Steps:
@@ -192,7 +193,7 @@ def _colours(brief: Brief, composition: Composition) -> Steps:
 
     def told(made: Composition) -> str:
         left = len(made.filaments)
-        return f"{_counted(left, 'infill colour')} instead of {len(names)}" if left < len(names) else ""
+        return said("{} instead of {}", count(left, "infill colour"), len(names)) if left < len(names) else ""
 
     for left in range(len(names) - 1, 0, -1):
         fewer = partial(_run_together, frozenset(names[:left]), names[0])
@@ -213,9 +214,9 @@ def _depths(brief: Brief, composition: Composition) -> Steps:
     for depth in sorted((depth for depth in depths if depth < now), reverse=True):
         scaled = max(LEAST_INFILL_DEPTH_MM, _stepped(inside_now * depth / now, STEP_MM))
         inside = min(inside_now, scaled)
-        words = f"{_mm(depth)} deep instead of {_mm(now)}"
+        words = said("{} deep instead of {}", length(depth), length(now))
         if inside < inside_now:
-            words += f", infills {_mm(inside)} instead of {_mm(inside_now)}"
+            words = said("{}, infills {} instead of {}", words, length(inside), length(inside_now))
         shallower = partial(replace, depth_mm=depth, infill_depth_mm=inside)
         yield _said(words), float(1 - depth / now), _redesigned(shallower)
 
@@ -246,11 +247,3 @@ def _delivery(brief: Brief, composition: Composition) -> Steps:
 
 def _stepped(length_mm: Decimal, step_mm: Decimal) -> Decimal:
     return (length_mm / step_mm).to_integral_value(ROUND_HALF_UP) * step_mm
-
-
-def _mm(length_mm: Decimal) -> str:
-    return f"{length_mm.normalize():f} mm"
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"

@@ -9,6 +9,7 @@ from studio.lattice.bill import Bill
 from studio.lattice.hangers import heaviest_module_g
 from studio.lattice.tolerance import SizeError, covering_gap_mm
 from studio.problem import Problem
+from studio.voice import at_least, at_most, count, length, mass, said
 
 __all__ = ["warnings_for"]
 
@@ -42,8 +43,16 @@ def _size(brief: Brief, bill: Bill, error: SizeError) -> Iterator[Problem]:
     if most_mm > free_mm:
         yield Problem(
             "brief.space.gap_mm",
-            f"the panel may come out {most_mm:.1f} mm too {way}, and {free_mm:.1f} mm are free on each side",
-            f"leave a gap of {covering_gap_mm(max(error.across_mm, error.up_mm)):g} mm on each side",
+            said(
+                "the panel may come out {} too {}, and {} are free on each side",
+                length(most_mm, 1),
+                way,
+                length(free_mm, 1),
+            ),
+            said(
+                "leave a gap of {} on each side",
+                at_least(covering_gap_mm(max(error.across_mm, error.up_mm))),
+            ),
         )
 
 
@@ -67,7 +76,8 @@ def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
         yield Problem("brief.space.mounting", reason, "add the feet as a bought-in thing")
     if len(bill.modules) > 1:
         joints = sum(seam.on_site for seam in bill.seams)
-        reason = f"it passes the way in only as {len(bill.modules)} modules, {joints} joints made on site"
+        only = "it passes the way in only as {}, {} made on site"
+        reason = said(only, count(len(bill.modules), "module"), count(joints, "joint"))
         yield Problem("brief.space.way_in", reason, "check the way in, or allow time for joining")
 
 
@@ -80,15 +90,15 @@ def _design(brief: Brief, bill: Bill) -> Iterator[Problem]:
             "choose a diffuser as backing",
         )
     if design.infill_depth_mm > design.depth_mm:
-        out = f"{(design.infill_depth_mm - design.depth_mm).normalize():f} mm"
-        reason = f"the infills stand {out} out at the front of the lattice, where they can be knocked"
-        remedy = f"for a flat front, infills at most {design.depth_mm.normalize():f} mm deep"
+        out = length(design.infill_depth_mm - design.depth_mm)
+        reason = said("the infills stand {} out at the front of the lattice, where they can be knocked", out)
+        remedy = said("for a flat front, infills at most {} deep", at_most(design.depth_mm))
         yield Problem("brief.design.infill_depth_mm", reason, remedy)
     if brief.space.gap_mm < 2 and min(bill.fit.left_over_mm) < 2:
         yield Problem(
             "brief.space.gap_mm",
             "hardly any gap is left for an uneven wall",
-            "leave 2 mm or more on each side",
+            said("leave {} or more on each side", at_least(2)),
         )
 
 
@@ -114,7 +124,7 @@ def _making(priced: Priced) -> Iterator[Problem]:
     heaviest_g = heaviest_module_g(mass_g, modules)
     if heaviest_g > HEAVY_MODULE_G:
         how = "as hung" if priced.bill.hangers else "in all"
-        reason = f"the panel weighs {mass_g / 1000:.1f} kg {how}"
+        reason = said("the panel weighs {} {}", mass(mass_g), how)
         if len(modules) > 1:
-            reason += f", its heaviest module {heaviest_g / 1000:.1f} kg"
+            reason = said("{}, its heaviest module {}", reason, mass(heaviest_g))
         yield Problem("brief.design", reason, "plan for two people to lift it")

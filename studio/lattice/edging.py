@@ -13,7 +13,7 @@ from studio.lattice.part import Part
 from studio.lattice.sections import Section
 from studio.lattice.split import TOLERANCE_MM, BedLimit
 from studio.problem import Refused
-from studio.voice import at_most, length, said
+from studio.voice import Said, at_most, length, said
 
 __all__ = ["edging_parts", "rail_lengths"]
 
@@ -82,7 +82,12 @@ def _part(design: Design, code: str, length_mm: float, width_mm: float, count: i
     return Part(
         code="corner" if code == "corner" else "rail",
         pattern="",
-        size=f"{length_mm:.1f} × {width_mm:.1f} mm",
+        size=Said(
+            "{} × {}",
+            length(length_mm, 1),
+            length(width_mm, 1),
+            plain=f"{length_mm:.1f} × {width_mm:.1f} mm",
+        ),
         filament=design.edging_filament,
         face=rectangle(length_mm, width_mm),
         depth_mm=float(design.depth_mm),

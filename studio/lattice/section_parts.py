@@ -16,6 +16,7 @@ from studio.lattice.fit import Fit
 from studio.lattice.part import Part, spares_for
 from studio.lattice.sections import Seam, Section, section_of
 from studio.lattice.shapes import SHAPES
+from studio.voice import Said, length
 
 __all__ = ["key_parts", "outline_of", "section_parts"]
 
@@ -23,6 +24,7 @@ Kind = tuple[int, ...]
 KEY_LENGTH_MM, KEY_END_MM, KEY_WAIST_MM, KEY_DEPTH_MM = 12.0, 2.4, 1.6, 3.0
 """Size of a key: common practice, no source. The ends are narrower than a strip of 3.2 mm, which they lie in.
 """
+KEY_SIZE = f"{KEY_LENGTH_MM:g} × {KEY_END_MM:g} mm"
 
 
 def section_parts(composition: Composition, sections: Sequence[Section]) -> tuple[Part, ...]:
@@ -134,7 +136,7 @@ def key_parts(design: Design, seams: Sequence[Seam], spares_percent: float) -> t
     part = Part(
         code="key",
         pattern="",
-        size=f"{KEY_LENGTH_MM:g} × {KEY_END_MM:g} mm",
+        size=Said("{} × {}", length(KEY_LENGTH_MM), length(KEY_END_MM), plain=KEY_SIZE),
         filament=design.lattice_filament,
         face=face_of_polygon(_outline()),
         depth_mm=min(KEY_DEPTH_MM, float(design.depth_mm)),

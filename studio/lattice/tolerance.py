@@ -12,6 +12,7 @@ from pydantic import Field
 from studio.document import document
 from studio.lattice.fit import Fit
 from studio.lattice.sections import Section
+from studio.voice import PLAIN
 
 __all__ = ["SPREADS", "SizeError", "Tolerances", "WayError", "covering_gap_mm", "size_error"]
 
@@ -115,7 +116,7 @@ def _one_way(size_mm: float, seams: int, tolerances: Tolerances) -> dict[str, fl
     swing, expansion = tolerances.temperature_swing_k, tolerances.expansion_per_million_k
     size = f"{size_mm:.1f} mm"
     return {
-        f"{_counted(seams, 'glue gap')} of {_plain(gap)} mm": seams * float(gap),
+        f"{PLAIN.count(seams, 'glue gap')} of {_plain(gap)} mm": seams * float(gap),
         f"the printers' scale, {_plain(scale)} % of {size}": size_mm * float(scale) / 100,
         f"shrinkage left over, {_plain(shrinkage)} % of {size}": size_mm * float(shrinkage) / 100,
         f"{_plain(swing)} K warmer, {_plain(expansion)} millionths of {size} per K": (
@@ -127,7 +128,7 @@ def _one_way(size_mm: float, seams: int, tolerances: Tolerances) -> dict[str, fl
 def _either_way(parts: int, tolerances: Tolerances) -> dict[str, float]:
     """Errors that go either way, of n alike √n times that of one, by what they are."""
     return {
-        f"{_counted(count, noun)}, each within {_plain(SPREADS * spread)} mm, × √{count}": (
+        f"{PLAIN.count(count, noun)}, each within {_plain(SPREADS * spread)} mm, × √{count}": (
             SPREADS * float(spread) * sqrt(count)
         )
         for count, noun, spread in (
@@ -135,10 +136,6 @@ def _either_way(parts: int, tolerances: Tolerances) -> dict[str, float]:
             (parts - 1, "glue gap", tolerances.seam_spread_mm),
         )
     }
-
-
-def _counted(count: int, noun: str) -> str:
-    return f"{count} {noun}" if count == 1 else f"{count} {noun}s"
 
 
 def _plain(value: Decimal) -> str:

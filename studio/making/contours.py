@@ -13,6 +13,7 @@ from studio.lattice.face import Face
 from studio.making.lines import FillLines, lines_across, lines_between
 from studio.making.motion import move_seconds
 from studio.problem import Refused
+from studio.voice import length, said
 
 __all__ = ["Contours", "Moves", "contours_of"]
 
@@ -69,7 +70,7 @@ def contours_of(face: Face, bead_mm: float, spacing_mm: float, walls: int) -> Co
     distances = [bead_mm / 2 + number * spacing_mm for number in range(walls)]
     insets = _insets(face, whole, [*distances, distances[-1] + spacing_mm / 2])
     if not insets[0]:
-        reason = f"it is thinner than a bead of {bead_mm:g} mm"
+        reason = said("it is thinner than a bead of {}", length(bead_mm))
         raise Refused.because("face", reason, "a thinner bead or wider strips")
     laid = 1
     while laid < walls and _area_mm2(insets[laid]) > 0:

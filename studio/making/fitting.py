@@ -14,6 +14,7 @@ from studio.making.packing import Lie, lies_of
 from studio.making.setup import Setup, setup_of
 from studio.making.toolpath import hop_seconds, load_of
 from studio.problem import Problem, Refused, refuse_all
+from studio.voice import length, number, said
 
 __all__ = ["Fitted", "fit_all"]
 
@@ -89,7 +90,7 @@ def _tried(
             continue
         result = _fitted(part, setup_of(printer, filament, factors), filament)
         if isinstance(result, str):
-            reasons.append(f"{printer.name}: {result}")
+            reasons.append(said("{}: {}", printer.name, result))
         else:
             fits[index] = result
     return fits, reasons
@@ -102,7 +103,7 @@ def _fitted(part: Part, setup: Setup, filament: Filament) -> Fitted | str:
     if not lies:
         return _too_large(part, printer)
     if part.depth_mm > printer.height_mm:
-        return f"{part.depth_mm - printer.height_mm:.1f} mm too high"
+        return said("{} too high", length(part.depth_mm - printer.height_mm, 1))
     try:
         load = load_of(part.face, part.depth_mm, recipe)
     except Refused as refused:
@@ -113,9 +114,11 @@ def _fitted(part: Part, setup: Setup, filament: Filament) -> Fitted | str:
     fitted = Fitted(seconds, mass_g, lies, float(seconds.sum()))
     minutes = setup.plate_minutes(seconds)
     if minutes > printer.longest_run_minutes:
-        return f"one takes {minutes:.0f} minutes, the longest run is {printer.longest_run_minutes:g}"
+        longest = number(printer.longest_run_minutes)
+        return said("one takes {} minutes, the longest run is {}", number(minutes, 0), longest)
     if mass_g > filament.spool_g - printer.start_g:
-        return f"one weighs {mass_g:.0f} g, a spool of {filament.name} holds {filament.spool_g:g} g"
+        weighs, holds = number(mass_g, 0), number(filament.spool_g)
+        return said("one weighs {} g, a spool of {} holds {} g", weighs, filament.name, holds)
     return fitted
 
 
@@ -124,15 +127,19 @@ def _too_large(part: Part, printer: Printer) -> str:
     across, up = part.face.width_mm, part.face.height_mm
     width, depth = printer.usable_mm
     over = min(max(across - width, up - depth), max(up - width, across - depth))
-    return f"{over:.1f} mm too long for the usable bed of {width:g} × {depth:g} mm"
+    return said("{} too long for the usable bed of {} × {}", length(over, 1), length(width), length(depth))
 
 
 def _no_printer(part: Part, reasons: list[str]) -> Problem:
-    name = " ".join(word for word in (part.code, part.pattern, part.size) if word)
-    size = f"{part.face.width_mm:.1f} × {part.face.height_mm:.1f} × {part.depth_mm:.1f} mm"
-    why = "; ".join(reasons) or f"no printer is allowed to print {part.filament}"
+    name = _joined(" ", [word for word in (part.code, part.pattern, part.size) if word])
+    size = (length(part.face.width_mm, 1), length(part.face.height_mm, 1), length(part.depth_mm, 1))
+    why = _joined("; ", reasons) or f"no printer is allowed to print {part.filament}"
     return Problem(
         "rate_book.printers",
-        f"no printer can make {name} in {part.filament} ({size}): {why}",
+        said("no printer can make {} in {} ({} × {} × {}): {}", name, part.filament, *size, why),
         "a printer that can, or a design with smaller parts",
     )
+
+
+def _joined(between: str, texts: Sequence[str]) -> str:
+    return said(between.join("{}" for _ in texts), *texts)

@@ -12,6 +12,7 @@ from studio.document import document
 from studio.making.equipment import STANDARD
 from studio.making.quantiles import poisson_limits, student_point
 from studio.problem import Problem, refuse_all
+from studio.voice import number, said
 
 __all__ = [
     "AS_COMPUTED", "ENOUGH_HOURS", "LEAST_PLATES", "NO_FACTORS", "Experience", "Factor", "Factors", "Hazard",
@@ -166,14 +167,21 @@ def _nonsense(index: int, plate: Measured) -> Iterator[Problem]:
             continue
         for name, value in (("estimated", estimated), ("measured", measured)):
             if value < LEAST:
-                reason = f"a plate of {value:g} {unit} is no plate"
+                reason = said("a plate of {} {} is no plate", number(value), unit)
                 yield Problem(f"measured.{index}.{name}_{ending}", reason, f"give more than 0 {unit}")
         if plate.failed or min(estimated, measured) < LEAST:
             continue
         times = max(measured / estimated, estimated / measured)
         if times >= WILD:
             more = "more" if measured > estimated else "less"
-            reason = f"{measured:g} {unit} are {times:.0f} times {more} than the {estimated:g} computed"
+            reason = said(
+                "{} {} are {} times {} than the {} computed",
+                number(measured),
+                unit,
+                number(times, 0),
+                more,
+                number(estimated),
+            )
             remedy = "check both figures: are they of the same plate?"
             yield Problem(f"measured.{index}.measured_{ending}", reason, remedy)
 

@@ -12,6 +12,7 @@ from studio.making.plate import Plate, PlatePart, lay_out
 from studio.making.plates import plates_for
 from studio.making.uses import FilamentUse, Workshop, filament_uses
 from studio.problem import Problem, refuse_all
+from studio.voice import number, said
 
 __all__ = [
     "FilamentUse", "MakingPlan", "Plate", "PlatePart",
@@ -97,8 +98,8 @@ def hopeless(plates: Sequence[Plate], failures_per_hour: float) -> Iterator[Prob
     hours = max((plate.minutes for plate in plates), default=0.0) / 60
     failing = failure_probability(failures_per_hour, hours)
     if failing > WORST_FAILURE:
-        runs = f"a plate of {hours:.1f} hours fails in {failing:.0%} of its runs"
-        reason = f"at {failures_per_hour:g} failures an hour {runs}"
+        told = "at {} failures an hour a plate of {} hours fails in {} % of its runs"
+        reason = said(told, number(failures_per_hour, 4), number(hours, 1), number(100 * failing, 0))
         yield Problem(
             "rate_book.failures_per_hour", reason, "fewer failures, or a shorter longest run of the printers"
         )

@@ -12,6 +12,7 @@ from studio.making.plate_ways import Draft, PlateWays, plate_ways
 from studio.making.setup import setup_of
 from studio.making.wanted import Wanted
 from studio.problem import Refused
+from studio.voice import count, said
 
 __all__ = ["MOST_PLATES", "Job", "TooMany", "plates_for"]
 
@@ -97,7 +98,7 @@ class Job:
 
 def _refuse_many(plates: int) -> None:
     if plates > MOST_PLATES:
-        reason = f"this takes more than the {MOST_PLATES:,} plates that are planned in one go"
+        reason = said("this takes more than the {} that are planned in one go", count(MOST_PLATES, "plate"))
         remedy = "fewer columns or rows, several panels, or larger beds"
         raise TooMany.because("design.columns", reason, remedy)
 

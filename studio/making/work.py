@@ -8,6 +8,7 @@ from studio.making.equipment import Printer
 from studio.making.plate import Plate
 from studio.making.shop import ShopState
 from studio.problem import Problem
+from studio.voice import number, said
 
 __all__ = ["NOISE_MINUTES", "PrinterWork", "Work", "hours_problems", "work_of"]
 
@@ -46,14 +47,16 @@ def hours_problems(shop: ShopState) -> Iterator[Problem]:
     """The problem of hours in which nothing can be made, if they are such."""
     attended = 60 * (shop.attended_to_hour - shop.attended_from_hour)
     if attended < 1:
-        hours = f"{shop.attended_from_hour:g} to {shop.attended_to_hour:g} o’clock"
-        reason = f"nobody is ever there: attended from {hours}"
+        hours = number(shop.attended_from_hour), number(shop.attended_to_hour)
+        reason = said("nobody is ever there: attended from {} to {} o’clock", *hours)
         yield Problem("shop_state.attended_to_hour", reason, "an hour later than attended_from_hour")
     elif shop.people_hours_per_day < LEAST_HOURS:
-        reason = f"people give {shop.people_hours_per_day:g} hours a day to making"
-        yield Problem("shop_state.people_hours_per_day", reason, f"at least {LEAST_HOURS:g}")
+        reason = said("people give {} hours a day to making", number(shop.people_hours_per_day))
+        yield Problem("shop_state.people_hours_per_day", reason, said("at least {}", number(LEAST_HOURS)))
     elif min(attended, 60 * shop.people_hours_per_day) < shop.swap_minutes:
-        reason = f"swapping a plate takes {shop.swap_minutes:g} minutes, more than a day’s people have"
+        reason = said(
+            "swapping a plate takes {} minutes, more than a day’s people have", number(shop.swap_minutes)
+        )
         yield Problem(
             "shop_state.swap_minutes", reason, "a shorter swap, or more attended and people’s hours a day"
         )

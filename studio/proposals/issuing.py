@@ -22,6 +22,7 @@ from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent,
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
 from studio.proposals.standing import Conflict
+from studio.voice import said
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.models import Studio
 
@@ -132,8 +133,8 @@ def _option(option: Option, studio: Studio, today: date, workings: bool) -> Opti
         why = refused.problems[0]
         raise Refused.because(
             "letters",
-            f"option {option.letter} has no price: {why.reason}",
-            f"{why.remedy}, or leave option {option.letter} out",
+            said("option {} has no price: {}", option.letter, why.reason),
+            said("{}, or leave option {} out", why.remedy, option.letter),
         ) from None
     book = book_of(option.rate_book)
     return OptionSent(

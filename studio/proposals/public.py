@@ -19,6 +19,7 @@ from django.views.decorators.http import require_GET, require_POST
 from studio.problem import Refused
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link, Message
+from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, why_closed
 from studio.proposals.stored import drawings_of, read
 from studio.proposals.views import pdf_response
@@ -139,6 +140,7 @@ def _page(
     standing, drawings = standing_of(link.issue, stored, link), drawings_of(link.issue, stored)
     context = {
         "issue": link.issue,
+        "voice": voice_in(stored.figures),
         "token": link.token,
         "sheet": stored.sheet,
         "parties": stored.parties,

@@ -15,6 +15,9 @@ from studio.proposals.stored import Stored, pdf_of, read
 
 __all__ = ["live_link", "send_issue"]
 
+LANGUAGE = "en-GB"
+"""Of the words; figures are in the manner of the studio's own country."""
+
 
 def live_link(issue: ProposalIssue) -> Link | None:
     return issue.links.filter(revoked_at=None).first()
@@ -50,6 +53,7 @@ def _letter(stored: Stored, pdf: bytes, address: str) -> EmailMessage:
         body=render_to_string("proposals/letter.txt", context),
         to=[stored.parties["client"]["email"]],
         reply_to=[studio["email"]] if studio["email"] else None,
+        headers={"Content-Language": LANGUAGE},
     )
     name = f"proposal-{sheet.number}-issue-{sheet.issue}.pdf"
     letter.attach(name, pdf, "application/pdf")

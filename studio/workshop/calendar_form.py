@@ -18,6 +18,7 @@ from studio.people.touched import last_changer
 from studio.pricing.ranges import factor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
+from studio.voice import Voice, number, said
 from studio.workshop.books import (
     book_if_readable,
     later_books,
@@ -59,8 +60,8 @@ def calendar_form(book: RateBook, saved: ShopState | None = None) -> Form:
     values["stock"] = [held.get(name, {"filament": name, "shelf_g": 0, "promised_g": 0}) for name in names]
     values["days_off"] = "\n".join(values["days_off"])
     values["labour_spread"] = f"{100 * shop.labour_spread:.4g}"
-    for number, _name in DAYS:
-        values[f"day-{number}"] = number in shop.working_days
+    for day, _name in DAYS:
+        values[f"day-{day}"] = day in shop.working_days
     del values["working_days"]
     return based(Form(flat(values)), KNOWN)
 
@@ -89,7 +90,7 @@ def _saved(form: Form, by: User | None, book: RateBook) -> ShopRevision:
     typed["days_off"] = form["days_off"].split()
     typed["subdivision"] = form["subdivision"].strip() or None
     typed["labour_spread"] = _share(form["labour_spread"])
-    typed["working_days"] = [number for number, _name in DAYS if form[f"day-{number}"] == "on"]
+    typed["working_days"] = [day for day, _name in DAYS if form[f"day-{day}"] == "on"]
     if isinstance(typed.get("stock"), list):
         typed["stock"] = [row for row in typed["stock"] if not _nothing(row)]
     try:
@@ -116,11 +117,11 @@ def _keep_hours(shop: ShopState, by: User | None) -> None:
             save_book(replace(ahead, hours=hours), by, later.effective_from)
 
 
-def strays(labour_spread: float) -> str:
+def strays(labour_spread: float, voice: Voice) -> str:
     """What a spread means: the factor that 8 of 10 jobs stay within."""
-    times = f"{factor(labour_spread):.1f} times the plan"
+    times = f"{voice.number(factor(labour_spread), 1)} times the plan"
     return (
-        f"At {100 * labour_spread:.4g} %, 8 of 10 jobs take at most {times}. "
+        f"At {voice.percent(100 * labour_spread)}, 8 of 10 jobs take at most {times}. "
         "It is the sigma of the logarithm; 25 % is an example until you have measured."
     )
 
@@ -185,5 +186,6 @@ def _no_zone(shop: ShopState) -> list[Problem]:
 def _hours(shop: ShopState) -> list[Problem]:
     if shop.attended_to_hour > shop.attended_from_hour:
         return []
-    hours = f"{shop.attended_from_hour:g} to {shop.attended_to_hour:g} o’clock"
-    return [Problem("attended_to_hour", f"nobody is there from {hours}", "give a later hour")]
+    hours = number(shop.attended_from_hour), number(shop.attended_to_hour)
+    reason = said("nobody is there from {} to {} o’clock", *hours)
+    return [Problem("attended_to_hour", reason, "give a later hour")]

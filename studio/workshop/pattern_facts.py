@@ -28,8 +28,8 @@ class Facts:
     covered: float | None = None
 
     @property
-    def percent(self) -> str:
-        return f"{100 * self.covered:.0f}" if self.covered is not None else ""
+    def percent(self) -> float:
+        return 100 * (self.covered or 0)
 
 
 @memo

@@ -21,6 +21,7 @@ from studio.workshop.books import (
     readable_book,
     readable_shop,
     the_studio,
+    voice_of,
 )
 from studio.workshop.calendar_form import DAYS, ZONES, add_promise, calendar_form, save_calendar, strays
 from studio.workshop.choices import CHOICES
@@ -119,7 +120,7 @@ def calendar(request: StudioRequest) -> HttpResponse:
                 return redirect("workshop-calendar")
     shop, unread_shop = readable_shop()
     unread += unread_shop
-    told = strays(shop.labour_spread)
+    told = strays(shop.labour_spread, voice_of(the_studio()))
     return workshop_page(request, "calendar", form, book, unread, days=DAYS, zones=ZONES, strays=told)
 
 

@@ -253,7 +253,7 @@ def test_a_much_smaller_panel_is_said():
     """Three of 44 mm are 132 mm; two of 46 mm only 92 mm, and the edging of 12 mm goes round both."""
     brief = Brief(design=sized("square", 3, 3)[0], space=space(2000, 2000))
     words, _ = steps("cell side", brief)[0]
-    assert words == "cells of 46 mm instead of 44 mm, the panel 116 by 116 mm instead of 156 by 156 mm"
+    assert words == "cells of 46 mm instead of 44 mm, the panel 116 mm by 116 mm instead of 156 mm by 156 mm"
 
 
 def test_single_cells_that_have_no_place_any_more_are_said():

@@ -31,7 +31,7 @@ from studio.meanwhile import CaughtUp
 from studio.money import from_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused
-from studio.workshop.books import book_of, the_studio
+from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.own_patterns import usable
 
 __all__ = ["Changed", "move_to_newer_rates", "save_words"]
@@ -151,7 +151,7 @@ def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
     except Refused as refused:
         problems += placed(refused.problems, form)
     try:
-        terms = read_terms(form, brief.terms.currency)
+        terms = read_terms(form, brief.terms.currency, voice_of(the_studio()))
     except Refused as refused:
         problems += refused.problems
     if read and form["space.about"] == "off" and not (read.space.measured or brief.space.measured):

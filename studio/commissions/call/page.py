@@ -51,6 +51,7 @@ def page_of(
     if form is None and troubles:
         shown, troubles = replace(shown, problems=tuple(placed(troubles, shown))), []
     return {
+        "voice": voice,
         "commission": option.commission,
         "option": option,
         "side_by_side": side_by_side(option, options, studio, on, found, newest),
@@ -58,7 +59,7 @@ def page_of(
         "form": shown,
         "words_now": shown if form is None else form_of(option, studio),
         "outcome": _outcome(found, book, voice, changed),
-        **drawn(found, option.letter, book, voice, view),
+        **drawn(found, option.letter, book, voice, studio.paper, view),
         "troubles": [*troubles, *(p for p in shown.problems if p.field not in shown.values)],
         "old_rates": old_rates(option, newest, voice),
         "wrong": bool(shown.problems),

@@ -1,9 +1,11 @@
 """The terms of a commission as words on the call page. Fields lie under "terms"."""
 
-from studio.document import dump, parse
+from studio.document import dump
 from studio.forms import Form, flat
 from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused
+from studio.typed_distance import parse_with_distance, shown_distance
+from studio.voice import Voice
 
 __all__ = ["DELIVERIES", "DISCOUNTS", "KINDS", "read_terms", "terms_form"]
 
@@ -16,15 +18,15 @@ KINDS = (("consumer", "a private person"), ("business", "a business"))
 DISCOUNTS = (("", "none"), ("percent", "per cent"), ("amount", "amount"))
 
 
-def terms_form(terms: Terms) -> Form:
-    values = flat(dump(terms), "terms")
+def terms_form(terms: Terms, voice: Voice) -> Form:
+    values = flat(dump(terms), "terms") | {"terms.distance_km": shown_distance(terms.distance_km, voice)}
     if terms.discount is None:
         values |= {f"terms.discount.{name}": "" for name in ("kind", "value", "reason")}
         del values["terms.discount"]
     return Form(values)
 
 
-def read_terms(form: Form, currency: str) -> Terms:
+def read_terms(form: Form, currency: str, voice: Voice) -> Terms:
     """In `currency`. Without an amount there is no discount yet; with one, its reason must be there. Raises
     Refused with fields under "terms"."""
     typed = form.document("terms.")
@@ -32,7 +34,7 @@ def read_terms(form: Form, currency: str) -> Terms:
     if isinstance(discount, dict) and not (discount.get("kind") and discount.get("value")):
         typed["discount"] = None
     try:
-        return parse(Terms, {**typed, "currency": currency})
+        return parse_with_distance(Terms, {**typed, "currency": currency}, voice)
     except Refused as refused:
         raise Refused(*map(_plainly, refused.under("terms").problems)) from None
 

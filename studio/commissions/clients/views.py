@@ -62,10 +62,11 @@ def client(request: StudioRequest, public_id: str) -> HttpResponse:
 
 
 def _form(request: StudioRequest, client: Client) -> HttpResponse:
-    form = form_of(client)
+    voice = voice_of(the_studio())
+    form = form_of(client, voice)
     if request.method == "POST":
         posted = Form.posted(request)
-        form, done = posted.attempt(lambda: save_client(posted, client, request.user))
+        form, done = posted.attempt(lambda: save_client(posted, client, voice, request.user))
         if done:
             saved, told = done
             messages.success(request, f"{saved.name} is saved. {told}")
@@ -75,5 +76,5 @@ def _form(request: StudioRequest, client: Client) -> HttpResponse:
     rows = sum(name.startswith("contacts.") and name.endswith(".name") for name in form.values)
     more = not rows or bool(form[f"contacts.{rows - 1}.name"])  # always an empty one for somebody else
     lines = [f"contacts.{index}" for index in range(rows + more)]
-    page = {"client": client, "taxes": taxes, "lines": lines, "kinds": KINDS}
+    page = {"client": client, "taxes": taxes, "lines": lines, "kinds": KINDS, "voice": voice}
     return form_page(request, "commissions/clients/edit.html", form, **page)

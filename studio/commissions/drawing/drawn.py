@@ -7,6 +7,7 @@ from typing import Any, Literal, assert_never
 from django.http import HttpRequest
 from django.utils.safestring import SafeString, mark_safe
 
+from studio.drawing.drawing_sheet import PAPERS
 from studio.drawing.elevation import elevation_svg
 from studio.drawing.legend import legend
 from studio.drawing.lit import lit_svg
@@ -28,8 +29,8 @@ VIEWS: dict[View, tuple[str, str]] = {
     "space": ("in its space", "in its space, beside a standing figure"),
 }
 """What a view is called, and what it says below itself."""
-A4_FIELD_MM = (150.0, 230.0)
-"""Of an A4 sheet with margins of 18 mm, what dimensions and a title block leave, upright."""
+TAKEN_MM = (60.0, 67.0)
+"""Of an upright sheet by margins of 18 mm, dimensions and a title block, across and up."""
 
 
 @dataclass(frozen=True)
@@ -53,7 +54,9 @@ def colours_of(book: RateBook) -> dict[str, str]:
     return {filament.name: filament.colour for filament in book.filaments}
 
 
-def drawn(found: Estimate | None, letter: str, book: RateBook, voice: Voice, view: View) -> dict[str, Any]:
+def drawn(
+    found: Estimate | None, letter: str, book: RateBook, voice: Voice, paper: str, view: View
+) -> dict[str, Any]:
     """The context of commissions/drawing.html; without an estimate there is no drawing."""
     context: dict[str, Any] = {
         "view": view,
@@ -64,11 +67,14 @@ def drawn(found: Estimate | None, letter: str, book: RateBook, voice: Voice, vie
     if found is None:
         return {**context, "drawing": "", "palette": (), "scale": ""}
     colours, fit = colours_of(book), found.bill.fit
+    name, (wide, high) = PAPERS[paper]
+    field = wide - TAKEN_MM[0], high - TAKEN_MM[1]
     return {
         **context,
         "drawing": _shown(found, colours, f"Option {letter}", f"option-{letter}", voice, view),
         "palette": _palette(found, colours, voice),
-        "scale": largest_scale(fit.width_mm, fit.height_mm, A4_FIELD_MM) if view == "front" else "",
+        "scale": largest_scale(fit.width_mm, fit.height_mm, field) if view == "front" else "",
+        "paper": name,
     }
 
 
@@ -78,7 +84,9 @@ def _shown(
     made = found.composition
     match view:
         case "sections":
-            text = section_plan_svg(made, found.bill.sections, title=f"{title}, sections", ident=ident)
+            text = section_plan_svg(
+                made, found.bill.sections, title=f"{title}, sections", ident=ident, voice=voice
+            )
         case "lit":
             text = lit_svg(made, colours, title=f"{title}, lit", ident=ident, voice=voice)
         case "space":

@@ -44,3 +44,13 @@ def distance(context: dict[str, Any], km: Decimal) -> str:
 def say(context: dict[str, Any], text: str) -> str:
     """A text of the pure line."""
     return str(context["voice"].say(text))
+
+
+@register.simple_tag(takes_context=True)
+def number(context: dict[str, Any], value: float, places: int) -> str:
+    return str(context["voice"].number(value, places))
+
+
+@register.simple_tag(takes_context=True)
+def percent(context: dict[str, Any], value: float) -> str:
+    return str(context["voice"].percent(value, 0))
