@@ -16,7 +16,8 @@ from studio.memo import memo
 from studio.voice import length, said
 
 __all__ = [
-    "BEAD_MM", "FINE_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut", "hangs_together",
+    "BEAD_MM", "FINE_MM", "GRID_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut",
+    "hangs_together",
 ]  # fmt: skip
 
 NOZZLE_MM = 0.4

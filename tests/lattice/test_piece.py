@@ -75,6 +75,7 @@ def test_clear_openings_in_closed_form():
 
 
 @given(side=st.floats(30, 200), inset=st.floats(0.01, 5))
+@example(side=36.30996693146488, inset=3.1994101626001568)  # found: overlaying almost equal outlines fails
 def test_openings_agree_with_a_general_inward_offset(side, inset):
     for lattice in LATTICES:
         cells = kind_of(lattice).shapes
@@ -82,7 +83,7 @@ def test_openings_agree_with_a_general_inward_offset(side, inset):
             ours = opening_polygon(lattice, shape, facing, side, inset)
             theirs = cell_polygon(lattice, shape, facing, side).buffer(-inset, join_style="mitre")
             assert ours.exterior.is_ccw
-            assert ours.symmetric_difference(theirs).area < 1e-6
+            assert ours.hausdorff_distance(theirs) < 1e-6
 
 
 @given(side=st.floats(30, 200), strip=st.floats(1, 5), play=st.floats(0, 0.5), angle=st.floats(30, 150))
