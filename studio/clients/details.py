@@ -74,8 +74,8 @@ def save_client(posted: Form, client: Client, voice: Voice, by: User | None) -> 
 
 def _saved(form: Form, client: Client, voice: Voice) -> Client:
     typed = _typed(form)
-    typed["contacts"] = _without_keys(typed["contacts"])
-    details = parse_with_distance(ClientDetails, typed, voice)
+    plainly = {**typed, "contacts": _without_keys(typed["contacts"])}
+    details = parse_with_distance(ClientDetails, plainly, voice)
     for name, value in vars(details).items():
         if name != "contacts":
             setattr(client, name, value)
