@@ -143,7 +143,7 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
 
 
 def _seen(text: str) -> int:
-    """The last issue that the form was made after; -1, which none is, when it does not voice."""
+    """The last issue that the form was made after; -1, which none is, when it does not say."""
     return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else -1
 
 
