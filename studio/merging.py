@@ -106,7 +106,7 @@ def _by_parts(
 
 
 def _single(base: Tree, mine: Tree, theirs: Tree, same: Same, path: Path) -> Merged:
-    if base == theirs or mine == theirs:
+    if base == theirs:
         return Merged(mine)
     if base == mine:
         return Merged(theirs, (path,))

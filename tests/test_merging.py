@@ -111,6 +111,16 @@ def test_without_a_base_every_difference_is_open() -> None:
     assert [clash.path for clash in merged.clashes] == [("a",)]
 
 
+def test_nothing_and_an_empty_text_are_one() -> None:
+    assert merge("1", None, "", literally).clashes == merge("1", "", None, literally).clashes == ()
+    assert merge(None, "", "2", literally) == Merged("2", kept=((),))
+
+
+def test_a_whole_that_is_new_to_both_is_asked_about_part_by_part() -> None:
+    mine, theirs = Whole(kind="border", field="tea"), Whole(kind="border", field="plum")
+    assert [clash.path for clash in merge(None, mine, theirs, literally).clashes] == [("field",)]
+
+
 def test_parts_are_put_and_taken_away() -> None:
     tree: Tree = {"a": {"b": "1"}}
     put(tree, ("a", "c"), "2")

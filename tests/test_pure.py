@@ -6,7 +6,8 @@ import sys
 import pytest
 
 PURE = (
-    "money", "voice", "problem", "document", "lattice", "making", "pricing", "drawing", "estimate", "stored",
+    "merging", "money", "voice", "problem", "document", "lattice", "making", "pricing", "drawing", "estimate",
+    "stored",
 )  # fmt: skip
 
 IMPORT_ALL = """
