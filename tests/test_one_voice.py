@@ -168,7 +168,7 @@ def test_what_is_answered_speaks_so_too(manner: Manner, signed_in: Browser) -> N
     here = f"/commissions/{option.commission.public_id}/options/A/"
     words = form_of(option, the_studio()).values
     asked = {
-        "deeper": {"design.depth_mm": "14"}, "too small": {"design.cell_side_mm": "5"},
+        "deeper": {"design.depth_mm": "12.7"}, "too small": {"design.cell_side_mm": "5"},
         "too deep": {"design.infill_depth_mm": "60"}, "no room": {"space.widths_mm.0": "60"},
         "out of reach": {"terms.distance_km": "99999"}, "thin": {"design.infill_strip_mm": "0.8"},
         "stuck": {"space.way_in.width_mm": "12"}, "many": {"design.columns": "399"},

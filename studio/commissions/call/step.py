@@ -18,7 +18,6 @@ from studio.lattice.design import (
     Rings,
     Rosettes,
 )
-from studio.typed_lengths import shown_length
 from studio.voice import Voice
 
 __all__ = ["step"]
@@ -63,7 +62,7 @@ def _steps(now: Design, then: Design, voice: Voice) -> Iterator[str]:
 
 def _shown(key: str, value: Any, voice: Voice) -> str:
     if key.endswith("_mm"):
-        return shown_length(value, voice)
+        return voice.length(value)
     if key.endswith("_filament"):
         return colour_word(value)
     if isinstance(value, bool):
