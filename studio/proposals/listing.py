@@ -10,7 +10,7 @@ from studio.proposals.rough import price_text
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
-from studio.workshop.books import the_studio, voice_of
+from studio.voice import Voice
 
 __all__ = ["Choice", "IssueRow", "choices_of", "issue_rows"]
 
@@ -75,9 +75,8 @@ def _row(issue: ProposalIssue, today: date) -> IssueRow:
     )
 
 
-def choices_of(commission: Commission, chosen: tuple[str, ...] | None = None) -> list[Choice]:
+def choices_of(commission: Commission, voice: Voice, chosen: tuple[str, ...] | None = None) -> list[Choice]:
     """Every option, ticked where it has a price or was ticked before."""
-    voice = voice_of(the_studio())
     return [
         Choice(
             option.letter,

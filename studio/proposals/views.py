@@ -24,6 +24,7 @@ from studio.proposals.models import Link, ProposalIssue
 from studio.proposals.sending import live_link, send_issue
 from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import pdf_of
+from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 
@@ -201,12 +202,13 @@ def _page(
     letters: tuple[str, ...] | None = None,
     told: Any = None,
 ) -> HttpResponse:
-    rows = issue_rows(commission, today())
+    rows, voice = issue_rows(commission, today()), voice_of(the_studio())
     context = {
+        "voice": voice,
         "commission": commission,
         "rows": [(row, page_address(request, row.link) if row.link else "") for row in rows],
         "last_issue": rows[0].issue.number if rows else 0,
-        "choices": choices_of(commission, letters),
+        "choices": choices_of(commission, voice, letters),
         "workings": bool(request.POST.get("workings")),
         "tax_words": tax_words(commission),
         "settled": any(row.decision and row.decision.answer == "approved" for row in rows),

@@ -76,9 +76,9 @@ def test_a_space(signed_in: Browser) -> None:
 
 def test_a_client(db: None) -> None:
     client = Client.objects.create(name="Marram")
-    form = client_form(client)
+    form = client_form(client, PLAIN)
     new = [{"contacts.0.name": name, "contacts.0.role": ""} for name in ("Ottoline", "Bo")]
-    at_once(*(lambda each=each: save_client(typed(form, **each), client, None) for each in new))
+    at_once(*(lambda each=each: save_client(typed(form, **each), client, PLAIN, None) for each in new))
     assert sorted(client.contacts.values_list("name", flat=True)) == ["Bo", "Ottoline"]
 
 

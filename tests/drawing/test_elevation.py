@@ -40,7 +40,7 @@ def test_dimensions_are_the_sizes_of_the_fit() -> None:
 
 def test_dimensions_lie_outside_the_panel_and_one_beyond_the_other() -> None:
     """8 x 6 squares of 50 mm, an edging of 12 mm: the panel goes from -12 to 412 and to 312 mm, y down."""
-    level, upright, side, whole, high = dimensions_of(panel("square", 8, 6, 50), 100.0, "metric")
+    level, upright, side, whole, high = dimensions_of(panel("square", 8, 6, 50), 100.0, PLAIN)
     assert 312_000 < level.line < whole.line
     assert high.line < upright.line < -12_000
     assert side.line > 412_000

@@ -120,7 +120,7 @@ def test_amounts_too_small_to_divide_by_are_nothing(tiny: float) -> None:
 @pytest.mark.parametrize(("took", "said"), [(1200, "10 times more"), (12, "10 times less")])
 def test_ten_times_off_asks(took: float, said: str) -> None:
     (problem,) = problems(plate(took=took))
-    assert problem.reason == f"{took} minutes are {said} than the 120 computed"
+    assert problem.reason == f"{took:,} minutes are {said} than the 120 computed"
     assert "the same plate" in problem.remedy
 
 
