@@ -5,9 +5,10 @@ import pytest
 from shapely import Polygon, box
 
 from studio.drawing.paths import TILE, outline_path, piece_path, tile_paths
+from studio.lattice.cells import cells_of
 from studio.lattice.composition import Piece
 from tests.drawing.panels import panel
-from tests.drawing.reading import area_of
+from tests.drawing.reading import area_of, rings_of
 
 
 def path(outline: Polygon) -> tuple[int, int, str]:
@@ -31,6 +32,21 @@ def test_a_piece_is_put_into_words_once() -> None:
     assert piece_path(piece) is piece_path(piece)
 
 
+def drawn_boxes(tiles) -> np.ndarray:  # type: ignore[no-untyped-def]
+    rings = [rings_of(f"M{each}")[0] for tile in tiles for each in tile.data.split("M")[1:]]
+    return np.array([[*ring.min(axis=0), *ring.max(axis=0)] for ring in rings])
+
+
+def true_boxes(composed) -> np.ndarray:  # type: ignore[no-untyped-def]
+    """Of every piece where its cell lies, in drawing units, y down."""
+    filled, high = composed.piece >= 0, composed.fit.lattice_height_mm
+    cells = cells_of(composed.fit)
+    bounds = np.array([composed.pieces[p].outline.bounds for p in composed.piece[filled]])
+    x, y = cells.x[filled], cells.y[filled]
+    left, low, right, top = bounds.T + np.array([x, y, x, y])
+    return 1000 * np.column_stack((left, high - top, right, high - low))
+
+
 @pytest.mark.parametrize("lattice", ["three-way", "square"])
 def test_one_m_per_filled_cell_at_its_place(lattice: str) -> None:
     composed = panel(lattice, 20, 24, every_nth_open=5, border=2)  # type: ignore[arg-type]
@@ -40,6 +56,9 @@ def test_one_m_per_filled_cell_at_its_place(lattice: str) -> None:
     drawn = sum(area_of(tile.data) for tile in tiles) / 1000**2
     true = sum(composed.pieces[p].outline.area for p in composed.piece[composed.piece >= 0])
     assert drawn == pytest.approx(true, rel=0.0005)
+    off = np.abs(drawn_boxes(tiles)[:, None] - true_boxes(composed)).max(axis=2)
+    assert off.min(axis=1).max() < 2  # thousandths of a mm
+    assert sorted(off.argmin(axis=1)) == list(range(filled))
 
 
 def test_a_path_holds_one_filament_of_one_tile() -> None:

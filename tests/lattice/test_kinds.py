@@ -146,3 +146,11 @@ def test_a_panel_of_it_has_a_piece_in_every_cell(kind) -> None:
     composed = compose(*fit_in(kind))
     assert (composed.piece >= 0).all()
     assert {form_of(piece.shape) for piece in composed.pieces} == set(kind.forms)
+
+
+@pytest.mark.parametrize(
+    ("lattice", "said"),
+    [("three-way", "3 columns × 4 half sides"), ("square", "3 columns × 4 rows"), ("diamond", "3 × 4 boxes")],
+)
+def test_what_is_counted_alike_is_named_once(lattice, said):
+    assert KINDS[lattice].counted(3, 4) == said

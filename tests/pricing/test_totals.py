@@ -44,6 +44,15 @@ def test_deposits_say_their_net_and_tax():
     assert sum(amounts(working)["tax of it"] for working in parts) == sheet.tax
 
 
+def test_deposits_name_each_rate_where_there_are_two():
+    sheet = sheet_of()
+    (first, *_) = sheet.deposits
+    for taxes, rates in ((first.taxes, 0), (first.taxes * 2, 2)):
+        found = totals(replace(sheet, deposits=(replace(first, taxes=taxes),)), BOOK, TERMS)
+        (working,) = (working for _, _, working in found if "largest remainder" in working.formula)
+        assert sum(each.name.startswith("tax at ") for each in working.inputs) == rates
+
+
 def test_the_margin_left_is_what_the_sheet_says():
     sheet = sheet_of()
     name, left, working = totals(sheet, BOOK, TERMS)[-1]
