@@ -1,25 +1,26 @@
 """How an option is made, as texts and pictures: plates, beds, dates, energy, filaments, colour changes."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from decimal import Decimal
 from functools import partial
 from itertools import groupby
+from statistics import fmean
 
 from django.utils.safestring import SafeString, mark_safe
 
 from studio.drawing.plate_picture import plate_svg
 from studio.drawing.runs_chart import runs_charts
 from studio.estimate.result import Estimate
-from studio.making.bounds import plate_bounds
+from studio.making.bounds import PlateBound, plate_bounds
 from studio.making.chances import COURSES
-from studio.making.changes import changes_of
+from studio.making.changes import Change, changes_of
 from studio.making.plan import FilamentUse, heating_kwh
 from studio.making.plate import Plate
 from studio.making.shop import ShopState
 from studio.pricing.rate_book import RateBook
 from studio.voice import Voice
 
-__all__ = ["BedShown", "ChangeShown", "EnergyShown", "FilamentShown", "MakingShown", "PlateShown"]
+__all__ = ["LIMITS", "MakingShown", "spans"]
 
 LIMITS = {
     "bed": "the area of the bed",
@@ -29,70 +30,9 @@ LIMITS = {
 }
 
 
-@dataclass(frozen=True)
-class PlateShown:
-    """Equal plates: `numbers` of them in the plan, as "3 to 5, 9"."""
-
-    picture: SafeString
-    numbers: str
-    times: int
-    printer: str
-    filament: str
-    colour: str
-    pieces: str
-    minutes: str
-    grams: str
-    bed: str
-
-
-@dataclass(frozen=True)
-class BedShown:
-    """Plates of a filament on a kind of printer against the fewest that there could be."""
-
-    filament: str
-    colour: str
-    printer: str
-    plates: int
-    fewest: int
-    limit: str
-    bed: str
-
-
-@dataclass(frozen=True)
-class EnergyShown:
-    text: str
-    kwh: str
-    cost: str
-
-
-@dataclass(frozen=True)
-class FilamentShown:
-    """Grams, and whole spools to buy."""
-
-    name: str
-    colour: str
-    panel: str
-    spares: str
-    starts: str
-    purge: str
-    reprints: str
-    needed: str
-    shelf: str
-    promised: str
-    buy: str
-
-
-@dataclass(frozen=True)
-class ChangeShown:
-    filament: str
-    colour: str
-    printer: str
-    times: int
-    minutes: str
-
-
 class MakingShown:
-    """Texts are in the studio's own manner; `shop` is the workshop for which the dates were found."""
+    """Texts are in the studio's own manner; `shop` is the workshop for which the dates were found. `colours`
+    are those of the filaments."""
 
     def __init__(self, found: Estimate, book: RateBook, shop: ShopState, voice: Voice) -> None:
         self.found, self.book, self.shop, self.voice = found, book, shop, voice
@@ -143,103 +83,49 @@ class MakingShown:
         charts = runs_charts(self.found.dates, self.shop, self.book.printers, ident="runs", voice=self.voice)
         return [mark_safe(chart) for chart in charts]  # noqa: S308 -- our own SVG, texts escaped in it
 
-    def plates(self) -> Iterator[PlateShown]:
-        """Each different plate once, in the order of the plan."""
+    def plates(self) -> Iterator[tuple[Plate, str, int, SafeString]]:
+        """Each different plate once, in the order of the plan: its numbers, how many, its picture."""
         numbers: dict[Plate, list[int]] = {}
         for number, plate in enumerate(self.plan.plates, 1):
             numbers.setdefault(plate, []).append(number)
-        return (self._plate(plate, own) for plate, own in numbers.items())
+        for plate, own in numbers.items():
+            yield plate, spans(own), len(own), self._picture(plate, own)
 
-    def _plate(self, plate: Plate, numbers: list[int]) -> PlateShown:
-        said = f"Plate {spans(numbers)}"
+    def _picture(self, plate: Plate, numbers: list[int]) -> SafeString:
+        title, ident = f"Plate {spans(numbers)}", f"plate-{numbers[0]}"
+        printers = self.book.printers
         picture = plate_svg(
-            plate,
-            self.parts,
-            self.book.printers,
-            self.colours,
-            title=said,
-            ident=f"plate-{numbers[0]}",
-            voice=self.voice,
+            plate, self.parts, printers, self.colours, title=title, ident=ident, voice=self.voice
         )
-        return PlateShown(
-            picture=mark_safe(picture),  # noqa: S308 -- our own SVG, texts escaped in it
-            numbers=spans(numbers),
-            times=len(numbers),
-            printer=plate.printer,
-            filament=plate.filament,
-            colour=self.colours[plate.filament],
-            pieces=self.voice.count(plate.pieces, "piece"),
-            minutes=f"{self.voice.number(plate.minutes)} min",
-            grams=f"{self.voice.number(plate.mass_g)} g",
-            bed=self.voice.percent(100 * plate.bed_share, 0),
-        )
+        return mark_safe(picture)  # noqa: S308 -- our own SVG, texts escaped in it
 
-    def beds(self) -> Iterator[BedShown]:
-        plates = self.plan.plates
-        bounds = plate_bounds(plates, self.parts, self.book.printers, self.book.filaments, self.plan.factors)
-        for bound in bounds:
-            shares = [
-                plate.bed_share
-                for plate in plates
-                if (plate.filament, plate.printer) == (bound.filament, bound.printer)
-            ]
-            yield BedShown(
-                filament=bound.filament,
-                colour=self.colours[bound.filament],
-                printer=bound.printer,
-                plates=bound.plates,
-                fewest=bound.bound,
-                limit=LIMITS[bound.limit],
-                bed=self.voice.percent(100 * sum(shares) / len(shares), 0),
-            )
+    def beds(self) -> Iterator[tuple[PlateBound, str, float]]:
+        """Plates of a filament on a kind of printer against the fewest that there could be, what binds, and
+        the share of their beds that is covered."""
+        plan, book = self.plan, self.book
+        shares: dict[tuple[str, str], list[float]] = {}
+        for plate in plan.plates:
+            shares.setdefault((plate.filament, plate.printer), []).append(plate.bed_share)
+        for bound in plate_bounds(plan.plates, self.parts, book.printers, book.filaments, plan.factors):
+            yield bound, LIMITS[bound.limit], fmean(shares[bound.filament, bound.printer])
 
-    def energy(self) -> Iterator[EnergyShown]:
-        """By phase; a cost is a line of the price, rounded once, so phases have none of their own."""
+    def energy(self) -> Iterator[tuple[str, float, Decimal | None]]:
+        """kWh by phase; a cost is a line of the price, rounded once, so phases have none of their own."""
         plan, costs = self.plan, {line.code: line.amount for line in self.found.price.lines}
         heating = round(sum(heating_kwh(self.printers[p.printer], p.minutes) for p in plan.plates), 2)
-        rows = (
-            ("Heating up", heating, ""),
-            ("Printing", plan.energy_kwh - heating, ""),
-            ("Plates", plan.energy_kwh, "machine.energy"),
-            ("Reprints, as expected", plan.reprint_energy_kwh, "reprints.energy"),
-        )
-        for text, kwh, code in rows:
-            cost = self.voice.money(costs[code]) if code in costs else ""
-            yield EnergyShown(text, self.voice.number(kwh, 2), cost)
+        yield "Heating up", heating, None
+        yield "Printing", plan.energy_kwh - heating, None
+        yield "Plates", plan.energy_kwh, costs.get("machine.energy")
+        yield "Reprints, as expected", plan.reprint_energy_kwh, costs.get("reprints.energy")
 
-    @property
-    def energy_rate(self) -> str:
-        return f"{self.voice.money(self.book.energy_per_kwh)} a kWh"
+    def filaments(self) -> Iterator[tuple[FilamentUse, float, float]]:
+        """With the grams on the shelf, and those of them that others are promised."""
+        for use in self.plan.filaments:
+            rows = [row for row in self.shop.stock if row.filament == use.filament]
+            yield use, sum(row.shelf_g for row in rows), sum(row.promised_g for row in rows)
 
-    def filaments(self) -> Iterator[FilamentShown]:
-        return map(self._filament, self.plan.filaments)
-
-    def _filament(self, use: FilamentUse) -> FilamentShown:
-        number = self.voice.number
-        rows = [row for row in self.shop.stock if row.filament == use.filament]
-        return FilamentShown(
-            name=use.filament,
-            colour=self.colours[use.filament],
-            panel=number(use.panel_g),
-            spares=number(use.spares_g),
-            starts=number(use.starts_g),
-            purge=number(use.purge_g),
-            reprints=number(use.reprints_g),
-            needed=number(use.mass_g),
-            shelf=number(sum(row.shelf_g for row in rows)),
-            promised=number(sum(row.promised_g for row in rows)),
-            buy=self.voice.count(use.spools_to_buy, "spool") if use.spools_to_buy else "none",
-        )
-
-    def changes(self) -> Iterator[ChangeShown]:
-        for change in changes_of(self.plan.plates, self.book.printers):
-            yield ChangeShown(
-                filament=change.filament,
-                colour=self.colours[change.filament],
-                printer=change.printer.name,
-                times=change.times,
-                minutes=self.voice.number(change.minutes),
-            )
+    def changes(self) -> tuple[Change, ...]:
+        return changes_of(self.plan.plates, self.book.printers)
 
 
 def spans(numbers: Sequence[int]) -> str:

@@ -32,5 +32,4 @@ def _made(option: Option) -> dict[str, Any]:
         found = estimate_option(option, today(), shop)
     except Refused as refused:
         return {"problems": refused.problems}
-    shown = MakingShown(found, book_of(option.rate_book), shop, voice)
-    return {"making": shown, "as_of": voice.weekday(found.as_of)}
+    return {"making": MakingShown(found, book_of(option.rate_book), shop, voice), "voice": voice}

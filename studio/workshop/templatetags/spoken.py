@@ -1,5 +1,6 @@
-"""Figures in templates, in the manner of the page's `voice`."""
+"""Figures in templates, in the manner of the page's `voice`: a tag for each way of saying one."""
 
+from collections.abc import Mapping
 from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
@@ -9,10 +10,21 @@ from django.utils.timezone import localtime
 
 register = template.Library()
 
+AS_THE_VOICE = (
+    "count", "difference", "distance", "figure", "hours", "input", "load", "mass", "minor", "money",
+    "month_day", "number", "quantity", "say", "weekday",
+)  # fmt: skip
 
-@register.simple_tag(takes_context=True)
-def count(context: dict[str, Any], number: int, noun: str) -> str:
-    return str(context["voice"].count(number, noun))
+
+def _spoken(name: str) -> None:
+    def tag(context: dict[str, Any], *figure: Any) -> str:
+        return str(getattr(context["voice"], name)(*figure))
+
+    register.simple_tag(tag, takes_context=True, name=name)
+
+
+for name in AS_THE_VOICE:
+    _spoken(name)
 
 
 @register.simple_tag(takes_context=True)
@@ -21,36 +33,27 @@ def day(context: dict[str, Any], on: date) -> str:
 
 
 @register.simple_tag(takes_context=True)
-def month_day(context: dict[str, Any], on: date) -> str:
-    return str(context["voice"].month_day(on))
-
-
-@register.simple_tag(takes_context=True)
 def moment(context: dict[str, Any], at: datetime) -> str:
     return str(context["voice"].moment(localtime(at)))
 
 
 @register.simple_tag(takes_context=True)
-def length(context: dict[str, Any], mm: float | Decimal) -> str:
-    return str(context["voice"].length(mm, 2))
+def length(context: dict[str, Any], mm: float | Decimal, places: int = 2) -> str:
+    return str(context["voice"].length(mm, places))
 
 
 @register.simple_tag(takes_context=True)
-def distance(context: dict[str, Any], km: Decimal) -> str:
-    return str(context["voice"].distance(km))
+def percent(context: dict[str, Any], value: float | Decimal, most: int = 0) -> str:
+    return str(context["voice"].percent(value, most))
 
 
 @register.simple_tag(takes_context=True)
-def say(context: dict[str, Any], text: str) -> str:
-    """A text of the pure line."""
-    return str(context["voice"].say(text))
+def share(context: dict[str, Any], part: float, most: int = 0) -> str:
+    """A part of one, as a percentage."""
+    return str(context["voice"].percent(100 * part, most))
 
 
-@register.simple_tag(takes_context=True)
-def number(context: dict[str, Any], value: float, places: int) -> str:
-    return str(context["voice"].number(value, places))
-
-
-@register.simple_tag(takes_context=True)
-def percent(context: dict[str, Any], value: float) -> str:
-    return str(context["voice"].percent(value, 0))
+@register.filter
+def of(table: Mapping[str, Any], key: str) -> Any:
+    """What a table holds for a key."""
+    return table[key]

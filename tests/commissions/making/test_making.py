@@ -17,7 +17,7 @@ from studio.making.shop import Promise, ShopState, Stock
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.voice import PLAIN as VOICE
-from studio.workshop.books import book_of, current_shop, save_shop
+from studio.workshop.books import book_of, current_shop, save_book, save_shop
 from studio.workshop.clock import today
 
 
@@ -37,10 +37,6 @@ def shown(shop: ShopState | None = None, book: RateBook | None = None) -> Making
     asked = example_question()
     book, shop = book or asked.rate_book, shop or asked.shop_state
     return MakingShown(estimate(asked.brief, book, shop, asked.as_of), book, shop, VOICE)
-
-
-def number(text: str) -> float:
-    return float(text.replace(",", "").split()[0])
 
 
 def test_what_the_page_says_is_what_the_estimate_says(
@@ -71,11 +67,11 @@ def test_each_different_plate_has_one_picture(signed_in: Browser, option: Option
 def test_every_plate_is_numbered_once() -> None:
     making = shown()
     plates = list(making.plates())
-    assert sum(plate.times for plate in plates) == len(making.plan.plates)
+    assert sum(times for _plate, _numbers, times, _picture in plates) == len(making.plan.plates)
     numbers = sorted(
         n
-        for plate in plates
-        for run in plate.numbers.split(", ")
+        for _plate, numbers, _times, _picture in plates
+        for run in numbers.split(", ")
         for n in range(int(run.split(" to ")[0]), int(run.split(" to ")[-1]) + 1)
     )
     assert numbers == list(range(1, len(making.plan.plates) + 1))
@@ -88,29 +84,28 @@ def test_numbers_as_people_say_them() -> None:
 
 def test_beds_are_never_fewer_than_possible() -> None:
     beds = list(shown().beds())
-    assert all(bed.plates >= bed.fewest >= 1 for bed in beds)
-    assert sum(bed.plates for bed in beds) == len(shown().plan.plates)
-    assert {bed.limit for bed in beds} >= {"the area of the bed", "large pieces, each with a bed of its own"}
+    assert all(bed.plates >= bed.bound >= 1 for bed, _limit, _covered in beds)
+    assert sum(bed.plates for bed, _limit, _covered in beds) == len(shown().plan.plates)
+    limits = {limit for _bed, limit, _covered in beds}
+    assert limits >= {"the area of the bed", "large pieces, each with a bed of its own"}
 
 
 def test_energy_adds_up_and_costs_what_the_price_says() -> None:
     making = shown()
-    heating, printing, plates, reprints = making.energy()
-    assert number(heating.kwh) + number(printing.kwh) == pytest.approx(number(plates.kwh), abs=0.005)
+    heating, printing, plates, reprints = ((kwh, cost) for _text, kwh, cost in making.energy())
+    assert heating[0] + printing[0] == pytest.approx(plates[0], abs=0.005)
     heats = {p.name: p.heat_up_minutes * p.heat_up_w / 60_000 for p in making.book.printers}
-    assert number(heating.kwh) == pytest.approx(sum(heats[p.printer] for p in making.plan.plates), abs=0.006)
-    assert not heating.cost
+    assert heating[0] == pytest.approx(sum(heats[p.printer] for p in making.plan.plates), abs=0.006)
+    assert heating[1] is printing[1] is None
     lines = {line.code: line.amount for line in making.found.price.lines}
-    assert plates.cost == VOICE.money(lines["machine.energy"])
-    assert reprints.cost == VOICE.money(lines["reprints.energy"])
+    assert plates[1] == lines["machine.energy"]
+    assert reprints[1] == lines["reprints.energy"]
 
 
 def test_power_that_costs_nothing_has_no_line() -> None:
-    free = replace(example_question().rate_book, energy_per_kwh=Decimal(0))
-    assert shown(book=free).energy_rate == "£0.00 a kWh"
-    assert [number(row.kwh) for row in shown(book=free).energy()] == [
-        number(row.kwh) for row in shown().energy()
-    ]
+    free, usual = shown(book=replace(example_question().rate_book, energy_per_kwh=Decimal(0))), shown()
+    assert [cost for _text, _kwh, cost in free.energy()] == [None, None, 0, 0]
+    assert [kwh for _text, kwh, _cost in free.energy()] == [kwh for _text, kwh, _cost in usual.energy()]
 
 
 def test_filaments_with_their_shelf_and_what_others_are_promised() -> None:
@@ -122,20 +117,32 @@ def test_filaments_with_their_shelf_and_what_others_are_promised() -> None:
             Stock(filament="Walnut", shelf_g=1500, promised_g=1500),
         ),
     )
-    rows = {row.name: row for row in shown(shop).filaments()}
-    assert (rows["Tea"].shelf, rows["Tea"].promised, rows["Tea"].buy) == ("5,250", "1,000", "none")
-    assert (rows["Walnut"].shelf, rows["Walnut"].promised) == ("1,500", "1,500")
-    assert rows["Walnut"].buy.endswith(" spools")
-    for row in rows.values():
-        parts = (row.panel, row.spares, row.starts, row.purge, row.reprints)
-        assert sum(map(number, parts)) == pytest.approx(number(row.needed), abs=3)  # each rounded to a gram
+    rows = {row[0].filament: row for row in shown(shop).filaments()}
+    assert rows["Tea"][1:] == (5250, 1000)
+    assert rows["Tea"][0].spools_to_buy == 0
+    assert rows["Walnut"][1:] == (1500, 1500)
+    assert rows["Walnut"][0].spools_to_buy > 1
+    for use, _shelf_g, _promised_g in rows.values():
+        parts = (use.panel_g, use.spares_g, use.starts_g, use.purge_g, use.reprints_g)
+        assert float(sum(parts)) == pytest.approx(float(use.mass_g), abs=0.05)  # each rounded to 0.01 g
+
+
+def test_spools_to_buy_are_counted_and_none_is_said(signed_in: Browser, option: Option, making: str) -> None:
+    (use, *_others) = estimate_option(option, today()).plan.filaments
+    counted = VOICE.count(use.spools_to_buy, "spool")
+    assert f'data-name="To buy"><strong>{counted}</strong>' in read(signed_in, making)
+    enough = Stock(filament=use.filament, shelf_g=50_000)
+    save_shop(replace(current_shop(), stock=(enough,)), None)
+    page = read(signed_in, making)
+    assert 'data-name="On the shelf">50,000<' in page
+    assert 'data-name="To buy"><strong>none</strong>' in page
 
 
 def test_colour_changes_add_up_to_those_of_the_plan() -> None:
     making = shown()
-    changes = list(making.changes())
+    changes = making.changes()
     assert sum(change.times for change in changes) == making.plan.colour_changes
-    assert sum(number(change.minutes) for change in changes) == making.plan.change_minutes
+    assert sum(change.minutes for change in changes) == making.plan.change_minutes
 
 
 def test_both_chances_are_named_with_their_rates() -> None:
@@ -202,10 +209,10 @@ def test_few_queries(signed_in: Browser, making: str, django_assert_max_num_quer
         signed_in.get(making)
 
 
-def test_the_rates_are_those_of_the_option(option: Option) -> None:
-    book = book_of(option.rate_book)
-    found = MakingShown(estimate_option(option, today()), book, current_shop(), VOICE)
-    assert found.energy_rate == f"{VOICE.money(book.energy_per_kwh)} a kWh"
+def test_the_rates_are_those_of_the_option(signed_in: Browser, option: Option, making: str) -> None:
+    save_book(replace(book_of(option.rate_book), energy_per_kwh=Decimal("7.77")), None, today())
+    rate = VOICE.money(book_of(option.rate_book).energy_per_kwh)
+    assert f"At {rate} a kWh" in read(signed_in, making)
 
 
 @pytest.mark.parametrize(("days", "said"), [(0, ", 0 days for"), (1, ", 1 day for"), (2, ", 2 days for")])
