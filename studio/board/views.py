@@ -1,16 +1,22 @@
 """The first page: every commission, where it stands, what comes next."""
 
-from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.http import HttpResponse
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
 
 from studio.board.overview import overview
+from studio.people.audience import audience
+from studio.people.request import StudioRequest
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 
+@audience("workshop")
 @require_GET
-def board(request: HttpRequest) -> HttpResponse:
+def board(request: StudioRequest) -> HttpResponse:
+    """The first page after signing in; the workshop's own is its calendar, for the board shows prices."""
+    if not request.user.is_designer:
+        return redirect("workshop-calendar")
     sought = request.GET.get("q", "").strip()[:200]
     studio = the_studio()
     stages = overview(sought, voice_of(studio), today())

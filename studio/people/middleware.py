@@ -1,4 +1,4 @@
-"""What stands before every page: sign-in, for pages and for htmx, and what may be sent at all."""
+"""What stands before every page: sign-in, for pages and for htmx, whom it is for, and what may be sent."""
 
 from collections.abc import Callable
 from typing import Any
@@ -6,15 +6,24 @@ from urllib.parse import urlencode
 
 from django.conf import settings
 from django.contrib.auth.middleware import LoginRequiredMiddleware
+from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse, HttpResponseBase, QueryDict
 from django.shortcuts import render, resolve_url
 from django_htmx.http import HttpResponseClientRedirect
+
+from studio.people.audience import may
 
 __all__ = ["BodyLimit", "NotAllowedPage", "SignInRequired", "WithoutNul"]
 
 
 class SignInRequired(LoginRequiredMiddleware):
-    """Every view needs a sign-in, unless it says `login_not_required`."""
+    """Every view needs a sign-in by one of its audience, unless it is open."""
+
+    def process_view(self, request: HttpRequest, view_func: Any, args: Any, kwargs: Any) -> Any:
+        answer = super().process_view(request, view_func, args, kwargs)
+        if answer is None and not may(request, view_func, request.method):
+            raise PermissionDenied
+        return answer
 
     def handle_no_permission(  # type: ignore[override]  # htmx has a redirect of its own
         self, request: HttpRequest, view_func: Any

@@ -1,4 +1,4 @@
-"""The first owner's sign-in, kept in a file that only the owner of the machine can read."""
+"""New accounts, and the first owner's sign-in, kept in a file that only the owner of the machine can read."""
 
 import os
 import secrets
@@ -6,13 +6,13 @@ from pathlib import Path
 
 from studio.people.models import User
 
-__all__ = ["first_owner", "read_note", "write_note"]
+__all__ = ["account", "read_note", "write_note"]
 
 
-def first_owner(email: str, name: str) -> str:
-    """Create an owner; returns the password, which is kept nowhere in clear."""
+def account(email: str, name: str, role: User.Role = User.Role.OWNER) -> str:
+    """Create an account; returns the password, which is kept nowhere in clear."""
     password = "-".join(secrets.token_hex(2) for _ in range(4))
-    User.objects.create_user(email, password, display_name=name, role=User.Role.OWNER)
+    User.objects.create_user(email, password, display_name=name, role=role)
     return password
 
 

@@ -9,13 +9,13 @@ from functools import wraps
 from typing import Any
 
 from axes.helpers import get_client_ip_address
-from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_GET, require_POST
 
+from studio.people.audience import audience
 from studio.problem import Refused
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link, Message
@@ -42,7 +42,7 @@ def private(view: View) -> View:
         answer["Referrer-Policy"] = "no-referrer"
         return answer
 
-    return login_not_required(csrf_exempt(wrapped))
+    return audience("client's link")(csrf_exempt(wrapped))
 
 
 def get_link_or_404(token: str) -> Link:

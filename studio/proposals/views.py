@@ -14,6 +14,7 @@ from studio.clients.access import get_client_or_404
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
 from studio.commissions.price_first import tax_words
+from studio.people.audience import audience
 from studio.people.models import User
 from studio.problem import Problem, Refused
 from studio.proposals.deciding import decide
@@ -34,11 +35,13 @@ def get_issue_or_404(public_id: str) -> ProposalIssue:
     )
 
 
+@audience("designer")
 @require_GET
 def for_commission(request: HttpRequest, public_id: str) -> HttpResponse:
     return _page(request, get_commission_or_404(public_id))
 
 
+@audience("designer")
 @require_POST
 def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
@@ -56,6 +59,7 @@ def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", commission.public_id)
 
 
+@audience("designer")
 @require_GET
 def pdf(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
@@ -74,6 +78,7 @@ def pdf_response(issue: ProposalIssue) -> HttpResponse:
     return answer
 
 
+@audience("designer")
 @require_POST
 def send(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
@@ -97,6 +102,7 @@ def page_address(request: HttpRequest, link: Link) -> str:
     return request.build_absolute_uri(reverse("public:proposal-page", args=(link.token,)))
 
 
+@audience("designer")
 @require_POST
 def new_link(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
@@ -105,6 +111,7 @@ def new_link(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
+@audience("designer")
 @require_POST
 def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
@@ -113,6 +120,7 @@ def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
+@audience("designer")
 @require_POST
 def withdraw(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
@@ -125,6 +133,7 @@ def withdraw(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
+@audience("designer")
 @require_POST
 def record(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
@@ -148,6 +157,7 @@ def _seen(text: str) -> int:
     return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else -1
 
 
+@audience("owner")
 @require_http_methods(["GET", "POST"])
 def erase(request: HttpRequest, public_id: str) -> HttpResponse:
     """Only after the client's name was typed."""

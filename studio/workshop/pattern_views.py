@@ -13,6 +13,7 @@ from studio.lattice.kinds import kinds
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns as patterns_of
 from studio.lattice.verdict import USUAL_SIDE_MM
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Problem, Refused
 from studio.stored.door import Unreadable
@@ -31,6 +32,7 @@ MOST_PROBLEMS = 12
 """A file can be wrong in thousands of places; the first ones are enough to mend it."""
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def patterns(request: StudioRequest) -> HttpResponse:
     """All patterns. A file is sent first to be judged, then as a text to be stored."""
@@ -47,6 +49,7 @@ def patterns(request: StudioRequest) -> HttpResponse:
     return _page(request, form, offered)
 
 
+@audience("designer")
 @require_POST
 def retire_pattern(request: StudioRequest, slug: str) -> HttpResponse:
     last = PatternRevision.objects.filter(slug=slug).order_by("-revision").first()

@@ -12,6 +12,8 @@ from django.utils.formats import date_format
 from django.views.decorators.http import require_http_methods
 
 from studio.forms import Form, form_page
+from studio.people.audience import audience, may_change
+from studio.people.models import User
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem
@@ -40,6 +42,7 @@ from studio.workshop.studio_form import save_studio, studio_form
 __all__ = ["calendar", "rates", "studio", "workshop_page"]
 
 
+@audience("designer", to_change="owner")
 @require_http_methods(["GET", "POST"])
 def studio(request: StudioRequest) -> HttpResponse:
     """Name, address, language, voice, paper and texts."""
@@ -56,6 +59,7 @@ def studio(request: StudioRequest) -> HttpResponse:
     return workshop_page(request, "studio", form, book, unread, **choices)
 
 
+@audience("designer", to_change="owner")
 @require_http_methods(["GET", "POST"])
 def rates(request: StudioRequest, slug: str) -> HttpResponse:
     """One section of the rate book that holds today, or on the day `on` that is asked for; lines are added
@@ -104,6 +108,7 @@ def _asking(on: date) -> str:
     return f"?on={on.isoformat()}" if on > today() else ""
 
 
+@audience("workshop")
 @require_http_methods(["GET", "POST"])
 def calendar(request: StudioRequest) -> HttpResponse:
     """Working days, hours, stock and promises: they move dates, no price of an option that there is."""
@@ -129,17 +134,13 @@ def workshop_page(
 ) -> HttpResponse:
     """One page of the workshop between its tabs; `unread` is what cannot be read of what
     was saved last, `folder` that of its template."""
-    tabs = [("workshop", "", "Studio", "studio")]
-    tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in RATES_PAGES.values()]
-    tabs += [("workshop-calendar", "", "Calendar and stock", "calendar")]
-    tabs += [("workshop-measured", "", "Measured plates", "measured")]
-    tabs += [("workshop-patterns", "", "Patterns", "patterns")]
     return form_page(
         request,
         f"{more.pop('folder', 'workshop')}/{slug}.html",
         form,
-        tabs=tabs,
+        tabs=_tabs(request.user),
         here=slug,
+        may_change=may_change(request),
         examples=len(examples(book)),
         all_rates=len(rates_of(book)),
         unread=unread,
@@ -149,6 +150,16 @@ def workshop_page(
         **CHOICES,
         **more,
     )
+
+
+def _tabs(user: User) -> list[tuple[str, str, str, str]]:
+    """Address, slug, title and key of each page that this person may open."""
+    tabs = [("workshop", "", "Studio", "studio")]
+    tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in RATES_PAGES.values()]
+    shared = [("workshop-calendar", "", "Calendar and stock", "calendar")]
+    shared += [("workshop-measured", "", "Measured plates", "measured")]
+    patterns = [("workshop-patterns", "", "Patterns", "patterns")]
+    return [*tabs, *shared, *patterns] if user.is_designer else shared
 
 
 def _typed(form: Form, start: str, end: str) -> list[tuple[str, str]]:

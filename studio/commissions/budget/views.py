@@ -10,6 +10,7 @@ from studio.commissions.budget.page import MOVES, budget_form, read_budget, sear
 from studio.commissions.closed import is_closed
 from studio.commissions.estimating import Stale
 from studio.forms import Form, sentence
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.workshop.books import the_studio, voice_of
@@ -18,6 +19,7 @@ from studio.workshop.clock import today
 __all__ = ["budget", "budget_take"]
 
 
+@audience("designer")
 @require_GET
 def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """Asked by address, so that a search can be kept and changes nothing."""
@@ -37,6 +39,7 @@ def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(request, "commissions/budget/budget.html", page, status=422 if form.problems else 200)
 
 
+@audience("designer")
 @require_POST
 def budget_take(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)

@@ -8,6 +8,7 @@ from studio.commissions.access import get_option_or_404
 from studio.commissions.call.page import page_of
 from studio.commissions.entries import add_entry, entries_shown
 from studio.forms import Form
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
@@ -15,6 +16,7 @@ from studio.workshop.clock import today
 __all__ = ["said"]
 
 
+@audience("designer")
 @require_POST
 def said(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """One more entry: htmx gets the list and an empty field, a browser the page. What is refused stays

@@ -17,6 +17,7 @@ from studio.commissions.option_set import add_option, bring_back, remove_option,
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import rates_words
 from studio.forms import Form, Reshown, sentence
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.stored.door import Unreadable
@@ -26,6 +27,7 @@ from studio.workshop.clock import today
 __all__ = ["back", "cell", "copy", "newer_rates", "option", "remove", "undo_change"]
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The page; a change of its words answers htmx with the parts that changed, a browser with the page."""
@@ -50,6 +52,7 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     )
 
 
+@audience("designer")
 @require_GET
 def cell(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The fields of a single cell, filled with the one at a point of the drawing; nothing where there is no
@@ -60,6 +63,7 @@ def cell(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(request, "commissions/call/cell.html", context) if context else HttpResponse(status=204)
 
 
+@audience("designer")
 @require_POST
 def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """An option keeps the rates under which it was made until the studio says so here."""
@@ -79,6 +83,7 @@ def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResp
     return render(request, "commissions/call/changed.html", page)
 
 
+@audience("designer")
 @require_POST
 def copy(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     source = get_option_or_404(public_id, letter)
@@ -88,6 +93,7 @@ def copy(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
         return _told(request, source, refused)
 
 
+@audience("designer")
 @require_POST
 def remove(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
@@ -99,6 +105,7 @@ def remove(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return redirect("commission", public_id)
 
 
+@audience("designer")
 @require_POST
 def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
@@ -110,6 +117,7 @@ def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return redirect("option", public_id, found.letter)
 
 
+@audience("designer")
 @require_POST
 def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found, posted = get_option_or_404(public_id, letter), Form.posted(request)

@@ -10,6 +10,7 @@ from studio.clients.models import Space
 from studio.clients.space_form import MOUNTINGS, save_space, space_form
 from studio.commissions.estimating import save_space_of
 from studio.forms import Form, form_page
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.stored.kinds import SPACE
 from studio.workshop.books import the_studio, voice_of
@@ -18,11 +19,13 @@ from studio.workshop.clock import today
 __all__ = ["edit", "new"]
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def new(request: StudioRequest, public_id: str) -> HttpResponse:
     return _form(request, Space(client=get_client_or_404(public_id), document={}))
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def edit(request: StudioRequest, public_id: str) -> HttpResponse:
     return _form(request, get_space_or_404(public_id))

@@ -12,6 +12,7 @@ from studio.clients.models import Client
 from studio.clients.space_form import space_words
 from studio.commissions.price_first import main_price, tax_words
 from studio.forms import Form, form_page
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.workshop.books import readable_book, the_studio, voice_of
 from studio.workshop.clock import today
@@ -22,6 +23,7 @@ MOST_LISTED = 200
 KINDS = (("consumer", "private person, with tax first"), ("business", "business, without tax first"))
 
 
+@audience("designer")
 @require_GET
 def clients(request: StudioRequest) -> HttpResponse:
     """All clients, or those that match what is searched for."""
@@ -34,16 +36,19 @@ def clients(request: StudioRequest) -> HttpResponse:
     return render(request, template, {"clients": found[:MOST_LISTED], "wanted": wanted})
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def new(request: StudioRequest) -> HttpResponse:
     return _form(request, Client())
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def edit(request: StudioRequest, public_id: str) -> HttpResponse:
     return _form(request, get_client_or_404(public_id))
 
 
+@audience("designer")
 @require_GET
 def client(request: StudioRequest, public_id: str) -> HttpResponse:
     found = get_client_or_404(public_id, even_erased=True)

@@ -14,6 +14,7 @@ from studio.drawing.thumbnail import thumbnail_svg
 from studio.drawing.title_block import TitleBlock
 from studio.lattice.composition import Composition, compose
 from studio.lattice.fit import best_fit
+from studio.people.audience import audience
 from studio.problem import Refused
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.clock import today
@@ -25,6 +26,7 @@ Draw = Callable[[Composition, dict[str, str]], str]
 EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 3"><title>No drawing yet</title></svg>'
 
 
+@audience("designer")
 @require_GET
 def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
     """A sheet of the studio's paper with a title block, to its scale when it is printed at full size."""
@@ -40,6 +42,7 @@ def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse
     )
 
 
+@audience("designer")
 @require_GET
 def thumbnail(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
     """With its revision in the address, so that a browser may keep it."""

@@ -14,6 +14,7 @@ from studio.commissions.access import get_commission_or_404
 from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.enquiry.starting import start_commission
 from studio.forms import Form, form_page
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
@@ -23,6 +24,7 @@ __all__ = ["about", "commission", "new"]
 MOST_LISTED = 500
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def new(request: StudioRequest) -> HttpResponse:
     """One screen: a size as it was said, where it goes, and who asks, if that is known."""
@@ -35,6 +37,7 @@ def new(request: StudioRequest) -> HttpResponse:
     return form_page(request, "commissions/enquiry/new.html", form, clients=_clients(), **_place(form))
 
 
+@audience("designer")
 @require_GET
 def commission(request: StudioRequest, public_id: str) -> HttpResponse:
     """Its approved option, else its first."""
@@ -44,6 +47,7 @@ def commission(request: StudioRequest, public_id: str) -> HttpResponse:
     return redirect("option", public_id, opened.letter)
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def about(request: StudioRequest, public_id: str) -> HttpResponse:
     found = get_commission_or_404(public_id)

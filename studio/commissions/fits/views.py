@@ -8,6 +8,7 @@ from studio.commissions.access import get_option_or_404
 from studio.commissions.estimating import Stale
 from studio.commissions.fits.page import fits_page, range_form, read_range, take_fit
 from studio.forms import Form
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Problem, Refused
 from studio.workshop.clock import today
@@ -15,6 +16,7 @@ from studio.workshop.clock import today
 __all__ = ["fits"]
 
 
+@audience("designer")
 @require_http_methods(["GET", "POST"])
 def fits(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The table for a range of cell sides, asked by address; taking a fit is posted to the same address."""

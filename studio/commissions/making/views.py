@@ -10,6 +10,7 @@ from studio.commissions.access import get_option_or_404
 from studio.commissions.estimating import estimate_option
 from studio.commissions.making.shown import MakingShown
 from studio.commissions.models import Option
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.workshop.books import book_of, current_shop, the_studio, voice_of
@@ -18,6 +19,7 @@ from studio.workshop.clock import today
 __all__ = ["making"]
 
 
+@audience("designer")
 @require_GET
 def making(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """As it would begin today; an option that cannot be made says why."""

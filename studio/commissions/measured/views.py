@@ -4,6 +4,7 @@ from dataclasses import replace
 from typing import Any
 
 from django.contrib import messages
+from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
@@ -14,6 +15,7 @@ from studio.commissions.measured.keys import list_key
 from studio.commissions.measured.plates import ComputedPlate, option_called, options_to_measure, plates_of
 from studio.commissions.measured.shown import failures_shown, kinds_shown, plates_shown
 from studio.forms import Form, sentence
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
@@ -25,6 +27,7 @@ from studio.workshop.views import workshop_page
 __all__ = ["measured"]
 
 
+@audience("workshop")
 @require_http_methods(["GET", "POST"])
 def measured(request: StudioRequest) -> HttpResponse:
     """The list, and a new plate; the computed half of it may come from a plate of an option."""
@@ -35,6 +38,8 @@ def measured(request: StudioRequest) -> HttpResponse:
     if request.method == "POST":
         posted = Form({**empty, "list": "", **Form.posted(request).values})
         pressed = next(name for name in ACTIONS if not name or name in request.POST)
+        if pressed == "hazard" and not request.user.is_owner:  # a rate; what plates took is a fact
+            raise PermissionDenied
         form, saved = posted.attempt(lambda: save_measured(posted, ACTIONS[pressed], request.user, today()))
         if saved:
             messages.success(request, _said(pressed, saved, voice_of(the_studio())))

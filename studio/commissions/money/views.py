@@ -11,6 +11,7 @@ from studio.commissions.money.page import money_of, old_and_new
 from studio.commissions.option_set import options_of
 from studio.commissions.rates_words import old_rates, rates_words
 from studio.forms import sentence
+from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.workshop.books import current_book, the_studio, voice_of
@@ -19,6 +20,7 @@ from studio.workshop.clock import today
 __all__ = ["compare_rates", "money"]
 
 
+@audience("designer")
 @require_GET
 def money(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
@@ -32,6 +34,7 @@ def money(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(request, "commissions/money/money.html", page)
 
 
+@audience("designer")
 @require_GET
 def compare_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """What a change to the rates of the day would do, before it is done."""

@@ -10,7 +10,7 @@ from django.core.management.base import BaseCommand
 
 from studio.people.models import User
 from studio.people.serving import claim, collect_static, serve
-from studio.people.sign_in_note import first_owner, read_note, write_note
+from studio.people.sign_in_note import account, read_note, write_note
 
 EMAIL = "owner@jigumi.example"
 
@@ -35,7 +35,7 @@ class Command(BaseCommand):
 
 def _sign_in(note: Path) -> str:
     if not User.objects.exists():
-        write_note(note, EMAIL, first_owner(EMAIL, "Demo owner"))
+        write_note(note, EMAIL, account(EMAIL, "Demo owner"))
     if kept := read_note(note):
         return "Sign in as {} with the password {}".format(*kept)
     return "Sign in as before: the password made at the first start has been changed"

@@ -3,12 +3,10 @@
 from argparse import ArgumentParser
 from typing import Any
 
-from django.core.exceptions import ValidationError
-from django.core.management.base import BaseCommand, CommandError
-from django.core.validators import validate_email
+from django.core.management.base import BaseCommand
 
+from studio.people.management.new_account import new_account
 from studio.people.models import User
-from studio.people.sign_in_note import first_owner
 
 
 class Command(BaseCommand):
@@ -19,10 +17,4 @@ class Command(BaseCommand):
         parser.add_argument("--name", default="Owner", help="how the site addresses the owner")
 
     def handle(self, *args: Any, email: str, name: str, **options: Any) -> None:
-        try:
-            validate_email(email)
-        except ValidationError as error:
-            raise CommandError(f"{email!r} is no e-mail address; it should read name@host.example") from error
-        if User.objects.filter(email__iexact=email).exists():
-            raise CommandError(f"{email} has an account already; use changepassword for a new password")
-        self.stdout.write(f"Sign in as {email} with the password {first_owner(email, name)}")
+        self.stdout.write(new_account(email, name, User.Role.OWNER))
