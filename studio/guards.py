@@ -1,7 +1,7 @@
 """Rows that the database itself keeps as they are, as operations for migrations.
 
 Code can forget a rule; a trigger cannot. Both databases answer with an IntegrityError. Altering a guarded
-table on SQLite makes it anew and loses its triggers: such a migration must state the guards again. Guards
+table on SQLite makes it anew and loses its triggers: such a migration must state the guards `again`. Guards
 come after the table's constraints, whose keys they read.
 """
 
@@ -12,7 +12,7 @@ from django.apps.registry import Apps
 from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 from django.db.migrations import RunPython
 
-__all__ = ["append_only", "frozen_columns", "never_deleted", "refused"]
+__all__ = ["again", "append_only", "frozen_columns", "never_deleted", "refused"]
 
 
 def append_only(table: str) -> list[RunPython]:
@@ -53,6 +53,17 @@ def refused(name: str, table: str, event: str, condition: str, rule: str) -> Run
             _on_postgresql(editor, name, f"{event} ON {table} FOR EACH ROW", found, f"{table} {rule}")
 
     return RunPython(forwards, _taken_down(name), elidable=False)
+
+
+def again(guards: Sequence[RunPython]) -> list[RunPython]:
+    """Guards stated anew, after their table was altered: SQLite has lost them, PostgreSQL still has them."""
+    return [step for guard in guards for step in (_taken_off(guard), guard)]
+
+
+def _taken_off(guard: RunPython) -> RunPython:
+    if guard.reverse_code is None:
+        raise TypeError("every guard can be taken down")
+    return RunPython(guard.reverse_code, RunPython.noop, elidable=False)
 
 
 def _never_truncated(table: str, rule: str) -> RunPython:

@@ -17,7 +17,7 @@ from studio.lattice.hangers import hanger_load_needed_g
 from studio.lattice.tolerance import size_error
 from studio.making.calendar import Dates, schedule
 from studio.making.shop import ShopState
-from studio.pricing.costs import stage_minutes
+from studio.pricing.labour import stage_minutes
 from studio.pricing.ranges import margins_left
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceSheet

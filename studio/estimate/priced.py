@@ -20,7 +20,7 @@ from studio.making.plan import MakingPlan, Plate, make
 from studio.making.plates import TooMany
 from studio.making.shop import ShopState, at_hours, stock_of
 from studio.memo import memo
-from studio.pricing.costs import stage_minutes
+from studio.pricing.labour import stage_minutes
 from studio.pricing.price import price
 from studio.pricing.quantities import Quantities, count
 from studio.pricing.rate_book import Bought, RateBook

@@ -10,7 +10,7 @@ from studio.lattice.part import Part, spares_for
 from studio.lattice.shapes import form_of
 from studio.memo import memo
 
-__all__ = ["infill_parts"]
+__all__ = ["infill_parts", "size_of"]
 
 
 def infill_parts(composition: Composition, spares_percent: float) -> tuple[Part, ...]:
@@ -33,11 +33,17 @@ def infill_parts(composition: Composition, spares_percent: float) -> tuple[Part,
     )
 
 
+def size_of(piece: Piece) -> str:
+    """The size of the part that the piece is made as; with pattern and filament it tells which part that
+    is."""
+    return piece.made_as.removeprefix(f"{piece.pattern}, ")
+
+
 def _part(composition: Composition, piece: Piece, filament: str, count: int, spares_percent: float) -> Part:
     return Part(
         code="infill",
         pattern=piece.pattern,
-        size=piece.made_as.removeprefix(f"{piece.pattern}, "),
+        size=size_of(piece),
         filament=filament,
         face=_face(piece, composition.fit.kind),
         depth_mm=float(composition.design.infill_depth_mm),

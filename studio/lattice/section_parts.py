@@ -18,7 +18,7 @@ from studio.lattice.sections import Seam, Section, section_of
 from studio.lattice.shapes import SHAPES
 from studio.voice import Said, length
 
-__all__ = ["key_parts", "outline_of", "section_parts"]
+__all__ = ["key_parts", "kinds_of", "outline_of", "section_parts"]
 
 Kind = tuple[int, ...]
 KEY_LENGTH_MM, KEY_END_MM, KEY_WAIST_MM, KEY_DEPTH_MM = 12.0, 2.4, 1.6, 3.0
@@ -30,14 +30,19 @@ KEY_SIZE = f"{KEY_LENGTH_MM:g} × {KEY_END_MM:g} mm"
 def section_parts(composition: Composition, sections: Sequence[Section]) -> tuple[Part, ...]:
     """Sections by shape, lettered in order. No spares: a section lost is a plate lost, and reprints cover
     plates."""
-    kinds: dict[Kind, list[int]] = {}
-    for index, section in enumerate(sections):
-        kinds.setdefault(_kind(composition.fit, section), []).append(index)
     openings = _openings(composition, sections)
     return tuple(
         _part(composition, _letter(i), sections[of_kind[0]], openings[of_kind[0]], len(of_kind))
-        for i, of_kind in enumerate(kinds.values())
+        for i, of_kind in enumerate(kinds_of(composition.fit, sections))
     )
+
+
+def kinds_of(fit: Fit, sections: Sequence[Section]) -> tuple[list[int], ...]:
+    """Indices of the sections that are printed alike: one list for each of the section parts, in order."""
+    kinds: dict[Kind, list[int]] = {}
+    for index, section in enumerate(sections):
+        kinds.setdefault(_kind(fit, section), []).append(index)
+    return tuple(kinds.values())
 
 
 def _part(

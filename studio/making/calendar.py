@@ -52,7 +52,8 @@ class Dates:
     """`working_days` from cleared deposit and approved colours to ready; `starts_on` the first working day
     on or after as_of + deposit days; `printed_on` when the last plate is done; `ready_on` when the panel
     can leave or is hung. All are as expected: labour as planned, and as many plates printed again as are
-    expected to fail. `runs` is what every printer does meanwhile, in the order of starting.
+    expected to fail. `runs` is what every printer does meanwhile, in the order of starting. `site_days` are
+    the working days that the work on site takes: the van is out then.
 
     `held_on` and `held_working_days` hold in 8 of 10 seeded courses of making, in which a plate fails by the
     hazard of a printing hour (1 - exp(-hazard hours), each run anew: geometric) and is then printed again,
@@ -67,6 +68,7 @@ class Dates:
     held_working_days: int
     held_on: date
     runs: tuple[PrinterRun, ...] = ()
+    site_days: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +125,7 @@ def schedule(
         held_working_days=held,
         held_on=days.dates[held],
         runs=_runs(course, days),
+        site_days=site_days,
     )
 
 

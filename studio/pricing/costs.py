@@ -7,6 +7,7 @@ from typing import Literal
 
 from studio.making.equipment import Filament, Printer
 from studio.money import round_money
+from studio.pricing.labour import minutes_of, times_of
 from studio.pricing.quantities import Quantities, hundredths
 from studio.pricing.rate_book import Bought, Heading, Operation, Per, RateBook
 from studio.pricing.rates import (
@@ -21,7 +22,7 @@ from studio.pricing.rates import (
 )
 from studio.pricing.sheet import Group, Input, PriceLine, Working
 
-__all__ = ["Cost", "costs", "labour_minutes", "stage_minutes"]
+__all__ = ["Cost", "costs"]
 
 MEASURED: frozenset[Per] = frozenset(
     ("square metre", "light metre", "sheet square metre", "diffuser square metre")
@@ -62,21 +63,6 @@ def costs(quantities: Quantities, book: RateBook) -> tuple[Cost, ...]:
         _overhead(worked, book),
     )
     return tuple(cost for cost in found if cost.line.quantity)
-
-
-def labour_minutes(quantities: Quantities, book: RateBook) -> Decimal:
-    """Minutes of all people on this commission, without quoting, which won jobs pay for together."""
-    return sum((_minutes(operation, quantities) for operation in book.operations), Decimal(0))
-
-
-def stage_minutes(quantities: Quantities, book: RateBook) -> dict[str, Decimal]:
-    """Minutes of all people by stage ("before", "printing", "making", "after", "site"): what a calendar
-    needs. "printing" is work by the plate, which a calendar books itself whenever a plate is swapped."""
-    found = dict.fromkeys(("before", "printing", "making", "after", "site"), Decimal(0))
-    for operation in book.operations:
-        stage = "printing" if operation.per == "plate" else operation.stage
-        found[stage] += _minutes(operation, quantities)
-    return found
 
 
 def _line(
@@ -189,21 +175,10 @@ def _reprints(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
     yield _energy(book, "reprints", quantities.reprint_energy_kwh)
 
 
-def _times(operation: Operation, quantities: Quantities) -> Decimal:
-    """How often it is done. What happens on site besides the trip is ours only where we hang the panel."""
-    trip = operation.per in ("kilometre", "delivery")
-    ours = operation.stage != "site" or trip or quantities.hung
-    return quantities.counts[operation.per] if ours else Decimal(0)
-
-
-def _minutes(operation: Operation, quantities: Quantities) -> Decimal:
-    return _times(operation, quantities) * operation.minutes * operation.people
-
-
 def _labour(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
     for operation in book.operations:
-        quantity = hours(_minutes(operation, quantities))
-        rate, working = book.roles[operation.role], _work(book, operation, _times(operation, quantities))
+        quantity = hours(minutes_of(operation, quantities))
+        rate, working = book.roles[operation.role], _work(book, operation, times_of(operation, quantities))
         line = _line(book, f"labour.{operation.code}", operation.text, "labour", quantity, "h", rate, working)
         on_site: Heading = "hanging" if operation.stage == "site" else "panel"
         yield Cost(line, HEADINGS.get(operation.per, on_site))

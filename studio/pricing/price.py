@@ -8,7 +8,8 @@ from studio.pricing.adjust import adjustments
 from studio.pricing.asked import Asked, asked
 from studio.pricing.check import problems_in
 from studio.pricing.client import client_lines, weigh
-from studio.pricing.costs import costs, labour_minutes
+from studio.pricing.costs import costs
+from studio.pricing.labour import labour_minutes
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rounding import net_for_gross, to_step

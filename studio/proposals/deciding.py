@@ -72,7 +72,7 @@ def _write(
 ) -> Decision:
     commission = locked_commission(Proposal.objects.get(issues=issue_pk).commission_id)
     # after the lock: a new issue, a revoked link or another answer may have come in between
-    issue = ProposalIssue.objects.get(pk=issue_pk)
+    issue = ProposalIssue.objects.defer("making", "costs").get(pk=issue_pk)
     fresh = Link.objects.get(pk=link.pk) if link else None
     stored = read(issue)
     judge(standing_of(issue, stored, fresh), answer, timezone.localdate(now))

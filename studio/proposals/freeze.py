@@ -1,7 +1,10 @@
-"""The documents of an issue: `figures`, in which nothing is personal, and `parties`, which is all that is.
+"""The documents of an issue: `figures`, all that a client may know and nothing personal; `parties`, which is
+all that is personal; `making` for the workshop and `costs` for the studio alone.
 
-Both are canonical JSON bytes with a SHA-256 each; the seal covers the two. The golden file in
-tests/proposals holds one document of each schema: a change of shape needs a new SCHEMA and a new file.
+All are canonical JSON bytes with a SHA-256 each. The seal covers figures and parties; the figures hold the
+digests of the others. Golden files in tests/proposals hold the documents of each schema: a change of shape
+needs a new SCHEMA and new files. In schema 1 the figures held the studio's lines, cost and margin too, and
+there were no other documents.
 """
 
 import zlib
@@ -15,10 +18,12 @@ from studio.document import canonical, dump
 from studio.drawing.elevation import elevation_svg
 from studio.drawing.legend import legend
 from studio.drawing.thumbnail import thumbnail_svg
-from studio.estimate.report import report
+from studio.estimate.costs_report import costs_report
+from studio.estimate.making_report import making_report
+from studio.estimate.report import for_client
 from studio.estimate.result import Estimate
 from studio.lattice.patterns import pattern
-from studio.pricing.totals import Total
+from studio.pricing.rate_book import RateBook
 from studio.proposals.included import included
 from studio.voice import Units, Voice
 
@@ -26,7 +31,7 @@ __all__ = [
     "ENGINE", "SCHEMA", "Frozen", "Heading", "OptionSent", "figures_of", "freeze", "seal_of", "unpacked",
 ]  # fmt: skip
 
-SCHEMA = 1
+SCHEMA = 2
 ENGINE = "0.1.0"
 """The version that computed the figures: pyproject.toml's."""
 DISCOUNT = "Discount"
@@ -54,26 +59,26 @@ class Heading:
 
 @dataclass(frozen=True, eq=False)
 class OptionSent:
-    """One option on its way into an issue. `colours` maps filament names to "#rrggbb"; `paragraph` is the
-    option in words. `totals` are there when the client is to have the workings, which show cost and margin;
-    the workings of the lines are in every estimate."""
+    """One option on its way into an issue, with the rates that it was estimated with. `colours` maps filament
+    names to "#rrggbb"; `paragraph` is the option in words."""
 
     letter: str
     estimate: Estimate
     colours: Mapping[str, str]
     paragraph: str
+    book: RateBook
     rate_book_sha256: str
-    deposit_is_tax_point: bool = False
-    totals: tuple[Total, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Frozen:
-    """An issue's documents as bytes."""
+    """An issue's documents as bytes; all but the first two are packed."""
 
     figures: bytes
     parties: bytes
     drawings: bytes
+    making: bytes
+    costs: bytes
 
     @property
     def figures_sha256(self) -> str:
@@ -93,23 +98,41 @@ def seal_of(figures_sha256: str, parties_sha256: str) -> str:
     return sha256(DOMAIN + bytes.fromhex(figures_sha256) + bytes.fromhex(parties_sha256)).hexdigest()
 
 
-def freeze(heading: Heading, options: tuple[OptionSent, ...], parties: Mapping[str, Any]) -> Frozen:
+def freeze(
+    heading: Heading,
+    options: tuple[OptionSent, ...],
+    parties: Mapping[str, Any],
+    salt: str,
+    *,
+    annex: bool = False,
+) -> Frozen:
     """`parties` are plain JSON values with a salt of the caller's among them; the reason of a discount, which
-    may be personal, joins them."""
-    drawings = canonical({option.letter: _drawings(option, heading.voice) for option in options})
-    figures = figures_of(heading, options, sha256(drawings).hexdigest())
+    may be personal, joins them. `salt` goes into the costs, which nobody is to guess by their digest. With
+    `annex` the client is given them on paper: what each line and total costs, and how it comes about."""
+    voice = heading.voice
+    packed = {
+        "drawings": canonical({option.letter: _drawings(option, voice) for option in options}),
+        "making": canonical({o.letter: making_report(o.estimate, o.book) for o in options}),
+        "costs": canonical({"salt": salt, "options": {o.letter: _costs(o) for o in options}}),
+    }
+    digests = {f"{name}_sha256": sha256(document).hexdigest() for name, document in packed.items()}
+    figures = {**figures_of(heading, options), "annex": annex, **digests}
     given = options[0].estimate.brief.terms.discount
     personal = {"schema": SCHEMA, "discount": given.reason if given else "", **parties}
-    return Frozen(canonical(figures), canonical(personal), zlib.compress(drawings, level=6))
+    return Frozen(
+        canonical(figures),
+        canonical(personal),
+        **{name: zlib.compress(document, level=6) for name, document in packed.items()},
+    )
 
 
-def unpacked(drawings: bytes) -> bytes:
+def unpacked(packed: bytes) -> bytes:
     """The bytes that `figures` gives the digest of."""
-    return zlib.decompress(drawings)
+    return zlib.decompress(packed)
 
 
-def figures_of(heading: Heading, options: tuple[OptionSent, ...], drawings_sha256: str) -> dict[str, Any]:
-    """Everything that was computed and promised; the client's lines and the studio's own."""
+def figures_of(heading: Heading, options: tuple[OptionSent, ...]) -> dict[str, Any]:
+    """Everything that was promised, and nothing that a client may not know."""
     terms = options[0].estimate.brief.terms
     return {
         "schema": SCHEMA,
@@ -119,39 +142,40 @@ def figures_of(heading: Heading, options: tuple[OptionSent, ...], drawings_sha25
         "currency": options[0].estimate.price.currency,
         "cautions": _merged(option.estimate.cautions for option in options),
         "options": [_option(option, heading.voice) for option in options],
-        "drawings_sha256": drawings_sha256,
     }
 
 
 def _option(option: OptionSent, voice: Voice) -> dict[str, Any]:
-    brief = option.estimate.brief
-    computed, terms = report(option.estimate), dump(brief.terms)
-    # the title names the client's place, the reason of a discount anything, and the digest covers both
-    del computed["title"], computed["digest"]
-    if brief.terms.discount:
-        del terms["discount"]["reason"]
-    for line in (*computed["lines"], *computed["client_lines"]):
-        if line["code"] == "discount":
-            line["text"] = DISCOUNT
-    workings = {} if option.totals is None else {"workings": [_total(total) for total in option.totals]}
+    brief, promised = option.estimate.brief, for_client(option.estimate)
+    terms = _without_reason(dump(brief.terms), promised["client_lines"])
+    del terms["referral"]  # who brought the client is paid a share of the price
     return {
-        **workings,
         "letter": option.letter,
         "paragraph": option.paragraph,
         "design": dump(brief.design),
         "space": dump(brief.space),
         "terms": terms,
-        "rate_book_sha256": option.rate_book_sha256,
-        "deposit_is_tax_point": option.deposit_is_tax_point,
+        "deposit_is_tax_point": option.book.deposit_is_tax_point,
         "palette": _palette(option),
         "included": list(included(option.estimate, voice)),
-        "estimate": computed,
+        "estimate": promised,
     }
 
 
-def _total(total: Total) -> dict[str, Any]:
-    text, amount, working = total
-    return {"text": text, "amount": str(amount), "working": asdict(working)}
+def _costs(option: OptionSent) -> dict[str, Any]:
+    costs = costs_report(option.estimate, option.book)
+    terms = _without_reason(costs["terms"], costs["lines"])
+    return {**costs, "terms": terms, "rate_book_sha256": option.rate_book_sha256}
+
+
+def _without_reason(terms: dict[str, Any], lines: Iterable[dict[str, Any]]) -> dict[str, Any]:
+    """The terms without the reason of a discount, which is taken out of the texts of the lines, too."""
+    for line in lines:
+        if line["code"] == "discount":
+            line["text"] = DISCOUNT
+    if terms["discount"]:
+        del terms["discount"]["reason"]
+    return terms
 
 
 def _palette(option: OptionSent) -> list[dict[str, Any]]:

@@ -16,7 +16,6 @@ from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Option
 from studio.commissions.words import spoken_paragraph
 from studio.people.models import User
-from studio.pricing.totals import totals
 from studio.problem import Refused
 from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
@@ -40,6 +39,7 @@ class Sending:
     studio: Studio
     options: tuple[OptionSent, ...]
     parties: dict[str, Any]
+    annex: bool
     valid_until: date
     by: User | None
     now: datetime
@@ -97,13 +97,14 @@ def _gather(
     studio = the_studio()
     today = timezone.localdate(now)
     chosen = _chosen(commission, letters)
-    sent = tuple(_option(option, studio, today, workings) for option in chosen)
+    sent = tuple(_option(option, studio, today) for option in chosen)
     days = min(book_of(option.rate_book).validity_days for option in chosen)
     return Sending(
         commission,
         studio,
         sent,
         _parties(commission, studio, by),
+        workings,
         today + timedelta(days=days),
         by,
         now,
@@ -126,7 +127,7 @@ def _chosen(commission: Commission, letters: tuple[str, ...]) -> list[Option]:
     return found
 
 
-def _option(option: Option, studio: Studio, today: date, workings: bool) -> OptionSent:
+def _option(option: Option, studio: Studio, today: date) -> OptionSent:
     try:
         found = estimate_option(option, today)
     except Refused as refused:
@@ -142,9 +143,8 @@ def _option(option: Option, studio: Studio, today: date, workings: bool) -> Opti
         estimate=found,
         colours={filament.name: filament.colour for filament in book.filaments},
         paragraph=spoken_paragraph(found.brief, found.bill.fit, voice_of(studio)),
+        book=book,
         rate_book_sha256=option.rate_book.sha256,
-        deposit_is_tax_point=book.deposit_is_tax_point,
-        totals=totals(found.price, book, found.brief.terms) if workings else None,
     )
 
 
@@ -198,7 +198,7 @@ def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
         paper=studio.paper,
         terms_text=studio.terms_text,
     )
-    frozen = freeze(heading, sending.options, sending.parties)
+    frozen = freeze(heading, sending.options, sending.parties, secrets.token_hex(16), annex=sending.annex)
     return frozen, render_pdf(frozen, sending.options)
 
 
@@ -222,6 +222,8 @@ def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, after:
         figures=frozen.figures,
         parties=frozen.parties,
         drawings=frozen.drawings,
+        making=frozen.making,
+        costs=frozen.costs,
         pdf=pdf,
         figures_sha256=frozen.figures_sha256,
         parties_sha256=frozen.parties_sha256,

@@ -52,7 +52,7 @@ def issue_rows(commission: Commission, today: date) -> list[IssueRow]:
         ProposalIssue.objects.filter(proposal__commission=commission)
         .select_related("proposal", "decision", "by")
         .prefetch_related("links__letters", "messages")
-        .defer("pdf", "drawings")
+        .defer("pdf", "drawings", "making", "costs")
     )
     return [_row(issue, today) for issue in issues]
 

@@ -45,9 +45,11 @@ class Proposal(models.Model):
 
 
 class ProposalIssue(models.Model):
-    """One issue: the documents as bytes, as they were sent. `figures` holds nothing personal; `parties` and
-    `pdf` do, and go when `client`, whom it was made for, is erased. `drawings` is zlib-compressed JSON of
-    SVG texts by letter; its digest is within `figures`, so the seal covers it."""
+    """One issue: the documents as bytes, as they were sent. `figures` holds nothing personal and nothing that
+    a client may not know; `parties` and `pdf` do, and go when `client`, whom it was made for, is erased.
+    `drawings` (SVG texts), `making` (for the workshop) and `costs` (for the studio alone) are zlib-compressed
+    JSON by letter; their digests are within `figures`, so the seal covers them. Issues of schema 1 have
+    neither of the last two."""
 
     class State(models.TextChoices):
         ISSUED = "issued", "Issued"
@@ -61,6 +63,8 @@ class ProposalIssue(models.Model):
     figures = models.BinaryField()
     parties = models.BinaryField(null=True)
     drawings = models.BinaryField()
+    making = models.BinaryField(null=True)
+    costs = models.BinaryField(null=True)
     pdf = models.BinaryField(null=True)
     figures_sha256 = models.CharField(max_length=64)
     parties_sha256 = models.CharField(max_length=64)

@@ -17,8 +17,10 @@ from studio.drawing.weasy import LatticeImage, PanelDrawing
 from studio.fonts import FACES
 from studio.lattice.composition import Composition
 from studio.memo import memo
-from studio.proposals.freeze import Frozen, OptionSent
+from studio.proposals.freeze import Frozen, OptionSent, unpacked
 from studio.proposals.shown import ShownOption, shown, voice_in
+from studio.proposals.workings import ShownWorking, workings
+from studio.voice import Voice
 
 __all__ = ["Drawn", "render_pdf"]
 
@@ -66,7 +68,8 @@ class _OnlyFonts(URLFetcher):  # type: ignore[misc]  # WeasyPrint has no types
 
 
 def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
-    """Every text is that of the frozen documents; the options give their drawings."""
+    """Every text is that of the frozen documents; the options give their drawings. The costs are read only
+    where the figures say that the client is to have them."""
     figures, parties = (spelled(json.loads(document)) for document in (frozen.figures, frozen.parties))
     panels = {option.letter: (option.estimate.composition, option.colours) for option in options}
     sheet, paper, voice = shown(figures, parties["discount"]), figures["paper"], voice_in(figures)
@@ -83,9 +86,15 @@ def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
         "drawn": drawn,
         "seal": frozen.seal[:16],
         "compared": list(zip(drawn, _small_widths_mm(drawn), strict=True)),
+        "annex": _annex(frozen, voice) if sheet.annex else (),
     }
     html = render_to_string("proposals/pdf/document.html", context)
     return _written(html, _images(cover, drawn, drawings))
+
+
+def _annex(frozen: Frozen, voice: Voice) -> list[tuple[str, tuple[ShownWorking, ...]]]:
+    options = spelled(json.loads(unpacked(frozen.costs)))["options"]
+    return [(letter, tuple(workings(costs, voice))) for letter, costs in options.items()]
 
 
 def _drawn(

@@ -46,7 +46,8 @@ def private(view: View) -> View:
 
 
 def get_link_or_404(token: str) -> Link:
-    return get_object_or_404(Link.objects.select_related("issue__proposal"), token=token)
+    links = Link.objects.select_related("issue__proposal").defer("issue__making", "issue__costs")
+    return get_object_or_404(links, token=token)
 
 
 @private

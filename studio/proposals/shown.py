@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
-from studio.proposals.workings import ShownWorking, workings
 from studio.voice import Voice
 
 __all__ = ["Payment", "SheetShown", "ShownOption", "Sum", "Swatch", "shown", "voice_in"]
@@ -43,8 +42,7 @@ class Swatch:
 class ShownOption:
     """`price` is the one that this client reads first; for an unmeasured space it is a range, and `range`
     says why. `totals` leads from the lines' sum to what is paid. `ready` is the day that is promised;
-    `tax_point` says when tax is due (empty where there is none). `workings` are empty but where they were
-    chosen."""
+    `tax_point` says when tax is due (empty where there is none)."""
 
     letter: str
     paragraph: str
@@ -63,7 +61,6 @@ class ShownOption:
     palette: tuple[Swatch, ...]
     included: tuple[str, ...]
     tax_point: str
-    workings: tuple[ShownWorking, ...]
 
     @property
     def several_taxes(self) -> bool:
@@ -78,6 +75,8 @@ class ShownOption:
 
 @dataclass(frozen=True, slots=True)
 class SheetShown:
+    """`annex` tells that the client was given the workings on paper."""
+
     number: str
     issue: int
     issued_on: str
@@ -86,14 +85,11 @@ class SheetShown:
     cautions: tuple[str, ...]
     terms_text: str
     options: tuple[ShownOption, ...]
+    annex: bool
 
     @property
     def unmeasured(self) -> bool:
         return any(option.range for option in self.options)
-
-    @property
-    def has_workings(self) -> bool:
-        return any(option.workings for option in self.options)
 
     @property
     def tax_points(self) -> tuple[str, ...]:
@@ -113,7 +109,8 @@ def voice_in(figures: Mapping[str, Any]) -> Voice:
 
 
 def shown(figures: dict[str, Any], discount: str = "") -> SheetShown:
-    """`figures` is a frozen document of a known schema; `discount` is the parties' reason for one."""
+    """`figures` is a frozen document of a known schema, in the first of which an option's workings tell of an
+    annex; `discount` is the parties' reason for one."""
     voice = voice_in(figures)
     return SheetShown(
         number=figures["number"],
@@ -126,6 +123,7 @@ def shown(figures: dict[str, Any], discount: str = "") -> SheetShown:
         options=tuple(
             _option(option, figures["client_kind"], discount, voice) for option in figures["options"]
         ),
+        annex=figures.get("annex", any("workings" in option for option in figures["options"])),
     )
 
 
@@ -151,7 +149,6 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voic
         palette=tuple(_swatch(row, voice) for row in option["palette"]),
         included=tuple(option["included"]),
         tax_point=_tax_point(found, option.get("deposit_is_tax_point", False)),
-        workings=tuple(workings(option, voice)),
     )
 
 

@@ -1,4 +1,8 @@
-"""Reading an issue back: the stored bytes, checked against their digests, never computed again."""
+"""Reading an issue back: the stored bytes, checked against their digests, never computed again.
+
+What a client gets is made from `read` and `drawings_of` alone; the workshop's and the studio's own documents
+have doors of their own, and are None for issues of schema 1, which have none.
+"""
 
 import json
 import zlib
@@ -11,7 +15,7 @@ from studio.proposals.freeze import SCHEMA, seal_of, unpacked
 from studio.proposals.models import ProposalIssue
 from studio.proposals.shown import SheetShown, shown
 
-__all__ = ["Damaged", "Stored", "drawings_of", "pdf_of", "read"]
+__all__ = ["Damaged", "Stored", "costs_of", "drawings_of", "making_of", "pdf_of", "read"]
 
 
 class Damaged(Exception):
@@ -54,12 +58,26 @@ def read(issue: ProposalIssue) -> Stored:
 
 def drawings_of(issue: ProposalIssue, stored: Stored) -> dict[str, dict[str, str]]:
     """SVG texts by letter, then by view. Raises Damaged when they are not what was sealed."""
+    return _packed(issue, stored, "drawings")
+
+
+def making_of(issue: ProposalIssue, stored: Stored) -> dict[str, dict[str, Any]] | None:
+    """What the workshop needs, by letter (estimate/making_report.py). Raises Damaged as `drawings_of`."""
+    return None if issue.schema == 1 else _packed(issue, stored, "making")
+
+
+def costs_of(issue: ProposalIssue, stored: Stored) -> dict[str, dict[str, Any]] | None:
+    """What the studio alone knows, by letter (estimate/costs_report.py). Raises Damaged as `drawings_of`."""
+    return None if issue.schema == 1 else _packed(issue, stored, "costs")["options"]
+
+
+def _packed(issue: ProposalIssue, stored: Stored, name: str) -> dict[str, Any]:
     try:
-        drawings = unpacked(bytes(issue.drawings))
+        document = unpacked(bytes(getattr(issue, name) or b""))
     except zlib.error:
-        raise Damaged(f"the stored drawings of {issue} cannot be unpacked") from None
-    _same(drawings, stored.figures["drawings_sha256"], issue)
-    return dict(json.loads(drawings))
+        raise Damaged(f"the stored {name} of {issue} cannot be unpacked") from None
+    _same(document, stored.figures[f"{name}_sha256"], issue)
+    return dict(json.loads(document))
 
 
 def pdf_of(issue: ProposalIssue) -> bytes | None:

@@ -21,14 +21,12 @@ class ShownWorking:
     total: bool
 
 
-def workings(option: dict[str, Any], voice: Voice) -> Iterator[ShownWorking]:
-    """The studio's lines, then the totals; nothing where the client is not to have them."""
-    if "workings" not in option:
-        return
-    for line in option["estimate"]["lines"]:
+def workings(costs: dict[str, Any], voice: Voice) -> Iterator[ShownWorking]:
+    """Of one option's frozen costs: the studio's lines, then the totals."""
+    for line in costs["lines"]:
         quantity, price = voice.quantity(line["quantity"], 5), voice.rate(line["unit_price"])
         yield _working(line, f"{quantity} {line['unit']} × {price}" if line["unit"] else "", voice)
-    for total in option["workings"]:
+    for total in costs["totals"]:
         yield _working(total, "", voice, total=True)
 
 

@@ -7,8 +7,9 @@ import pytest
 
 from studio.making.equipment import Filament, Printer
 from studio.money import round_money
-from studio.pricing.costs import costs, labour_minutes, stage_minutes
+from studio.pricing.costs import costs
 from studio.pricing.example_rates import example_rate_book
+from studio.pricing.labour import labour_minutes, stage_minutes
 from studio.pricing.quantities import count
 from studio.pricing.rate_book import Bought, Operation
 from studio.pricing.rates import machine_hour

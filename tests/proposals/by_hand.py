@@ -10,14 +10,14 @@ from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate, PriceRange
 from studio.lattice.bill import Bill, Face, Module, Part, Ring, Section
 from studio.lattice.design import Space
+from studio.lattice.face import rectangle
 from studio.lattice.tolerance import SizeError, WayError
 from studio.making.calendar import Dates
-from studio.making.plan import FilamentUse, MakingPlan
+from studio.making.plan import FilamentUse, MakingPlan, Plate, PlatePart
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.sheet import ClientLine, Deposited, Input, PriceLine, PriceSheet, TaxLine, Working
 from studio.pricing.terms import Discount, Terms
-from studio.pricing.totals import totals
-from studio.proposals.freeze import Heading, OptionSent
+from studio.proposals.freeze import Frozen, Heading, OptionSent, freeze
 from tests.drawing.panels import COLOURS, panel
 from tests.estimate.said import ALWAYS, WALL
 
@@ -32,6 +32,7 @@ HEADING = Heading(
     paper="A4",
     terms_text="Payment by bank transfer.",
 )
+SALT = "22" * 16
 PARTIES = {
     "salt": "00" * 16,
     "studio": {"name": "Withy Lane Panels", "address": "1 Withy Lane", "email": "", "phone": ""},
@@ -43,10 +44,17 @@ PARTIES = {
 }
 
 
+WHOLE, HALF = "whole", "half, left hand"
+
+
 def composition(columns: int = 6, rows: int = 8, **more):
     """Hemp leaf in every cell: 6 columns of 8 half sides have 42 whole and 12 half cells."""
     composed = panel("three-way", columns, rows, 44, **more)
-    return replace(composed, pieces=tuple(replace(piece, pattern="hemp-leaf") for piece in composed.pieces))
+    pieces = (
+        replace(piece, pattern="hemp-leaf", made_as=f"hemp-leaf, {WHOLE if piece.shape == WHOLE else HALF}")
+        for piece in composed.pieces
+    )
+    return replace(composed, pieces=tuple(pieces))
 
 
 def discounted(price: PriceSheet, off: str, reason: str) -> PriceSheet:
@@ -135,9 +143,9 @@ def estimate(
         as_of=AS_OF,
         composition=composed,
         bill=_bill(composed, len(composed.shape) - halves, halves),
-        plan=_plan(),
+        plan=_plan(len(composed.shape) - halves, halves),
         price=discounted(price, "50.00", discount) if discount else price,
-        dates=Dates(12, date(2026, 3, 5), date(2026, 3, 18), date(2026, 3, 20), 14, date(2026, 3, 24)),
+        dates=Dates(12, date(2026, 3, 5), date(2026, 3, 18), date(2026, 3, 20), 14, date(2026, 3, 24), (), 1),
         warnings=(),
         cautions=(WALL, *ALWAYS),
         price_range=None
@@ -151,19 +159,23 @@ def estimate(
     )
 
 
-def option(letter: str = "A", *, tax_point: bool = False, workings: bool = False, **more) -> OptionSent:
-    found = estimate(**more)
-    explained = totals(found.price, example_rate_book(), found.brief.terms) if workings else None
+def option(letter: str = "A", *, tax_point: bool = False, **more) -> OptionSent:
+    book = replace(example_rate_book(), deposit_is_tax_point=tax_point)
     words = f"Option {letter}. Hemp leaf in tea all over."
-    return OptionSent(letter, found, COLOURS, words, "r" * 64, tax_point, explained)
+    return OptionSent(letter, estimate(**more), COLOURS, words, book, "r" * 64)
+
+
+def frozen(*options: OptionSent, heading: Heading = HEADING, parties=PARTIES, annex: bool = False) -> Frozen:
+    return freeze(heading, options, parties, SALT, annex=annex)
 
 
 def _bill(composed, whole: int, halves: int) -> Bill:
     square = Ring(np.array([[0.0, 0.0], [10.0, 0.0], [10.0, 10.0], [0.0, 10.0]]), hole=False)
     face = Face((square,), 100.0, 10.0, 10.0, "f" * 64)
     parts = (
-        Part("infill", "hemp-leaf", "whole", "Tea", face, 6.0, whole, 1, "triangle", "crush rib"),
-        Part("infill", "hemp-leaf", "half, left hand", "Tea", face, 6.0, halves, 1, "box", "crush rib"),
+        Part("infill", "hemp-leaf", WHOLE, "Tea", face, 6.0, whole, 1, "box", "crush rib"),
+        Part("infill", "hemp-leaf", HALF, "Tea", face, 6.0, halves, 1, "box", "crush rib"),
+        Part("section", "", "A, 6 × 8", "Walnut", rectangle(228.6, 176.0), 12.0, 1, 0, "box"),
     )
     fit = composed.fit
     return Bill(
@@ -181,13 +193,17 @@ def _bill(composed, whole: int, halves: int) -> Bill:
     )
 
 
-def _plan() -> MakingPlan:
+def _plan(whole: int, halves: int) -> MakingPlan:
+    """Two plates: the infills with a spare of each kind, and the lattice. A large panel's are left out."""
+    small, large = "Small bed", "Large bed"
+    infills = Plate(small, "Tea", (PlatePart(0, whole + 1), PlatePart(1, halves + 1)), 56, 180.0, 188.0, 0.1)
+    lattice = Plate(large, "Walnut", (PlatePart(2, 1),), 1, 120.0, 240.0, 0.3)
     return MakingPlan(
-        plates=(),
+        plates=(infills, lattice) if whole == 42 else (),
         print_minutes=300.0,
         reprint_minutes=9.0,
-        minutes_by_printer={"Bed": 300.0},
-        reprint_minutes_by_printer={"Bed": 9.0},
-        filaments=(FilamentUse("Tea", 180.0, 8.0, 5.0, 1),),
+        minutes_by_printer={small: 180.0, large: 120.0},
+        reprint_minutes_by_printer={small: 5.0, large: 4.0},
+        filaments=(FilamentUse("Tea", 180.0, 8.0, 5.0, 1), FilamentUse("Walnut", 240.0, 0.0, 7.0, 1)),
         panel_mass_g=420.0,
     )

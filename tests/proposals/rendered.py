@@ -1,5 +1,7 @@
 """Rendering takes most of the time of an issue; test_pdf.py looks at it closely, other tests need any PDF."""
 
+import json
+
 import pytest
 
 from studio.proposals import issuing
@@ -12,7 +14,8 @@ def render_once(monkeypatch: pytest.MonkeyPatch) -> None:
     render = issuing.render_pdf
 
     def once(frozen, options):
-        key = "".join(f"{option.letter}{option.totals is not None}" for option in options)
+        annex = json.loads(frozen.figures)["annex"]
+        key = "".join(f"{option.letter}{annex}" for option in options)
         if key not in RENDERED:
             RENDERED[key] = render(frozen, options)
         return RENDERED[key]

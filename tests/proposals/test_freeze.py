@@ -1,4 +1,4 @@
-"""The frozen documents: nothing personal in the figures, one byte form, a seal over both."""
+"""The frozen documents: nothing personal in what stays, one byte form, a seal over all."""
 
 import json
 import tomllib
@@ -8,56 +8,69 @@ from pathlib import Path
 
 import pytest
 
-from studio.proposals.freeze import DOMAIN, ENGINE, SCHEMA, freeze, seal_of, unpacked
+from studio.proposals.freeze import DOMAIN, ENGINE, SCHEMA, seal_of, unpacked
 from studio.proposals.shown import shown
 from tests.estimate.said import ALWAYS, WALL
-from tests.proposals.by_hand import HEADING, PARTIES, estimate, option
+from tests.proposals.by_hand import HEADING, PARTIES, SALT, estimate, frozen, option
 
 HERE = Path(__file__).parent
-GOLDEN = HERE / "golden" / "figures-schema-1.json"
+GOLDEN = HERE / "golden"
+DIGESTS = ("drawings_sha256", "making_sha256", "costs_sha256")
+
+
+def golden(document: str, schema: int = SCHEMA) -> bytes:
+    return (GOLDEN / f"{document}-schema-{schema}.json").read_bytes().rstrip(b"\n")
 
 
 @pytest.fixture(scope="module")
-def frozen():
-    return freeze(HEADING, (option("A"), option("B", measured=False)), PARTIES)
+def issued():
+    return frozen(option("A"), option("B", measured=False))
 
 
-def test_figures_are_those_of_the_golden_file(frozen):
-    """A difference here means a new schema number and a new golden file, never a changed one. Only drawings
+def test_documents_are_those_of_the_golden_files(issued):
+    """A difference here means a new schema number and new golden files, never changed ones. Only drawings
     may come to be drawn better: their digest is compared with them below."""
-    golden = GOLDEN.read_bytes().rstrip(b"\n")
-    ours, theirs = (json.loads(text)["drawings_sha256"].encode() for text in (frozen.figures, golden))
-    assert frozen.figures.replace(ours, theirs) == golden
+    ours, theirs = (
+        json.loads(text)["drawings_sha256"].encode() for text in (issued.figures, golden("figures"))
+    )
+    assert issued.figures.replace(ours, theirs) == golden("figures")
+    assert unpacked(issued.making) == golden("making")
+    assert unpacked(issued.costs) == golden("costs")
 
 
-def test_golden_figures_of_every_schema_can_be_shown():
-    sheets = [shown(json.loads(path.read_bytes())) for path in sorted(GOLDEN.parent.glob("*.json"))]
-    assert len(sheets) == SCHEMA
-    assert [option.price.amount for option in sheets[0].options] == [
-        "£1,200.00",
-        "£1,080.00 to £1,320.00",
-    ]
+def test_figures_of_every_schema_show_the_same(issued):
+    sheets = [shown(json.loads(golden("figures", schema))) for schema in range(1, SCHEMA + 1)]
+    assert [option.price.amount for option in sheets[0].options] == ["£1,200.00", "£1,080.00 to £1,320.00"]
+    assert len(list(GOLDEN.glob("figures-*.json"))) == SCHEMA
+    assert all(sheet == sheets[0] for sheet in sheets)
 
 
-def test_nothing_personal_is_in_the_figures_or_drawings():
+def test_in_schema_1_the_workings_of_an_option_told_of_the_annex():
+    figures = json.loads(golden("figures", 1))
+    assert not shown(figures).annex
+    figures["options"][1]["workings"] = []
+    assert shown(figures).annex
+
+
+def test_nothing_personal_is_in_what_stays():
     """The brief's title, "Ms Adeyemi's hall", is the commission's; the discount has a reason."""
     sent = option(discount="for Zoë's mother")
-    frozen = freeze(HEADING, (sent,), PARTIES)
-    for text in (frozen.figures.decode(), unpacked(frozen.drawings).decode()):
+    made = frozen(sent)
+    for document in (made.figures, *map(unpacked, (made.drawings, made.making, made.costs))):
+        text = document.decode()
         for name in ("Adeyemi", "Mill Road", "client.example", "Hall", "hall", "Tam", PARTIES["salt"], "Zoë"):
             assert name not in text
         assert sent.estimate.digest not in text
-    assert json.loads(frozen.parties)["discount"] == "for Zoë's mother"
+    assert json.loads(made.parties)["discount"] == "for Zoë's mother"
 
 
-def test_everything_that_was_computed_is_in_the_figures(frozen):
-    figures = json.loads(frozen.figures)
-    assert (figures["schema"], figures["engine"], figures["issue"]) == (1, "0.1.0", 1)
+def test_what_was_promised_is_in_the_figures(issued):
+    figures = json.loads(issued.figures)
+    assert (figures["schema"], figures["engine"], figures["issue"]) == (2, "0.1.0", 1)
     first = figures["options"][0]
     assert first["estimate"]["net"] == "1000.00"
-    assert [line["amount"] for line in first["estimate"]["lines"]] == ["650.00", "350.00"]
+    assert [line["amount"] for line in first["estimate"]["client_lines"]] == ["900.00", "100.00"]
     assert first["estimate"]["cells"] == {"whole": 42, "half": 12, "quarter": 0, "open": 0}
-    assert first["rate_book_sha256"] == "r" * 64
     assert first["palette"][-1] == {
         "pattern": "hemp-leaf",
         "name": "Hemp leaf",
@@ -68,43 +81,54 @@ def test_everything_that_was_computed_is_in_the_figures(frozen):
     assert figures["cautions"] == [WALL, *ALWAYS]
 
 
-def test_totals_with_their_workings_only_when_they_were_chosen(frozen):
-    assert all("workings" not in option for option in json.loads(frozen.figures)["options"])
-    (sent,) = json.loads(freeze(HEADING, (option(workings=True),), PARTIES).figures)["options"]
-    assert [total["text"] for total in sent["workings"]] == [
+def test_lines_totals_and_margin_are_in_the_costs(issued):
+    costs = json.loads(unpacked(issued.costs))
+    assert costs["salt"] == SALT
+    first = costs["options"]["A"]
+    assert (first["cost"], first["margin_percent"], first["rate_book_sha256"]) == ("650.00", "35", "r" * 64)
+    assert [line["amount"] for line in first["lines"]] == ["650.00", "350.00"]
+    assert first["lines"][0]["working"]["formula"] == "minutes ÷ 60 × rate"
+    assert [total["text"] for total in first["totals"]] == [
         *("Cost", "Net", "VAT, 20 %", "Gross", "On approval, 50 %", "On hand-over, 50 %", "Margin left")
     ]
-    assert sent["workings"][0]["working"]["inputs"] == [
+    assert first["totals"][0]["working"]["inputs"] == [
         {"name": "labour", "value": "650.00 GBP", "origin": "computed"}
     ]
-    assert sent["estimate"]["lines"][0]["working"]["formula"] == "minutes ÷ 60 × rate"
 
 
-def test_bytes_are_the_same_each_time_and_canonical(frozen):
-    again = freeze(HEADING, (option("A"), option("B", measured=False)), PARTIES)
-    assert (again.figures, again.parties, again.drawings) == (frozen.figures, frozen.parties, frozen.drawings)
-    spelt = json.dumps(json.loads(frozen.figures), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
-    assert spelt.encode() == frozen.figures
+def test_the_annex_is_a_choice_that_the_figures_record(issued):
+    assert json.loads(issued.figures)["annex"] is False
+    chosen = frozen(option("A"), option("B", measured=False), annex=True)
+    assert chosen.figures == issued.figures.replace(b'"annex":false', b'"annex":true')
+    assert chosen.seal != issued.seal
 
 
-def test_the_seal_covers_both_documents(frozen):
-    digests = sha256(frozen.figures).digest(), sha256(frozen.parties).digest()
-    assert frozen.seal == sha256(DOMAIN + b"".join(digests)).hexdigest()
-    other_price = freeze(replace(HEADING, issue=2), (option("A"), option("B", measured=False)), PARTIES)
-    other_salt = freeze(HEADING, (option("A"), option("B", measured=False)), {**PARTIES, "salt": "11" * 16})
-    assert len({frozen.seal, other_price.seal, other_salt.seal}) == 3
-    assert other_salt.figures == frozen.figures
+def test_bytes_are_the_same_each_time_and_canonical(issued):
+    assert frozen(option("A"), option("B", measured=False)) == issued
+    spelt = json.dumps(json.loads(issued.figures), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    assert spelt.encode() == issued.figures
 
 
-def test_a_seal_is_not_a_plain_digest_of_the_digests(frozen):
-    plain = sha256(bytes.fromhex(frozen.figures_sha256) + bytes.fromhex(frozen.parties_sha256)).hexdigest()
-    assert seal_of(frozen.figures_sha256, frozen.parties_sha256) != plain
+def test_the_seal_covers_both_documents(issued):
+    digests = sha256(issued.figures).digest(), sha256(issued.parties).digest()
+    assert issued.seal == sha256(DOMAIN + b"".join(digests)).hexdigest()
+    other_price = frozen(option("A"), option("B", measured=False), heading=replace(HEADING, issue=2))
+    other_salt = frozen(option("A"), option("B", measured=False), parties=PARTIES | {"salt": "11" * 16})
+    assert len({issued.seal, other_price.seal, other_salt.seal}) == 3
+    assert other_salt.figures == issued.figures
 
 
-def test_the_seal_reaches_the_drawings(frozen):
-    drawings = unpacked(frozen.drawings)
-    assert json.loads(frozen.figures)["drawings_sha256"] == sha256(drawings).hexdigest()
-    assert json.loads(drawings)["A"]["elevation"].startswith("<svg")
+def test_a_seal_is_not_a_plain_digest_of_the_digests(issued):
+    plain = sha256(bytes.fromhex(issued.figures_sha256) + bytes.fromhex(issued.parties_sha256)).hexdigest()
+    assert seal_of(issued.figures_sha256, issued.parties_sha256) != plain
+
+
+def test_the_seal_reaches_every_document(issued):
+    packed = [unpacked(document) for document in (issued.drawings, issued.making, issued.costs)]
+    figures = json.loads(issued.figures)
+    assert [figures[name] for name in DIGESTS] == [sha256(document).hexdigest() for document in packed]
+    assert all(json.loads(packed[0])[letter]["elevation"].startswith("<svg") for letter in "AB")
+    assert json.loads(packed[1]).keys() == {"A", "B"}
 
 
 def test_cautions_of_all_options_keep_their_order():
@@ -113,7 +137,7 @@ def test_cautions_of_all_options_keep_their_order():
         replace(option(letter), estimate=replace(estimate(), cautions=cautions))
         for letter, cautions in texts.items()
     )
-    cautions = json.loads(freeze(HEADING, options, PARTIES).figures)["cautions"]
+    cautions = json.loads(frozen(*options).figures)["cautions"]
     assert cautions == ["walls", "mains", "heat", "codes"]
 
 

@@ -9,6 +9,7 @@ from django.utils import timezone
 from studio.proposals.deciding import decide
 from studio.proposals.models import Decision, Link, Message, Proposal, ProposalIssue
 from studio.proposals.standing import Reply
+from studio.proposals.stored import read
 from studio.workshop.clock import today
 from tests.proposals.conftest import make_commission
 
@@ -37,6 +38,10 @@ def test_no_row_can_be_deleted(decided, model):
         (Proposal, {"sequence": 9}),
         (ProposalIssue, {"figures": b"{}"}),
         (ProposalIssue, {"drawings": b"x"}),
+        (ProposalIssue, {"making": b"x"}),
+        (ProposalIssue, {"making": None}),
+        (ProposalIssue, {"costs": b"x"}),
+        (ProposalIssue, {"costs": None}),
         (ProposalIssue, {"parties": b"{}"}),
         (ProposalIssue, {"pdf": b"%PDF-"}),
         (ProposalIssue, {"seal": "0" * 64}),
@@ -58,6 +63,19 @@ def test_what_was_written_stays(decided, model, change):
 def test_a_decided_issue_is_not_withdrawn_or_replaced(decided):
     for state in ("withdrawn", "superseded"):
         refused(lambda state=state: ProposalIssue.objects.update(state=state))
+
+
+def test_an_issue_has_making_and_costs_from_schema_2_on(issue):
+    ProposalIssue.objects.update(state="superseded")
+    fields = {"pk": None, "public_id": "another-one", "number": 2}
+    for wrong in ({"making": None}, {"costs": None}, {"schema": 1}, {"schema": 1, "making": None}):
+        another = ProposalIssue.objects.get()
+        for name, value in (fields | wrong).items():
+            setattr(another, name, value)
+        refused(another.save)
+    another.costs = None
+    another.save()
+    assert read(another).letters == ("A", "B")
 
 
 def test_an_issue_ends_once(issue):

@@ -20,7 +20,7 @@ from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.standing import Conflict, Reply
-from studio.proposals.stored import read
+from studio.proposals.stored import costs_of, read
 from studio.workshop.clock import today
 from tests.proposals.conftest import add_option, make_commission, small_design
 
@@ -40,7 +40,9 @@ def test_the_issue_says_what_the_options_cost(issue, commission):
     figures = json.loads(bytes(issue.figures))
     for option, frozen in zip(commission.options.all(), figures["options"], strict=True):
         assert frozen["estimate"]["gross"] == f"{option.gross_minor / 100:.2f}"
-        assert frozen["rate_book_sha256"] == option.rate_book.sha256
+        assert (costs_of(issue, read(issue)) or {})[option.letter][
+            "rate_book_sha256"
+        ] == option.rate_book.sha256
 
 
 def test_numbers_run_without_a_gap(issue, commission, ms_adeyemi, owner):

@@ -9,19 +9,18 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from studio.proposals.freeze import freeze
 from studio.proposals.pdf import _OnlyFonts, render_pdf
 from studio.proposals.shown import shown
 from tests.estimate.said import ALWAYS, WALL
-from tests.proposals.by_hand import HEADING, PARTIES, composition, option, sheet, two_taxes
+from tests.proposals.by_hand import HEADING, PARTIES, composition, frozen, option, sheet, two_taxes
 
 NASTY = '<b>Büro & "Söhne"</b> {{ x }} <script>alert(1)</script> <img src="http://elsewhere.example/x.png">'
 
 
-def rendered(letters="A", *, heading=HEADING, parties=PARTIES, **more):
+def rendered(letters="A", *, heading=HEADING, parties=PARTIES, annex=False, **more):
     options = tuple(option(letter, **more) for letter in letters)
-    frozen = freeze(heading, options, parties)
-    return render_pdf(frozen, options), frozen
+    made = frozen(*options, heading=heading, parties=parties, annex=annex)
+    return render_pdf(made, options), made
 
 
 def read(pdf: bytes) -> PdfReader:
@@ -59,8 +58,8 @@ def test_what_the_cover_says():
 
 
 def test_no_figure_differs_from_the_screen():
-    pdf, frozen = rendered("AB", kind="business")
-    paper, screen = words(read(pdf)), shown(json.loads(frozen.figures))
+    pdf, made = rendered("AB", kind="business")
+    paper, screen = words(read(pdf)), shown(json.loads(made.figures))
     for found in screen.options:
         sums = (found.price, found.also, *found.lines, *found.totals, *found.deposits)
         for text in (*(s.amount for s in sums), found.ready, found.paragraph, found.size, found.mass):
@@ -81,7 +80,7 @@ def test_a_clients_copy_shows_no_cost_and_no_margin(price):
 
 
 def test_the_annex_when_it_was_chosen():
-    reader = read(rendered("AB", workings=True)[0])
+    reader = read(rendered("AB", annex=True)[0])
     assert len(reader.pages) == 7
     paper = " ".join(reader.pages[-1].extract_text().split())
     for text in (

@@ -11,7 +11,7 @@ from django.utils import timezone
 from studio.proposals import public
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Message, ProposalIssue
-from studio.proposals.stored import read
+from studio.proposals.stored import costs_of, read
 from tests.estimate.said import ALWAYS, WALL
 
 
@@ -51,8 +51,8 @@ def test_it_shows_the_stored_figures(visitor, page, issue):
     assert shown.count("<svg") >= 4
     without_drawings = re.sub(r"<svg.*?</svg>", "", shown).lower()
     assert "invoiced at hand-over" in without_drawings
-    for option in read(issue).figures["options"]:
-        costs = {line["text"].lower() for line in option["estimate"]["lines"]} - {"rounding"}
+    for option in (costs_of(issue, read(issue)) or {}).values():
+        costs = {line["text"].lower() for line in option["lines"]} - {"rounding"}
         assert not [text for text in ("margin", *costs) if text in without_drawings]
 
 

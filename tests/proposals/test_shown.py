@@ -5,13 +5,14 @@ from dataclasses import replace
 
 import pytest
 
-from studio.proposals.freeze import freeze
+from studio.proposals.freeze import unpacked
 from studio.proposals.shown import Payment, Sum, shown
-from tests.proposals.by_hand import HEADING, PARTIES, option, sheet, two_taxes
+from studio.proposals.workings import workings
+from tests.proposals.by_hand import HEADING, frozen, option, sheet, two_taxes
 
 
 def show(*options, **heading):
-    return shown(json.loads(freeze(replace(HEADING, **heading), options, PARTIES).figures))
+    return shown(json.loads(frozen(*options, heading=replace(HEADING, **heading)).figures))
 
 
 def test_a_consumer_reads_the_price_with_tax_first():
@@ -53,8 +54,8 @@ def test_the_price_of_an_unmeasured_space_is_never_one_figure():
 
 
 def test_the_reason_of_a_discount_comes_from_the_parties():
-    frozen = freeze(HEADING, (option(discount="an old friend"),), PARTIES)
-    figures, parties = json.loads(frozen.figures), json.loads(frozen.parties)
+    made = frozen(option(discount="an old friend"))
+    figures, parties = json.loads(made.figures), json.loads(made.parties)
     lines = [shown(figures, reason).options[0].lines[-1] for reason in (parties["discount"], "")]
     assert lines == [Sum("Discount: an old friend", "-£50.00"), Sum("Discount", "-£50.00")]
 
@@ -71,7 +72,7 @@ def test_dates_and_their_condition():
 
 
 def test_documents_without_a_day_that_holds_promise_the_expected_one():
-    figures = json.loads(freeze(HEADING, (option(),), PARTIES).figures)
+    figures = json.loads(frozen(option()).figures)
     for key in ("held_on", "held_working_days"):
         del figures["options"][0]["estimate"][key]
     found = shown(figures).options[0]
@@ -108,10 +109,11 @@ def test_when_tax_is_due_is_said_once_or_by_option():
 
 
 def test_workings_are_there_only_when_they_were_chosen():
-    assert show(option()).options[0].workings == ()
-    found = show(option(workings=True))
-    assert found.has_workings
-    labour, margin, *totals, left = found.options[0].workings
+    plain, made = frozen(option()), frozen(option(), annex=True)
+    assert [shown(json.loads(each.figures)).annex for each in (plain, made)] == [False, True]
+    assert plain.costs == made.costs
+    costs = json.loads(unpacked(made.costs))["options"]["A"]
+    labour, margin, *totals, left = workings(costs, HEADING.voice)
     assert (labour.quantity, labour.amount) == ("1 each × 650.00", "£650.00")
     assert labour.inputs == "rate 30.00 an hour (example rate)"
     assert (margin.text, margin.quantity, margin.total) == ("Margin", "", False)

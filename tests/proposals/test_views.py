@@ -56,7 +56,7 @@ def test_the_workings_go_along_only_when_ticked(signed_in, page):
     signed_in.post(page + "issue/", posted)
     signed_in.post(page + "issue/", posted | {"after": "1", "workings": "1"})
     ticked, plain = ProposalIssue.objects.order_by("-number")
-    assert (read(plain).sheet.has_workings, read(ticked).sheet.has_workings) == (False, True)
+    assert (read(plain).sheet.annex, read(ticked).sheet.annex) == (False, True)
     assert text(signed_in.get(page)).count("with the workings: it shows cost and margin") == 1
 
 
