@@ -1,32 +1,16 @@
 """What the client said: one dated entry after the other, each with who wrote it."""
 
-from dataclasses import dataclass
-from datetime import datetime
-
 from django.db import transaction
-from django.utils.timezone import localtime
 
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Entry
 from studio.forms import Form
 from studio.people.models import User
 from studio.problem import Refused
-from studio.voice import Voice
 
-__all__ = ["EntryShown", "add_entry", "entries_shown"]
+__all__ = ["add_entry"]
 
 LONGEST = 20_000
-
-
-@dataclass(frozen=True)
-class EntryShown:
-    """`when` is in the studio's time zone. An entry whose text is None was erased with its client."""
-
-    at: datetime
-    when: str
-    who: str
-    text: str | None
-    carried_over: bool
 
 
 @transaction.atomic
@@ -41,17 +25,3 @@ def add_entry(form: Form, commission: Commission, by: User | None) -> Entry:
     if now.client and now.client.erased_at:
         raise Refused.because("said", "this client was erased", "keep nothing of what they said")
     return Entry.objects.create(commission=now, text=text, by=by)
-
-
-def entries_shown(commission: Commission, voice: Voice) -> list[EntryShown]:
-    """The newest last."""
-    return [
-        EntryShown(
-            at=entry.at,
-            when=voice.moment(localtime(entry.at)),
-            who=str(entry.by or ""),
-            text=entry.text,
-            carried_over=entry.carried_over,
-        )
-        for entry in commission.entries.select_related("by")
-    ]

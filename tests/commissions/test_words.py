@@ -7,7 +7,7 @@ from html import escape
 
 import pytest
 
-from studio.commissions.call.outcome import outcome_of
+from studio.commissions.call.outcome import Outcome
 from studio.commissions.difference import difference
 from studio.commissions.words import colour_word, spoken_paragraph
 from studio.drawing.elevation import elevation_svg
@@ -146,7 +146,7 @@ def test_fit_drawing_paragraph_and_proposal_say_the_same_size(voice: Voice) -> N
     found = estimate(question.brief, question.rate_book, question.shop_state, question.as_of)
     width, height = (voice.figure(size) for size in (found.bill.fit.width_mm, found.bill.fit.height_mm))
     unit = " mm" if voice.units == "metric" else ""
-    answer = outcome_of(found, question.rate_book, voice)
+    answer = Outcome(found, question.rate_book, voice)
     assert answer.fit[1] == f"{width}{unit} × {height}{unit} over all"
     assert f"itself is {width}{unit} × {height}{unit}." in spoken_paragraph(
         found.brief, found.bill.fit, voice

@@ -6,7 +6,7 @@ from typing import get_args
 
 import pytest
 
-from studio.commissions.call.outcome import outcome_of
+from studio.commissions.call.outcome import Outcome
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.lattice.design import WayIn
@@ -114,7 +114,7 @@ def test_lifting_is_by_the_heaviest_module():
 
 
 def facts(found, book=STRONG):
-    return dict(outcome_of(found, book, PLAIN).facts)
+    return dict(Outcome(found, book, PLAIN).facts())
 
 
 def test_the_load_to_be_held_is_said():

@@ -6,11 +6,10 @@ from django.views.decorators.http import require_POST
 
 from studio.commissions.access import get_option_or_404
 from studio.commissions.call.page import page_of
-from studio.commissions.entries import add_entry, entries_shown
+from studio.commissions.entries import add_entry
 from studio.forms import Form
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
-from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 __all__ = ["said"]
@@ -25,12 +24,11 @@ def said(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     posted = Form.posted(request)
     form, added = posted.attempt(lambda: add_entry(posted, found.commission, request.user))
     if request.htmx:
-        voice = voice_of(the_studio(), found.currency)
         page = {
             "said": form,
             "blank": Form(),
             "added": added,
-            "entries": entries_shown(found.commission, voice),
+            "entries": found.commission.entries.select_related("by"),
         }
         return render(request, "commissions/call/said.html", page, status=200 if added else 422)
     if added:

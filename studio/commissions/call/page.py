@@ -5,7 +5,7 @@ from datetime import date
 from typing import Any
 
 from studio.commissions.call.change import Changed
-from studio.commissions.call.outcome import Outcome, outcome_of
+from studio.commissions.call.outcome import Outcome
 from studio.commissions.call.placing import placed
 from studio.commissions.call.side_by_side import side_by_side
 from studio.commissions.call.single_cells import listed, marks
@@ -14,7 +14,6 @@ from studio.commissions.call.vocabulary import vocabulary
 from studio.commissions.call.whole_form import form_of
 from studio.commissions.closed import is_closed
 from studio.commissions.drawing.drawn import View, drawn
-from studio.commissions.entries import entries_shown
 from studio.commissions.estimating import (
     design_of,
     estimate_option,
@@ -71,7 +70,7 @@ def page_of(
         "any_outside": any(cell["outside"] for cell in touched),
         "undo_step": _undo_step(option, voice),
         "closed": is_closed(option.commission),
-        "entries": entries_shown(option.commission, voice),
+        "entries": option.commission.entries.select_related("by"),
         "said": Form(),
         **vocabulary(option, book, shown),
     }
@@ -118,4 +117,4 @@ def _found(option: Option, on: date, changed: Changed | None) -> tuple[Estimate 
 def _outcome(found: Estimate | None, book: RateBook, voice: Voice, changed: Changed | None) -> Outcome | None:
     if found is None:
         return None
-    return outcome_of(found, book, voice, changed.before if changed else None)
+    return Outcome(found, book, voice, changed.before if changed else None)

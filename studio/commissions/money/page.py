@@ -1,20 +1,19 @@
 """Where the money of an option goes, how each figure comes about, and what sets it apart from the others."""
 
+from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
 from studio.commissions.estimating import estimate_option
-from studio.commissions.lines_shown import LineShown, inputs_shown, shown_line
 from studio.commissions.models import Option
-from studio.estimate.compare import Share, compare, money_by_group
+from studio.estimate.compare import Comparison, Share, compare, money_by_group
 from studio.estimate.result import Estimate
 from studio.estimate.spreads import PRINTING_SPREAD, printing_spread, spreads_of
 from studio.making.shop import ShopState
-from studio.pricing.ranges import Left
-from studio.pricing.rate_book import RateBook
-from studio.pricing.terms import Terms
-from studio.pricing.totals import totals
+from studio.pricing.ranges import Left, Spreads
+from studio.pricing.totals import Total, totals
 from studio.problem import Refused
 from studio.voice import Voice
 from studio.workshop.books import book_of, current_book, current_shop
@@ -30,52 +29,18 @@ CAUSES = {
 
 
 @dataclass(frozen=True)
-class Bar:
-    """A group of the net price: `width` is its share of the largest, 0 to 100, for the picture."""
-
-    text: str
-    amount: str
-    percent: str
-    width: str
-
-
-@dataclass(frozen=True)
-class Worse:
-    text: str
-    more: str
-    margin: str
-    percent: str
-    loss: bool
-
-
-@dataclass(frozen=True)
-class Total:
-    text: str
-    amount: str
-    formula: str
-    inputs: tuple[tuple[str, str, str], ...]
-
-
-@dataclass(frozen=True)
-class Other:
-    """Another option against this one: "+£212.00", and why."""
-
-    letter: str
-    more: str
-    reasons: tuple[str, ...]
-
-
-@dataclass(frozen=True)
 class Money:
-    price: str
-    bars: tuple[Bar, ...]
-    others: tuple[Other, ...]
-    worse: tuple[Worse, ...]
-    lines: tuple[LineShown, ...]
+    """`bars` are the groups of the net price, each with its part of it and the width of its bar, 0 to 100;
+    `others` the other options' letters, with what sets them apart; `worse` what is left by cause."""
+
+    found: Estimate
+    price: Decimal
+    bars: tuple[tuple[Share, Decimal, str], ...]
+    others: tuple[tuple[str, Comparison], ...]
+    worse: tuple[tuple[str, Left], ...]
     totals: tuple[Total, ...]
-    printing_spread: str
-    labour_spread: str
-    failed: str
+    spreads: Spreads
+    spread_is: str
 
 
 @dataclass(frozen=True)
@@ -94,17 +59,15 @@ def money_of(option: Option, others: list[Option], voice: Voice, on: date) -> Mo
     shop, book = current_shop(), book_of(option.rate_book)
     found = estimate_option(option, on, shop)
     consumer = found.brief.terms.client_kind == "consumer"
-    spreads, known = spreads_of(found.plan, book, shop), printing_spread(found.plan, book)[1]
     return Money(
-        price=voice.money(found.price.gross if consumer else found.price.net),
-        bars=_bars(money_by_group(found), found.price.net, voice),
-        others=tuple(_others(found, option, others, voice, on, shop)),
-        worse=tuple(_worse(left, voice) for left in found.margins),
-        lines=tuple(shown_line(line, voice) for line in found.price.lines),
-        totals=_totals(found, book, found.brief.terms, voice),
-        printing_spread=f"{_percent(spreads.printing, voice)}, {_spread_from(known, voice)}",
-        labour_spread=_percent(spreads.labour, voice),
-        failed=voice.number(spreads.failed_runs, 1),
+        found=found,
+        price=found.price.gross if consumer else found.price.net,
+        bars=tuple(_bars(money_by_group(found), found.price.net)),
+        others=tuple(_others(found, option, others, on, shop)),
+        worse=tuple((CAUSES[left.cause], left) for left in found.margins),
+        totals=totals(found.price, book, found.brief.terms),
+        spreads=spreads_of(found.plan, book, shop),
+        spread_is=_spread_from(printing_spread(found.plan, book)[1], voice),
     )
 
 
@@ -149,57 +112,18 @@ def _spread_from(known: float, voice: Voice) -> str:
     return f"as your own plates show{judged}"
 
 
-def _percent(share: float, voice: Voice) -> str:
-    return voice.percent(100 * share, 1)
-
-
-def _bars(shares: tuple[Share, ...], net: Decimal, voice: Voice) -> tuple[Bar, ...]:
+def _bars(shares: tuple[Share, ...], net: Decimal) -> Iterator[tuple[Share, Decimal, str]]:
     largest = max((abs(share.amount) for share in shares), default=Decimal(0)) or Decimal(1)
-    return tuple(
-        Bar(
-            text=f"{share.text[0].upper()}{share.text[1:]}",
-            amount=voice.money(share.amount),
-            percent=voice.number(100 * share.amount / net, 1) if net else "0",
-            width=f"{max(Decimal(0), 100 * share.amount / largest):.1f}",
-        )
-        for share in shares
-        if share.amount
-    )
+    for share in shares:
+        if share.amount:
+            width = max(Decimal(0), 100 * share.amount / largest)
+            yield share, 100 * share.amount / net if net else Decimal(0), f"{width:.1f}"
 
 
 def _others(
-    found: Estimate, option: Option, others: list[Option], voice: Voice, on: date, shop: ShopState
-) -> list[Other]:
-    shown = []
+    found: Estimate, option: Option, others: list[Option], on: date, shop: ShopState
+) -> Iterator[tuple[str, Comparison]]:
     for other in others:
-        if other.pk == option.pk or other.currency != option.currency:
-            continue
-        try:
-            compared = compare(found, estimate_option(other, on, shop))
-        except Refused:
-            continue
-        more = voice.difference(compared.more) if compared.more else "the same price"
-        shown.append(Other(other.letter, more, tuple(map(voice.say, compared.reasons))))
-    return shown
-
-
-def _worse(left: Left, voice: Voice) -> Worse:
-    return Worse(
-        text=CAUSES[left.cause],
-        more=voice.money(left.more),
-        margin=voice.money(left.margin),
-        percent=voice.number(left.percent, 1),
-        loss=left.margin < 0,
-    )
-
-
-def _totals(found: Estimate, book: RateBook, terms: Terms, voice: Voice) -> tuple[Total, ...]:
-    return tuple(
-        Total(
-            text,
-            voice.money(amount),
-            working.formula,
-            inputs_shown(working, voice),
-        )
-        for text, amount, working in totals(found.price, book, terms)
-    )
+        if other.pk != option.pk and other.currency == option.currency:
+            with suppress(Refused):
+                yield other.letter, compare(found, estimate_option(other, on, shop))

@@ -30,7 +30,7 @@ def money(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
         shown = money_of(found, options, voice, today())
     except Refused as refused:
         return _without_price(request, public_id, letter, refused)
-    page = {"commission": found.commission, "option": found, "money": shown, "on": voice.weekday(today())}
+    page = {"commission": found.commission, "option": found, "money": shown, "voice": voice, "on": today()}
     return render(request, "commissions/money/money.html", page)
 
 
