@@ -53,7 +53,7 @@ MOST_KEPT = {
     "commissions.estimating._held_on": 512,  # by the digest of the question
     # rows that never change, by their text
     "workshop.books._read_book": 64,
-    "workshop.books._read_shop": 16,
+    "workshop.shop._read_calendar": 16,
     "workshop.own_patterns._read": 256,
     "workshop.pattern_facts.facts": 512,
     "workshop.pattern_facts.judged": 256,

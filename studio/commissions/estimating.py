@@ -25,7 +25,8 @@ from studio.pricing.terms import Terms
 from studio.problem import Refused
 from studio.stored.door import Unreadable
 from studio.stored.kinds import DESIGN, SPACE, TERMS
-from studio.workshop.books import book_of, current_book, current_shop
+from studio.workshop.books import book_of, current_book
+from studio.workshop.shop import current_shop
 
 __all__ = [
     "Stale", "Surroundings", "brief_of", "design_of", "estimate_option", "held_on", "in_currency",
@@ -73,7 +74,7 @@ def brief_of(option: Option) -> Brief:
 def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) -> Estimate:
     """The option at the rates under which it was saved, with the workshop as it stands. Raises Refused."""
     book = book_of(option.rate_book)
-    return estimate(in_currency(brief_of(option), book), book, shop or current_shop(), as_of)
+    return estimate(in_currency(brief_of(option), book), book, shop or current_shop(as_of), as_of)
 
 
 def held_on(option: Option, as_of: date, shop: ShopState) -> date:
@@ -114,7 +115,7 @@ def save_design(
     book, before, around_before = book_of(option.rate_book), _design_before(option), _around_of(option)
     shared = around or around_before
     brief = Brief(title=option.commission.title, design=design, space=shared.space, terms=shared.terms)
-    found = estimate(in_currency(brief, book), book, current_shop(), as_of)
+    found = estimate(in_currency(brief, book), book, current_shop(as_of), as_of)
     around_moved = (shared.space, shared.terms) != (around_before.space, around_before.terms)
     with transaction.atomic():
         together = locked_in_space(option.commission.space_id)
@@ -164,7 +165,7 @@ def use_newer_rates(option: Option, as_of: date) -> Estimate:
         refuse_closed(locked_commission(option.commission_id))
         option.refresh_from_db(from_queryset=Option.objects.all())
         option.rate_book, book = current_book(as_of)
-        found = estimate(in_currency(brief_of(option), book), book, current_shop(), as_of)
+        found = estimate(in_currency(brief_of(option), book), book, current_shop(as_of), as_of)
         option.revision += 1
         set_figures(option, found)
         option.save()

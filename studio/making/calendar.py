@@ -144,7 +144,7 @@ def _problems(shop: ShopState, as_of: date, printers: Sequence[Printer]) -> Iter
     yield from hours_problems(shop)
     names = {printer.name for printer in printers}
     for index, promise in enumerate(shop.promised):
-        if promise.printer not in names:
+        if (promise.printer or promise.printer_hours) and promise.printer not in names:
             reason = f"no printer is called “{promise.printer}”"
             yield Problem(
                 f"shop_state.promised.{index}.printer", reason, f"one of {', '.join(sorted(names))}"

@@ -9,7 +9,17 @@ from pydantic import Field
 
 from studio.document import document
 
-__all__ = ["Hours", "Promise", "ShopState", "Stock", "at_hours", "hours_of", "stock_of"]
+__all__ = [
+    "Calendar",
+    "Hours",
+    "Promise",
+    "ShopState",
+    "Stock",
+    "at_hours",
+    "calendar_of",
+    "hours_of",
+    "stock_of",
+]
 
 Name = Annotated[str, Field(min_length=1, max_length=80)]
 
@@ -42,27 +52,25 @@ class Stock:
 
 @document
 class Promise:
-    """Another job that is already sold: its hours come out of the same printers and people before ours
-    begin."""
+    """Jobs that are already sold: their hours come out of the same printers and people before ours begin.
+    Without printing, no printer is named."""
 
     text: Annotated[str, Field(max_length=200)] = ""
-    printer: Name
+    printer: Annotated[str, Field(max_length=80)] = ""
     printer_hours: Annotated[float, Field(ge=0, le=10**5)] = 0
     people_hours: Annotated[float, Field(ge=0, le=10**5)] = 0
 
 
 @document
-class ShopState:
-    """`working_days` are ISO weekdays (1 Monday). Somebody is there from `attended_from_hour` to
-    `attended_to_hour` (clock hours, may be fractions): plates are swapped only then. `people_hours_per_day`
-    is what all people together give to making on a working day. `country` and `subdivision` name the public
-    holidays (ISO 3166), `time_zone` the clock (IANA name).
+class Calendar:
+    """When a workshop works. `working_days` are ISO weekdays (1 Monday). Somebody is there from
+    `attended_from_hour` to `attended_to_hour` (clock hours, may be fractions): plates are swapped only then.
+    `people_hours_per_day` is what all people together give to making on a working day. `country` and
+    `subdivision` name the public holidays (ISO 3166), `time_zone` the clock (IANA name).
 
     `labour_spread` is the spread (sigma of the logarithm) of what labour really takes over what was planned.
     Its default is an example: at 0.25, 8 of 10 jobs take at most 1.2 times the hours planned."""
 
-    stock: tuple[Stock, ...] = ()
-    promised: tuple[Promise, ...] = ()
     working_days: Weekdays = WEEKDAYS
     attended_from_hour: Hour = 9
     attended_to_hour: Hour = 17.5
@@ -77,8 +85,20 @@ class ShopState:
     labour_spread: Annotated[float, Field(ge=0, le=1.5)] = 0.25
 
 
-def hours_of(shop: ShopState) -> Hours:
-    return Hours(**{name: getattr(shop, name) for name in Hours.__dataclass_fields__})
+@document
+class ShopState(Calendar):
+    """The calendar with what is on the shelf and what is promised."""
+
+    stock: tuple[Stock, ...] = ()
+    promised: tuple[Promise, ...] = ()
+
+
+def calendar_of(shop: ShopState) -> Calendar:
+    return Calendar(**{name: getattr(shop, name) for name in Calendar.__dataclass_fields__})
+
+
+def hours_of(calendar: Calendar) -> Hours:
+    return Hours(**{name: getattr(calendar, name) for name in Hours.__dataclass_fields__})
 
 
 def at_hours(hours: Hours) -> ShopState:

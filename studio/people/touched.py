@@ -7,10 +7,10 @@ from django.db import models
 
 from studio.people.models import User
 
-__all__ = ["Touched", "last_changer"]
+__all__ = ["Touched", "called", "last_changer"]
 
 
-def _called(user: int | None, reader: User | None) -> str:
+def called(user: int | None, reader: User | None) -> str:
     """A person's name as `reader` reads it."""
     if user is not None and reader is not None and user == reader.pk:
         return "you"
@@ -21,8 +21,8 @@ def last_changer(history: Iterable[tuple[int | None, object]], reader: User | No
     """Who changed a value last, from each change's user and the value after it, the newest first."""
     for (user, now), (_earlier, before) in pairwise(history):
         if now != before:
-            return _called(user, reader)
-    return _called(None, reader)
+            return called(user, reader)
+    return called(None, reader)
 
 
 class Touched(models.Model):
@@ -46,6 +46,6 @@ class Touched(models.Model):
         def who(path: str) -> str:
             inside = (user for name, user in self.touched.items() if name.startswith(f"{path}."))
             user = self.touched.get(path, next(inside, self.touched.get("")))
-            return _called(user, reader)
+            return called(user, reader)
 
         return who

@@ -1,4 +1,4 @@
-"""The rate book and the workshop's state that hold today, and new ones in their place."""
+"""The rate book that holds today, and new ones in its place."""
 
 from collections.abc import Callable, Iterable
 from contextlib import suppress
@@ -7,22 +7,20 @@ from typing import TypeVar
 
 from django.db.models import QuerySet
 
-from studio.making.shop import ShopState
 from studio.memo import memo
 from studio.people.models import User
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem
 from studio.stored.door import Unreadable
-from studio.stored.kinds import RATE_BOOK, SHOP
+from studio.stored.kinds import RATE_BOOK
 from studio.voice import Voice
-from studio.workshop.models import RateBookRevision, ShopRevision, Studio
+from studio.workshop.models import RateBookRevision, Studio
 from studio.workshop.set_on import with_days
 
 __all__ = [
-    "LONG_AGO", "book_if_readable", "book_of", "current_book", "current_revision", "current_shop",
-    "later_books", "locked_studio", "readable_book", "readable_shop", "save_book", "save_shop",
-    "shop_if_readable", "the_studio", "voice_of",
+    "LONG_AGO", "book_if_readable", "book_of", "current_book", "current_revision", "first_readable",
+    "later_books", "locked_studio", "readable_book", "save_book", "the_studio", "voice_of",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -68,7 +66,7 @@ def readable_book(on: date) -> tuple[RateBookRevision, RateBook, tuple[Problem, 
     try:
         return revision, book_of(revision), ()
     except Unreadable as unreadable:
-        found = _first(_read_book, _holding(on).values_list("document", flat=True))
+        found = first_readable(_read_book, _holding(on).values_list("document", flat=True))
         return revision, found or example_rate_book(), unreadable.problems
 
 
@@ -78,7 +76,7 @@ def book_of(revision: RateBookRevision) -> RateBook:
 
 
 def book_if_readable(revision: RateBookRevision) -> RateBook | None:
-    return _first(_read_book, [revision.document])
+    return first_readable(_read_book, [revision.document])
 
 
 def later_books(on: date) -> list[RateBookRevision]:
@@ -97,31 +95,6 @@ def save_book(
     return _record(with_days(book, before, effective_from, confirmed), by, effective_from)
 
 
-def current_shop() -> ShopState:
-    """The newest state of the workshop; the usual working week until one is saved. Raises Unreadable: no date
-    is promised without what is promised already."""
-    newest = ShopRevision.objects.first()
-    return _read_shop(newest.document) if newest else ShopState()
-
-
-def readable_shop() -> tuple[ShopState, tuple[Problem, ...]]:
-    """As `readable_book`, for the state of the workshop."""
-    try:
-        return current_shop(), ()
-    except Unreadable as unreadable:
-        found = _first(_read_shop, ShopRevision.objects.values_list("document", flat=True))
-        return found or ShopState(), unreadable.problems
-
-
-def shop_if_readable(revision: ShopRevision) -> ShopState | None:
-    return _first(_read_shop, [revision.document])
-
-
-def save_shop(shop: ShopState, by: User | None) -> ShopRevision:
-    text, sha256 = SHOP.write_text(shop)
-    return ShopRevision.objects.create(by=by, document=text, sha256=sha256)
-
-
 def _record(book: RateBook, by: User | None, effective_from: date) -> RateBookRevision:
     text, sha256 = RATE_BOOK.write_text(book)
     return RateBookRevision.objects.create(
@@ -129,7 +102,7 @@ def _record(book: RateBook, by: User | None, effective_from: date) -> RateBookRe
     )
 
 
-def _first(read: Callable[[str], T], documents: Iterable[str]) -> T | None:
+def first_readable(read: Callable[[str], T], documents: Iterable[str]) -> T | None:
     """The first that can be read."""
     for document in documents:
         with suppress(Unreadable):
@@ -141,8 +114,3 @@ def _first(read: Callable[[str], T], documents: Iterable[str]) -> T | None:
 def _read_book(text: str) -> RateBook:
     """Revisions never change, so what was read once need not be read again."""
     return RATE_BOOK.read_text(text)
-
-
-@memo
-def _read_shop(text: str) -> ShopState:
-    return SHOP.read_text(text)

@@ -1,4 +1,5 @@
-"""The workshop's state as it is typed: working days, hours, stock, what is promised."""
+"""The workshop's state as it is typed: working days, hours, stock, what is promised. The first two are saved
+as a document, the others become movements."""
 
 from collections.abc import Callable
 from dataclasses import replace
@@ -11,26 +12,19 @@ from django.db import transaction
 from studio.document import dump, parse
 from studio.forms import Form, flat
 from studio.making.days import zone_of
-from studio.making.shop import ShopState, hours_of
-from studio.meanwhile import Known, based, by_path, caught_up, part_of
+from studio.making.shop import Calendar, ShopState, calendar_of, hours_of
+from studio.meanwhile import Known, based, caught_up
 from studio.people.models import User
-from studio.people.touched import last_changer
+from studio.people.touched import called, last_changer
 from studio.pricing.ranges import factor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
 from studio.voice import Voice, number, said
-from studio.workshop.books import (
-    book_if_readable,
-    later_books,
-    locked_studio,
-    readable_book,
-    readable_shop,
-    save_book,
-    save_shop,
-    shop_if_readable,
-)
+from studio.workshop.books import book_if_readable, later_books, locked_studio, readable_book, save_book
+from studio.workshop.by_hand import changed_by, job_lines, new_source, save_jobs, save_stock, stock_lines
 from studio.workshop.clock import today
 from studio.workshop.models import ShopRevision
+from studio.workshop.shop import calendar_if_readable, readable_calendar, write_calendar
 
 __all__ = ["DAYS", "ZONES", "add_promise", "calendar_form", "save_calendar", "strays"]
 
@@ -43,27 +37,29 @@ ZONES = (
 )  # fmt: skip
 """Offered, not required: any IANA name can be typed."""
 KNOWN = Known(
-    lists={"stock": ("filament",), "promised": ("text", "printer")},
+    lists={"stock": ("filament",), "promised": ()},
     words={f"day-{number}": name for number, name in DAYS},
 )
 LOOKED_BACK = 20
 """So many states are searched for who changed something."""
 
 
-def calendar_form(book: RateBook, saved: ShopState | None = None) -> Form:
-    """A line of stock for every filament, whether there is any or not; `saved` is another state than the
-    newest."""
-    shop = saved or readable_shop()[0]
-    values = dump(shop)
-    held = {row["filament"]: row for row in values["stock"]}
-    names = dict.fromkeys((*(filament.name for filament in book.filaments), *held))
-    values["stock"] = [held.get(name, {"filament": name, "shelf_g": 0, "promised_g": 0}) for name in names]
-    values["days_off"] = "\n".join(values["days_off"])
-    values["labour_spread"] = f"{100 * shop.labour_spread:.4g}"
-    for day, _name in DAYS:
-        values[f"day-{day}"] = day in shop.working_days
-    del values["working_days"]
+def calendar_form(book: RateBook) -> Form:
+    """A line of stock for every filament, whether there is any or not."""
+    values = _values(readable_calendar()[0])
+    values["stock"] = stock_lines([filament.name for filament in book.filaments])
+    values["promised"] = job_lines()
     return based(Form(flat(values)), KNOWN)
+
+
+def _values(calendar: Calendar) -> dict[str, Any]:
+    values: dict[str, Any] = dump(calendar)
+    values["days_off"] = "\n".join(values["days_off"])
+    values["labour_spread"] = f"{100 * calendar.labour_spread:.4g}"
+    for day, _name in DAYS:
+        values[f"day-{day}"] = day in calendar.working_days
+    del values["working_days"]
+    return values
 
 
 @transaction.atomic
@@ -71,16 +67,18 @@ def save_calendar(posted: Form, by: User | None, book: RateBook) -> tuple[ShopRe
     """A new state as typed, merged with what others saved since the page was made; the text tells what they
     changed. Raises Refused with the page's fields."""
     locked_studio()
-    merged = caught_up(posted, calendar_form(book), KNOWN, _who(book, by))
+    merged = caught_up(posted, calendar_form(book), KNOWN, _who(by))
     return merged.attempt(lambda: _saved(merged.form, by, book)), merged.told
 
 
-def _who(book: RateBook, reader: User | None) -> Callable[[str], str]:
+def _who(reader: User | None) -> Callable[[str], str]:
     def who(path: str) -> str:
-        read = ((each.by_id, shop_if_readable(each)) for each in ShopRevision.objects.all()[:LOOKED_BACK])
-        history = ((user, by_path(calendar_form(book, shop), KNOWN)) for user, shop in read if shop)
-        usual = [(None, by_path(calendar_form(book, ShopState()), KNOWN))]
-        return last_changer(((user, part_of(texts, path)) for user, texts in chain(history, usual)), reader)
+        if path.startswith(("stock.", "promised.")):
+            return called(changed_by(path), reader)
+        rows = ShopRevision.objects.all()[:LOOKED_BACK]
+        read = ((each.by_id, calendar_if_readable(each)) for each in rows)
+        history = ((user, flat(_values(calendar)).get(path)) for user, calendar in read if calendar)
+        return last_changer(chain(history, [(None, flat(_values(Calendar())).get(path))]), reader)
 
     return who
 
@@ -93,6 +91,8 @@ def _saved(form: Form, by: User | None, book: RateBook) -> ShopRevision:
     typed["working_days"] = [day for day, _name in DAYS if form[f"day-{day}"] == "on"]
     if isinstance(typed.get("stock"), list):
         typed["stock"] = [row for row in typed["stock"] if not _nothing(row)]
+    jobs = typed.get("promised", [])
+    keys = [row.pop("key", "") for row in jobs if isinstance(row, dict)]
     try:
         shop = parse(ShopState, typed)
     except Refused as refused:
@@ -101,10 +101,12 @@ def _saved(form: Form, by: User | None, book: RateBook) -> ShopRevision:
     if problems:
         raise Refused(*problems)
     _keep_hours(shop, by)
-    return save_shop(shop, by)
+    save_stock(shop.stock, by)
+    save_jobs(list(zip(keys, shop.promised, strict=True)), by)
+    return write_calendar(calendar_of(shop), by)
 
 
-def _keep_hours(shop: ShopState, by: User | None) -> None:
+def _keep_hours(shop: Calendar, by: User | None) -> None:
     """Plates follow the hours, and prices the plates: options keep the hours of their own rate book, and new
     ones take these."""
     hours, on = hours_of(shop), today()
@@ -129,6 +131,7 @@ def strays(labour_spread: float, voice: Voice) -> str:
 def add_promise(form: Form, book: RateBook) -> Form:
     count = sum(name.startswith("promised.") and name.endswith(".printer") for name in form.values)
     new = {"text": "", "printer": book.printers[0].name, "printer_hours": "0", "people_hours": "0"}
+    new["key"] = new_source()
     return Form({**form.values, **flat(new, f"promised.{count}")})
 
 
@@ -163,16 +166,12 @@ def _at_field(problem: Problem, form: Form) -> Problem:
 
 
 def _unknown_printers(shop: ShopState, book: RateBook) -> list[Problem]:
-    known = [printer.name for printer in book.printers]
-    return [
-        Problem(
-            f"promised.{index}.printer",
-            f"no printer is called {promise.printer}",
-            f"one of {', '.join(known)}",
-        )
-        for index, promise in enumerate(shop.promised)
-        if promise.printer not in known
-    ]
+    known, found = [printer.name for printer in book.printers], []
+    for index, job in enumerate(shop.promised):
+        if (job.printer or job.printer_hours) and job.printer not in known:
+            reason = f"no printer is called {job.printer}" if job.printer else "it is printed on no printer"
+            found.append(Problem(f"promised.{index}.printer", reason, f"one of {', '.join(known)}"))
+    return found
 
 
 def _no_zone(shop: ShopState) -> list[Problem]:

@@ -21,7 +21,6 @@ from studio.workshop.books import (
     current_revision,
     later_books,
     readable_book,
-    readable_shop,
     the_studio,
     voice_of,
 )
@@ -37,6 +36,7 @@ from studio.workshop.rates_pages import (
     save_rates,
 )
 from studio.workshop.set_on import examples, rates_of
+from studio.workshop.shop import readable_calendar
 from studio.workshop.studio_form import save_studio, studio_form
 
 __all__ = ["calendar", "rates", "studio", "workshop_page"]
@@ -123,9 +123,9 @@ def calendar(request: StudioRequest) -> HttpResponse:
             if done:
                 messages.success(request, f"The calendar and the stock are saved. {done[1]}")
                 return redirect("workshop-calendar")
-    shop, unread_shop = readable_shop()
-    unread += unread_shop
-    told = strays(shop.labour_spread, voice_of(the_studio()))
+    saved, unread_calendar = readable_calendar()
+    unread += unread_calendar
+    told = strays(saved.labour_spread, voice_of(the_studio()))
     return workshop_page(request, "calendar", form, book, unread, days=DAYS, zones=ZONES, strays=told)
 
 

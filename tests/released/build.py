@@ -79,7 +79,7 @@ def _odd_rows(owner: Any) -> None:
     from studio.document import canonical, digest
     from studio.lattice.patterns import patterns
     from studio.proposals.erasing import erase_client
-    from studio.workshop.books import current_book, save_shop
+    from studio.workshop.books import current_book
     from studio.workshop.models import PatternRevision, RateBookRevision, ShopRevision
 
     houseboat, clinic, school = Commission.objects.order_by("pk")
@@ -133,9 +133,10 @@ def _odd_rows(owner: Any) -> None:
 
     shop = {"stock_g": "none"}
     ShopRevision.objects.create(document=json.dumps(shop)[:-3], sha256="0" * 64, by=owner)
-    from studio.making.shop import ShopState
+    from studio.making.shop import Calendar
+    from studio.workshop.shop import write_calendar
 
-    save_shop(ShopState(), owner)
+    write_calendar(Calendar(), owner)
     pattern = patterns("square")[0]
     for slug, document in (("moonwing", '{"slug": "moonwing", "schema": 7}'), ("cut", '{"slug": "cu')):
         PatternRevision.objects.create(

@@ -7,12 +7,13 @@ from decimal import Decimal
 import pytest
 from django.db import IntegrityError, transaction
 
-from studio.making.shop import ShopState
+from studio.making.shop import Calendar, ShopState
 from studio.people.models import User
 from studio.pricing.example_rates import example_rate_book
-from studio.workshop.books import current_book, current_shop, later_books, save_book, save_shop
+from studio.workshop.books import current_book, later_books, save_book
 from studio.workshop.models import RateBookRevision, ShopRevision
 from studio.workshop.set_on import examples, rates_of, with_days
+from studio.workshop.shop import current_shop, write_calendar
 
 DAY = date(2026, 3, 2)
 
@@ -45,7 +46,7 @@ def test_rates_saved_ahead_hold_from_their_own_day(owner: User) -> None:
 
 def test_revisions_are_kept_as_they_were(owner: User) -> None:
     save_book(current_book(DAY)[1], owner, DAY)
-    save_shop(ShopState(), owner)
+    write_calendar(Calendar(), owner)
     for model in (RateBookRevision, ShopRevision):
         with pytest.raises(IntegrityError), transaction.atomic():
             model.objects.update(sha256="0" * 64)
@@ -54,10 +55,10 @@ def test_revisions_are_kept_as_they_were(owner: User) -> None:
 
 
 def test_the_newest_shop_counts(owner: User) -> None:
-    assert current_shop() == ShopState()
-    save_shop(ShopState(curing_days=2), owner)
-    save_shop(ShopState(curing_days=3), owner)
-    assert current_shop().curing_days == 3
+    assert current_shop(DAY) == ShopState()
+    write_calendar(Calendar(curing_days=2), owner)
+    write_calendar(Calendar(curing_days=3), owner)
+    assert current_shop(DAY).curing_days == 3
 
 
 def test_changed_rates_get_the_day_and_examples_stay_examples() -> None:

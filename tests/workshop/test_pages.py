@@ -12,12 +12,13 @@ from django.test import Client as Browser
 
 from studio.making.example_recipes import example_recipes
 from studio.pricing.rate_book import RateBook
-from studio.workshop.books import current_book, current_shop, save_book, the_studio
+from studio.workshop.books import current_book, save_book, the_studio
 from studio.workshop.calendar_form import calendar_form
 from studio.workshop.clock import today
 from studio.workshop.models import RateBookRevision
 from studio.workshop.rates_pages import RATES_PAGES, rates_form
 from studio.workshop.set_on import examples
+from studio.workshop.shop import current_shop
 from studio.workshop.studio_form import studio_form
 
 PAGES = ["", "calendar/", "measured/", "patterns/", *(f"{slug}/" for slug in RATES_PAGES)]
@@ -244,7 +245,7 @@ def calendar(**changed: str) -> dict[str, str]:
 def test_calendar(signed_in: Browser) -> None:
     changed = calendar(stock__1__shelf_g="750", days_off="2026-12-24\n2026-12-31", subdivision="")
     assert signed_in.post("/workshop/calendar/", changed | {"day-6": "on"}).status_code == 302
-    shop = current_shop()
+    shop = current_shop(today())
     assert [(row.filament, row.shelf_g) for row in shop.stock] == [("Indigo", 750)]
     assert (shop.working_days, len(shop.days_off), shop.subdivision) == ((1, 2, 3, 4, 5, 6), 2, None)
 
@@ -255,7 +256,7 @@ def test_labour_strays_by_a_percentage(signed_in: Browser) -> None:
     assert "At 25\u00a0%, 8 of 10 jobs take at most 1.2 times the plan." in page
     changed = calendar(labour_spread="12,5", time_zone="Europe/Paris")
     assert signed_in.post("/workshop/calendar/", changed).status_code == 302
-    assert (current_shop().labour_spread, current_shop().time_zone) == (0.125, "Europe/Paris")
+    assert (current_shop(today()).labour_spread, current_shop(today()).time_zone) == (0.125, "Europe/Paris")
     assert calendar()["labour_spread"] == "12.5"
 
 
@@ -296,7 +297,7 @@ def test_promised_jobs(signed_in: Browser) -> None:
     signed_in.post(
         "/workshop/calendar/", calendar(**{f"promised.0.{name}": text for name, text in job.items()})
     )
-    assert current_shop().promised[0].printer_hours == 40
+    assert current_shop(today()).promised[0].printer_hours == 40
     page = signed_in.post("/workshop/calendar/", calendar(remove="promised.0")).content.decode()
     assert 'name="promised.0.printer_hours"' not in page
 

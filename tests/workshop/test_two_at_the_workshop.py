@@ -9,7 +9,8 @@ from django.db import OperationalError, connection
 from django.test import Client as Browser
 
 from studio.pricing.rate_book import RateBook
-from studio.workshop.books import current_book, current_shop
+from studio.workshop.books import current_book
+from studio.workshop.by_hand import job_lines
 from studio.workshop.clock import today
 from studio.workshop.models import RateBookRevision
 from studio.workshop.rates_pages import RATES_PAGES, rates_form, save_rates
@@ -135,7 +136,7 @@ def test_promises_of_two_are_both_kept(signed_in: Browser, tam: Browser) -> None
     for (browser, page), text in zip(added, ("Fern screen", "Reed screen"), strict=True):
         line = {"promised.0.text": text, "promised.0.printer_hours": "9"}
         assert browser.post(place, page | line).status_code == 302
-    assert [promise.text for promise in current_shop().promised] == ["Fern screen", "Reed screen"]
+    assert [line["text"] for line in job_lines()] == ["Fern screen", "Reed screen"]
 
 
 def test_rates_saved_ahead_lose_none_of_each_other(signed_in: Browser, tam: Browser) -> None:

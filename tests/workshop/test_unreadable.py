@@ -10,9 +10,10 @@ from django.urls import reverse
 
 from studio.commissions.models import Commission, Option
 from studio.people.models import User
-from studio.workshop.books import current_book, current_shop
+from studio.workshop.books import current_book
 from studio.workshop.clock import today
 from studio.workshop.models import RateBookRevision, ShopRevision
+from studio.workshop.shop import current_shop
 from tests.commissions.conftest import start
 from tests.two_tabs import fields_of
 
@@ -86,4 +87,4 @@ def test_a_calendar_is_saved_anew(signed_in, cut_calendar):
     assert "This is not JSON" in page(signed_in, "workshop-calendar")
     answer = signed_in.post(address, fields_of(signed_in.get(address), curing_days="4"))
     assert answer.status_code == 302
-    assert current_shop().curing_days == 4
+    assert current_shop(today()).curing_days == 4

@@ -29,7 +29,8 @@ from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
 from studio.voice import Voice
-from studio.workshop.books import book_of, current_shop
+from studio.workshop.books import book_of
+from studio.workshop.shop import current_shop
 
 __all__ = ["Meeting", "budget_form", "read_budget", "searched", "take"]
 
@@ -94,7 +95,7 @@ def _figure(typed: str, locale: str) -> str:
 def searched(option: Option, budget: Budget, voice: Voice, on: date) -> Meeting:
     """What meets the budget, with dates for what is listed only. Raises Refused where the option has no
     price."""
-    book, shop = book_of(option.rate_book), current_shop()
+    book, shop = book_of(option.rate_book), current_shop(on)
     found = search(_brief(option, book), budget, _offers(book, shop))
 
     def shown(each: Finding) -> BudgetShown:
@@ -124,7 +125,7 @@ def take(option: Option, code: str, revision: int, here: bool, by: User | None, 
         raise Stale(option)
     book = book_of(option.rate_book)
     brief = _brief(option, book)
-    wanted = given_up(brief, price_up(brief, book, current_shop()), _code(code))
+    wanted = given_up(brief, price_up(brief, book, current_shop(on)), _code(code))
     around = Surroundings(wanted.space, replace(wanted.terms, currency=brief_of(option).terms.currency), {})
     around = replace(around, typed=option.commission.space.typed_texts)
     with transaction.atomic():

@@ -16,8 +16,9 @@ from studio.making.shop import ShopState
 from studio.problem import Refused
 from studio.stored.door import Unreadable
 from studio.stored.kinds import DESIGN
-from studio.workshop.books import current_shop, voice_of
+from studio.workshop.books import voice_of
 from studio.workshop.models import RateBookRevision, Studio
+from studio.workshop.shop import current_shop
 
 __all__ = ["side_by_side"]
 
@@ -34,7 +35,7 @@ def side_by_side(
     old; `found` is the answer for `option`."""
     if not options:
         raise Http404
-    first, shop = DESIGN.readable(options[0].design), _shop() if len(options) > 1 else None
+    first, shop = DESIGN.readable(options[0].design), _shop(on) if len(options) > 1 else None
     return [
         {
             "letter": each.letter,
@@ -57,10 +58,10 @@ def _word(option: Option, first: Design | None, studio: Studio) -> str:
     return difference(design, first, voice_of(studio)) if first else ""
 
 
-def _shop() -> ShopState | None:
+def _shop(on: date) -> ShopState | None:
     """Asked for once. No day is named without what is promised already."""
     try:
-        return current_shop()
+        return current_shop(on)
     except Unreadable:
         return None
 

@@ -24,7 +24,9 @@ from studio.lattice.refit import held_to, in_lattice
 from studio.people.models import User
 from studio.problem import Refused
 from studio.typed_lengths import as_typed, read_lengths, shown_length
-from studio.workshop.books import book_of, current_shop, the_studio, voice_of
+from studio.workshop.books import book_of, the_studio, voice_of
+from studio.workshop.clock import today
+from studio.workshop.shop import current_shop
 
 __all__ = ["Range", "fits_page", "range_form", "read_range", "take_fit"]
 
@@ -110,7 +112,7 @@ def fits_page(option: Option, form: Form, asked: Range | None) -> dict[str, Any]
     brief = in_currency(brief_of(option), book)
     asked, now = asked or _own_range(option), _fit_now(brief)
     ranged = replace(brief.design, cell_side_mm=asked.cell_side_mm, side_play_percent=asked.side_play_percent)
-    table = fit_table(replace(brief, design=ranged), book, current_shop())
+    table = fit_table(replace(brief, design=ranged), book, current_shop(today()))
     voice = voice_of(studio, option.currency)
     shown = FitsShown(voice, reads_net_first(option.commission), now)
     kept = held_to(brief.design, now) if now else brief.design

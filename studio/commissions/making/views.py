@@ -13,8 +13,9 @@ from studio.commissions.models import Option
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
-from studio.workshop.books import book_of, current_shop, the_studio, voice_of
+from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.clock import today
+from studio.workshop.shop import current_shop
 
 __all__ = ["making"]
 
@@ -29,9 +30,10 @@ def making(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
 
 
 def _made(option: Option) -> dict[str, Any]:
-    shop, voice = current_shop(), voice_of(the_studio(), option.currency)
+    on = today()
+    shop, voice = current_shop(on), voice_of(the_studio(), option.currency)
     try:
-        found = estimate_option(option, today(), shop)
+        found = estimate_option(option, on, shop)
     except Refused as refused:
         return {"problems": refused.problems}
     return {"making": MakingShown(found, book_of(option.rate_book), shop, voice), "voice": voice}

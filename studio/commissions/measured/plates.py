@@ -6,7 +6,9 @@ from studio.commissions.estimating import brief_of, in_currency
 from studio.commissions.models import Option
 from studio.estimate.priced import price_up
 from studio.making.measured import AS_COMPUTED
-from studio.workshop.books import book_of, current_shop
+from studio.workshop.books import book_of
+from studio.workshop.clock import today
+from studio.workshop.shop import current_shop
 
 __all__ = ["ComputedPlate", "option_called", "options_to_measure", "plates_of"]
 
@@ -43,7 +45,7 @@ def plates_of(option: Option) -> dict[ComputedPlate, int]:
     """How many of each plate the option has, at the rates and the factors that are its own. Raises Refused
     where it cannot be made."""
     book = book_of(option.rate_book)
-    plan = price_up(in_currency(brief_of(option), book), book, current_shop()).plan
+    plan = price_up(in_currency(brief_of(option), book), book, current_shop(today())).plan
     printers = {printer.name: printer for printer in book.printers}
     filaments = {filament.name: filament for filament in book.filaments}
     found: dict[ComputedPlate, int] = {}

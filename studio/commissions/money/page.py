@@ -16,7 +16,8 @@ from studio.pricing.ranges import Left, Spreads
 from studio.pricing.totals import Total, totals
 from studio.problem import Refused
 from studio.voice import Voice
-from studio.workshop.books import book_of, current_book, current_shop
+from studio.workshop.books import book_of, current_book
+from studio.workshop.shop import current_shop
 
 __all__ = ["Money", "Pair", "money_of", "old_and_new"]
 
@@ -56,7 +57,7 @@ class Pair:
 def money_of(option: Option, others: list[Option], voice: Voice, on: date) -> Money:
     """Raises Refused where the option has no price; others without one, or in another currency, are left
     out."""
-    shop, book = current_shop(), book_of(option.rate_book)
+    shop, book = current_shop(on), book_of(option.rate_book)
     found = estimate_option(option, on, shop)
     consumer = found.brief.terms.client_kind == "consumer"
     return Money(

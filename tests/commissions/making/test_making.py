@@ -13,12 +13,15 @@ from studio.commissions.making.shown import MakingShown, spans
 from studio.commissions.models import Commission, Option
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
-from studio.making.shop import Promise, ShopState, Stock
+from studio.making.booked import amounts
+from studio.making.shop import Calendar, ShopState, Stock
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.voice import PLAIN as VOICE
-from studio.workshop.books import book_of, current_shop, save_book, save_shop
+from studio.workshop.bookings import move
+from studio.workshop.books import book_of, save_book
 from studio.workshop.clock import today
+from studio.workshop.shop import current_shop, write_calendar
 
 
 @pytest.fixture
@@ -155,8 +158,7 @@ def test_both_chances_are_named_with_their_rates() -> None:
 
 def test_promised_jobs_are_in_the_chart_of_the_printers(signed_in: Browser, making: str) -> None:
     assert "promised run" not in read(signed_in, making)
-    promise = Promise(printer="Small bed", printer_hours=30, people_hours=2)
-    save_shop(replace(current_shop(), promised=(promise,)), None)
+    move("a job", "sold", "firm", amounts(printer_minutes={"Small bed": 1800}, people_minutes={"": 120}))
     assert "promised run" in read(signed_in, making)
 
 
@@ -176,8 +178,7 @@ def test_an_option_that_cannot_be_made_says_why(
 
 
 def test_hours_in_which_nothing_is_made(signed_in: Browser, making: str) -> None:
-    shop = current_shop()
-    save_shop(replace(shop, attended_to_hour=shop.attended_from_hour), None)
+    write_calendar(Calendar(attended_to_hour=9), None)
     assert "attended from 9 to 9 o’clock" in read(signed_in, making)
 
 

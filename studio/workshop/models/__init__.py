@@ -1,11 +1,17 @@
-"""The studio itself: its name and texts, its rate books in time, the state of its workshop, its patterns."""
+"""The studio itself: its name and texts, its rate books in time, its calendar, its patterns; what is booked
+and what lies on the shelf have files of their own."""
 
 from django.conf import settings
 from django.db import models
 
 from studio.people.touched import Touched
+from studio.workshop.models.bookings import Booking, BookingMovement, BookingStep
+from studio.workshop.models.stock import StockMovement
 
-__all__ = ["PatternRevision", "RateBookRevision", "ShopRevision", "Studio"]
+__all__ = [
+    "Booking", "BookingMovement", "BookingStep", "PatternRevision", "RateBookRevision", "ShopRevision",
+    "StockMovement", "Studio",
+]  # fmt: skip
 
 
 class Studio(Touched):
@@ -60,7 +66,8 @@ class RateBookRevision(Revision):
 
 
 class ShopRevision(Revision):
-    """A studio.making.shop.ShopState: calendar, stock, what is promised. The newest counts."""
+    """A studio.making.shop.Calendar; older ones also held the stock and what was promised. The newest
+    counts."""
 
     def __str__(self) -> str:
         return f"workshop state {self.pk}"

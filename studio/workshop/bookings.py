@@ -1,0 +1,171 @@
+"""Bookings: what jobs take, written step by step and summed by the database."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, cast
+
+from django.db import transaction
+from django.db.models import Exists, OuterRef, Q, QuerySet, Sum
+
+from studio.making.booked import FOLLOWS, Amounts, Kind, State, differences
+from studio.people.models import User
+from studio.problem import Problem, Refused
+from studio.workshop.books import locked_studio
+from studio.workshop.models import Booking, BookingMovement, BookingStep
+
+__all__ = ["Booked", "BookedJob", "booked", "move", "open_jobs", "taken_sums"]
+
+OPEN: tuple[State, ...] = ("offered", "held", "firm", "released")
+
+
+@dataclass(frozen=True)
+class Booked:
+    """Sums over all jobs: what is `taken` (firm, released, held), and what `might_come` (offered, or held
+    until a day that is over)."""
+
+    taken: Amounts
+    might_come: Amounts
+
+
+@dataclass(frozen=True)
+class BookedJob:
+    """A job that is booked and neither done nor cancelled. Without words where they were erased."""
+
+    source: str
+    words: str
+    state: State
+    held_until: date | None
+    amounts: Amounts
+
+    def total(self, kind: Kind) -> int:
+        """Hundredths of one kind, whatever their names."""
+        return sum(hundredths for (each, _name), hundredths in self.amounts.items() if each == kind)
+
+
+@transaction.atomic
+def move(
+    source: str,
+    key: str,
+    state: State,
+    amounts: Amounts | None = None,
+    *,
+    words: str = "",
+    held_until: date | None = None,
+    by: User | None = None,
+    by_hand: bool = False,
+) -> BookingStep:
+    """Bring the job `source` into `state`; the first step of a source begins its booking.
+
+    `source` is whose it is, opaque here and unique (60 characters); `key` is what happened (100 characters,
+    unique among all): a step whose key is written already moves nothing, and is given back. `amounts` are all
+    that the job takes from now on (`making.booked.amounts`), not what is added; None leaves them as they are.
+    `words` name the job to people; they and `by_hand` count at the first step only. `held_until` is the last
+    day of a hold.
+
+    May stand in a transaction of its caller, whose other locks are taken first. Raises Refused where `state`
+    cannot follow, and for a key of another job.
+    """
+    booking = _locked(source, words, by_hand, by)
+    if before := BookingStep.objects.filter(key=key).first():
+        if before.booking_id != booking.pk:
+            raise Refused.because("key", f"“{key}” is a step of another job", "a key of its own")
+        return before
+    last = booking.steps.order_by("-sequence").first()
+    _refuse(last.state if last else None, state, held_until, amounts or {})
+    step = BookingStep.objects.create(
+        booking=booking, sequence=last.sequence + 1 if last else 1, key=key, state=state,
+        held_until=held_until, by=by,
+    )  # fmt: skip
+    if amounts is not None:
+        moved = differences(_amounts_of(booking), amounts)
+        BookingMovement.objects.bulk_create(
+            BookingMovement(step=step, kind=kind, name=name, hundredths=hundredths)
+            for (kind, name), hundredths in sorted(moved.items())
+        )
+    return step
+
+
+def booked(as_of: date) -> Booked:
+    """The sums as of a day: a hold ends by itself."""
+    might_come = _sums(Q(state="offered") | Q(state="held", held_until__lt=as_of))
+    return Booked(_by_name(taken_sums(as_of)), _by_name(might_come))
+
+
+def taken_sums(as_of: date) -> QuerySet[BookingMovement, Any]:
+    """What others must do without, in rows of (kind, name, hundredths); as `making.booked.takes` has it for
+    one job."""
+    return _sums(Q(state__in=("firm", "released")) | Q(state="held", held_until__gte=as_of))
+
+
+def open_jobs(by_hand: bool) -> list[BookedJob]:
+    """Those that are typed by hand, or the others, in the order in which they were booked; two queries."""
+    last = _last_steps().filter(booking__by_hand=by_hand, state__in=OPEN).select_related("booking")
+    steps = list(last.order_by("booking"))
+    moved = BookingMovement.objects.filter(step__booking__in=[step.booking_id for step in steps])
+    found: dict[int, dict[tuple[Kind, str], int]] = {step.booking_id: {} for step in steps}
+    for booking, kind, name, hundredths in _totals(moved, "step__booking"):
+        found[booking][kind, name] = int(hundredths)
+    return [
+        BookedJob(
+            source=step.booking.source,
+            words=step.booking.words or "",
+            state=step.state,  # type: ignore[arg-type]  # the table checks it
+            held_until=step.held_until,
+            amounts=found[step.booking_id],
+        )
+        for step in steps
+    ]
+
+
+def _amounts_of(booking: Booking) -> Amounts:
+    return _by_name(_totals(BookingMovement.objects.filter(step__booking=booking)))
+
+
+def _last_steps() -> QuerySet[BookingStep]:
+    """The last step of every job, which says its state."""
+    later = BookingStep.objects.filter(booking=OuterRef("booking"), sequence__gt=OuterRef("sequence"))
+    return BookingStep.objects.filter(~Exists(later))
+
+
+def _sums(states: Q) -> QuerySet[BookingMovement, Any]:
+    jobs = _last_steps().filter(states).order_by().values("booking")
+    return _totals(BookingMovement.objects.filter(step__booking__in=jobs))
+
+
+def _by_name(sums: QuerySet[BookingMovement, Any]) -> Amounts:
+    return {(kind, name): int(hundredths) for kind, name, hundredths in sums}
+
+
+def _totals(moved: QuerySet[BookingMovement], *by: str) -> QuerySet[BookingMovement, Any]:
+    """Sums that are not nothing, in rows of (*by, kind, name, hundredths)."""
+    fields = (*by, "kind", "name")
+    return moved.order_by().values_list(*fields).annotate(total=Sum("hundredths")).exclude(total=0)
+
+
+def _locked(source: str, words: str, by_hand: bool, by: User | None) -> Booking:
+    """The job's row, held until the transaction ends: its steps follow one another. On SQLite transactions
+    that write do anyway. Jobs of the calendar's page change under its lock."""
+    begun = {"words": words, "by_hand": by_hand, "by": by}
+    made, _new = Booking.objects.get_or_create(source=source, defaults=begun)
+    if made.by_hand:
+        locked_studio()
+    return Booking.objects.select_for_update().get(pk=made.pk)
+
+
+def _refuse(last: str | None, state: State, held_until: date | None, amounts: Amounts) -> None:
+    problems: list[Problem] = []
+    follows = FOLLOWS[cast("State | None", last)]
+    if state not in follows:
+        reason = f"a job that is {last or 'not booked yet'} does not become {state}"
+        problems.append(Problem("state", reason, _listed(follows)))
+    if (state == "held") != (held_until is not None):
+        problems.append(Problem("held_until", "only a hold has a last day", "give it to a hold"))
+    if any(hundredths < 0 for hundredths in amounts.values()):
+        problems.append(Problem("amounts", "a job takes less than nothing", "give what it takes in all"))
+    if problems:
+        raise Refused(*problems)
+
+
+def _listed(states: Sequence[State]) -> str:
+    return " or ".join(states) or "book it anew, under a source of its own"

@@ -1,0 +1,69 @@
+"""The state of the workshop that dates are made from: calendar, bookings, shelf."""
+
+from datetime import date
+from typing import Any
+
+from django.db.models import F, QuerySet, Subquery, Value
+
+from studio.making.booked import Kind, shop_state
+from studio.making.shop import Calendar, ShopState
+from studio.memo import memo
+from studio.people.models import User
+from studio.problem import Problem
+from studio.stored.door import Unreadable
+from studio.stored.kinds import SHOP
+from studio.workshop.bookings import taken_sums
+from studio.workshop.books import first_readable
+from studio.workshop.models import ShopRevision
+from studio.workshop.stock import shelf_sums
+
+__all__ = ["calendar_if_readable", "current_shop", "readable_calendar", "write_calendar"]
+
+CALENDAR = "calendar"
+
+
+def current_shop(as_of: date) -> ShopState:
+    """The workshop as of a day, in one query: holds that end before it take nothing. Raises Unreadable: no
+    date is promised by another calendar."""
+    calendar, taken, lies = Calendar(), dict[tuple[Kind, str], int](), dict[str, int]()
+    for kind, name, hundredths in _newest().union(taken_sums(as_of), shelf_sums(), all=True):
+        if kind == CALENDAR:
+            calendar = _read_calendar(name)
+        elif kind == "shelf":
+            lies[name] = int(hundredths)
+        else:
+            taken[kind, name] = int(hundredths)
+    return shop_state(calendar, taken, lies)
+
+
+def _newest() -> QuerySet[ShopRevision, Any]:
+    """The newest document, as a row like those of the sums; none until one is saved."""
+    newest = ShopRevision.objects.order_by("-pk").values("pk")[:1]
+    rows = ShopRevision.objects.filter(pk=Subquery(newest)).order_by()
+    row = rows.annotate(kind=Value(CALENDAR), name=F("document"), hundredths=Value(0))
+    return row.values_list("kind", "name", "hundredths")
+
+
+def readable_calendar() -> tuple[Calendar, tuple[Problem, ...]]:
+    """The usual working week until one is saved; else as `books.readable_book`."""
+    try:
+        newest = ShopRevision.objects.first()
+        return _read_calendar(newest.document) if newest else Calendar(), ()
+    except Unreadable as unreadable:
+        found = first_readable(_read_calendar, ShopRevision.objects.values_list("document", flat=True))
+        return found or Calendar(), unreadable.problems
+
+
+def calendar_if_readable(revision: ShopRevision) -> Calendar | None:
+    return first_readable(_read_calendar, [revision.document])
+
+
+def write_calendar(calendar: Calendar, by: User | None) -> ShopRevision:
+    text, sha256 = SHOP.write_text(calendar)
+    return ShopRevision.objects.create(by=by, document=text, sha256=sha256)
+
+
+@memo
+def _read_calendar(text: str) -> Calendar:
+    """Revisions never change, so what was read once need not be read again."""
+    return SHOP.read_text(text)
