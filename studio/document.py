@@ -179,7 +179,7 @@ REMEDIES = {
     "string_too_short": "give at least {min_length} character",
     "string_too_long": "give at most {max_length} characters",
     "literal_error": "give {expected}",
-    "bool_parsing": "give true or false",
+    **dict.fromkeys(("bool_parsing", "bool_type"), "give true or false"),
     **dict.fromkeys(
         ("date_from_datetime_parsing", "date_from_datetime_inexact", "date_parsing", "date_type"),
         "give a date such as 2026-03-01",

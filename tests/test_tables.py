@@ -5,7 +5,7 @@ from typing import get_args, get_type_hints
 
 import pytest
 
-from studio.clients.space_form import MOUNTINGS
+from studio.clients.space_form import MOUNTINGS, ORIGINS
 from studio.commissions import difference, words
 from studio.commissions.budget.page import MOVES
 from studio.commissions.call.terms_form import DELIVERIES
@@ -44,6 +44,7 @@ ARRANGEMENTS = {kind.kind for kind in get_args(get_args(Arrangement)[0])}
         (included.DELIVERY, choices(Terms, "delivery")),
         ([value for value, _ in DELIVERIES], choices(Terms, "delivery")),
         ([value for value, _ in MOUNTINGS], choices(Space, "mounting")),
+        ([value for value, _ in ORIGINS], choices(Space, "width_origin")),
         (HOLDINGS, choices(Pattern, "holding")),
         (MOVES, get_args(Way)),
         (WEIGHTS, get_args(Way)),

@@ -7,6 +7,7 @@ issued, and the music school's yes is decided like any other.
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
+from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
@@ -25,6 +26,10 @@ from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import current_book, the_studio
 
 __all__ = ["load_demo"]
+
+TAPED_INDOORS: dict[str, Any] = {
+    "width_origin": "taped by us", "height_origin": "taped by us", "indoors": True, "near_heat": False,
+}  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +72,7 @@ def _name_the_studio() -> None:
 def _houseboat(by: User | None) -> DemoWork:
     """Said on the telephone: no name, no measure."""
     document = lattice.Space(
-        widths_mm=(Decimal(900),), heights_mm=(Decimal(600),), measured=False,
+        widths_mm=(Decimal(900),), heights_mm=(Decimal(600),),
         way_in=lattice.WayIn(width_mm=Decimal(560), length_mm=Decimal(1600)), stands_near=("bed",),
     )  # fmt: skip
     space = Space.objects.create(
@@ -113,6 +118,7 @@ def _clinic(by: User | None) -> DemoWork:
     document = lattice.Space(
         widths_mm=(Decimal(1200), Decimal(1197), Decimal(1194)),
         heights_mm=(Decimal(752), Decimal(750)),
+        **TAPED_INDOORS,
         public_room=True,
         above_people=True,
         floor_to_bottom_mm=Decimal(1150),
@@ -160,7 +166,11 @@ def _music_school(by: User | None) -> DemoWork:
         invented=True,
     )
     document = lattice.Space(
-        widths_mm=(Decimal(840), Decimal(838)), heights_mm=(Decimal(1020), Decimal(1021)), public_room=True
+        widths_mm=(Decimal(840), Decimal(838)),
+        heights_mm=(Decimal(1020), Decimal(1021)),
+        **TAPED_INDOORS,
+        public_room=True,
+        above_people=False,
     )
     space = _measured(client, "Practice room 2, between the windows", document, by)
     rings = replace(

@@ -2,11 +2,16 @@
 
 from django.conf import settings
 from django.db import models
+from django.db.models import Q
+from django.db.models.functions import Length
+from django.db.models.lookups import LessThanOrEqual
+from django.utils import timezone
 
+from studio.clients.picture import MOST_STORED_BYTES
 from studio.ids import new_public_id
 from studio.people.touched import Touched
 
-__all__ = ["Client", "Contact", "Space"]
+__all__ = ["Client", "Contact", "Photograph", "Space"]
 
 
 class Client(Touched):
@@ -77,3 +82,31 @@ class Space(Touched):
         """`typed` without anything that is no text."""
         typed = self.typed if isinstance(self.typed, dict) else {}
         return {name: text for name, text in typed.items() if isinstance(text, str)}
+
+
+class Photograph(models.Model):
+    """A picture of a space, made anew from its pixels when it was taken in; the row never changes, but that
+    erasing empties `image`. `sha256` is of the bytes, and stays."""
+
+    public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
+    space = models.ForeignKey(Space, on_delete=models.PROTECT, related_name="photographs")
+    image = models.BinaryField(null=True)
+    sha256 = models.CharField(max_length=64)
+    width_px = models.PositiveIntegerField()
+    height_px = models.PositiveIntegerField()
+    at = models.DateTimeField(default=timezone.now, editable=False)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.CheckConstraint(
+                condition=LessThanOrEqual(Length("image"), MOST_STORED_BYTES), name="photograph_not_too_large"
+            ),
+            models.CheckConstraint(
+                condition=Q(width_px__gte=1, height_px__gte=1), name="photograph_has_pixels"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.space}, {self.at:%Y-%m-%d}"

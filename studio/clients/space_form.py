@@ -12,6 +12,7 @@ from studio.clients.models import Space as SpaceRow
 from studio.document import document, dump, parse
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Furniture, Space
+from studio.lattice.origin import TAPED, Origin
 from studio.meanwhile import Known, based, caught_up
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
@@ -19,20 +20,42 @@ from studio.stored.kinds import SPACE
 from studio.typed_lengths import as_typed, read_lengths, shown_length
 from studio.voice import Voice
 
-__all__ = ["FURNITURE", "MOUNTINGS", "ReadSpace", "read_space", "save_space", "space_form", "space_words"]
+__all__ = [
+    "FURNITURE", "MOUNTINGS", "NEW_ORIGIN", "ORIGINS", "YES_OR_NO", "ReadSpace",
+    "read_space", "save_space", "space_form", "space_said", "space_words",
+]  # fmt: skip
 
-SIZES = tuple(f"{side}.{index}" for side in ("widths_mm", "heights_mm") for index in range(3))
-LENGTHS = (*SIZES, "gap_mm", "way_in.width_mm", "way_in.length_mm", "floor_to_bottom_mm")
-TICKS = ("indoors", "public_room", "near_heat", "above_people")
+SIDES = {"widths_mm": "width", "heights_mm": "height"}
+SIZES = tuple(f"{side}.{index}" for side in SIDES for index in range(3))
+DIAGONALS = ("diagonals_mm.0", "diagonals_mm.1")
+MAY_BE_ZERO = ("gap_mm", "floor_to_bottom_mm", "photograph_mm", "out_of_plumb_mm")
+LENGTHS = (*SIZES, *DIAGONALS, *MAY_BE_ZERO, "way_in.width_mm", "way_in.length_mm")
+ANSWERS = ("indoors", "public_room", "near_heat", "above_people")
+CHOSEN = (*ANSWERS, "mounting", "width_origin", "height_origin")
 NEEDED = {"gap_mm": "gap", "way_in.width_mm": "narrowest width", "way_in.length_mm": "longest part"}
 NEW = Space(widths_mm=(Decimal(1000),), heights_mm=(Decimal(1000),))
 """Gives a new space's form its usual gap and way in; its sizes are not shown."""
 SAY = 'type it as it was said, such as 1200, 1.2 m, about 2 m or 47 1/4"'
 FURNITURE: tuple[Furniture, ...] = get_args(Furniture)
 MOST_FURNITURE = 4
-MEASURED = {"on": "not measured yet", "off": "measured"}
-KNOWN = Known(said=lambda name, text: MEASURED.get(text, "") if name == "space.about" else "")
+YES_OR_NO = (("", "not known yet"), ("on", "yes"), ("off", "no"))
+ORIGINS = (
+    ("said", "said"), ("paced", "paced"), ("photograph", "from a photograph"),
+    ("taped by the client", "taped by the client"), ("taped by us", "taped by us"),
+)  # fmt: skip
+NEW_ORIGIN: Origin = "taped by the client"
+"""Of an exact size, when nobody chose: who says one has measured. “About” is said."""
 MOUNTINGS = (("wall", "on a wall"), ("free-standing", "free-standing"), ("in a frame", "in a frame"))
+
+
+def space_said(name: str, text: str) -> str:
+    """The value of a field of a space as people read it; "" where that is as it is typed."""
+    field = name.removeprefix("space.")
+    told = dict(YES_OR_NO) if field in ANSWERS else dict(ORIGINS) if field.endswith("_origin") else {}
+    return told.get(text, "")
+
+
+KNOWN = Known(said=space_said)
 
 
 @document
@@ -65,7 +88,8 @@ def space_form(row: SpaceRow, voice: Voice) -> Form:
     if unknown:
         values |= {f"space.{name}": "" for name in SIZES}
     values |= {f"space.{name}": text for name, text in row.typed_texts.items() if name in LENGTHS}
-    values["space.about"] = "off" if space.measured else "on"
+    if unknown:
+        values |= {f"space.{side}_origin": NEW_ORIGIN for side in SIDES.values()}
     about = {name: getattr(row, name) or "" for name in Described.__dataclass_fields__}
     return based(Form({**values, **{name: str(value) for name, value in about.items()}}), KNOWN)
 
@@ -73,23 +97,39 @@ def space_form(row: SpaceRow, voice: Voice) -> Form:
 def read_space(form: Form, before: Space | None = None) -> ReadSpace:
     """Raises Refused with fields under "space". Fields that are not on the page stay as they were."""
     typed = {name: form[f"space.{name}"].strip() for name in LENGTHS if form[f"space.{name}"].strip()}
-    lengths = read_lengths(typed, may_be_zero=("gap_mm", "floor_to_bottom_mm"))
+    lengths = read_lengths(typed, MAY_BE_ZERO)
     problems = [*lengths.problems, *_missing(form, typed, before)]
     if problems:
         raise Refused(*problems).under("space")
     values = _kept(form, before) | dict(lengths.mm)
-    approximate = form["space.about"] == "on" or any(name in lengths.approximate for name in SIZES)
-    if approximate and (before is None or before.measured):
+    values |= {name: form[f"space.{name}"] for name in CHOSEN if form[f"space.{name}"]}
+    values |= _origins(values, lengths.approximate, before)
+    if before is None or before.measured:
         refuse_all(_measured_after_all(form, values))
-    values |= {"measured": "off" if approximate else "on"}
     values = _furnished(form, values)
-    values |= {name: form[f"space.{name}"] for name in (*TICKS, "mounting") if f"space.{name}" in form.values}
     try:
         return ReadSpace(parse(Space, nested(_closed_up(values))), _closed_up(typed))
     except Refused as refused:
         places = dict(zip(_closed_up(typed), typed, strict=True))
         placed = (Problem(places.get(p.field, p.field), p.reason, p.remedy) for p in refused.problems)
         raise Refused(*(as_typed(problem, typed) for problem in placed)).under("space") from None
+
+
+def _origins(values: Mapping[str, str], approximate: frozenset[str], before: Space | None) -> dict[str, str]:
+    """Whatever else is chosen, “about” is said; but a side that is newly called taped may not stay “about”:
+    either may be the slip. Raises Refused."""
+    found, problems = {}, []
+    for side, name in SIDES.items():
+        chosen = values.get(f"{name}_origin", NEW_ORIGIN)
+        about = any(size.startswith(side) for size in approximate)
+        if about and before and chosen in TAPED and getattr(before, f"{name}_origin") not in TAPED:
+            reason = f"the {name} is typed with “about”: is it measured?"
+            remedy = "clear the “about”, or leave it unmeasured"
+            problems.append(Problem(f"{name}_origin", reason, remedy))
+        found[f"{name}_origin"] = "said" if about and chosen != "paced" else chosen
+    if problems:
+        raise Refused(*problems).under("space")
+    return found
 
 
 def _stands(thing: str) -> str:
@@ -154,17 +194,19 @@ def space_words(row: SpaceRow, voice: Voice) -> str:
 
 
 def _measured_after_all(form: Form, values: Mapping[str, str]) -> Iterator[Problem]:
-    """What people write down only when they measure, in a space that is said to be unmeasured: they are
-    asked, since either may be the slip."""
-    remedy = "clear this tick and any “about”, or leave only what was said"
-    for side, name in (("widths_mm", "widths"), ("heights_mm", "heights")):
+    """What people write down only when they measure, of a side that was only said: they are asked, since
+    either may be the slip."""
+    remedy = "say who taped it and clear any “about”, or leave only what was said"
+    said = {side: name for side, name in SIDES.items() if values[f"{name}_origin"] == "said"}
+    for side, name in said.items():
         if (count := sum(key.startswith(f"{side}.") for key in values)) > 1:
             many = "two" if count == 2 else "three"
-            yield Problem("space.about", f"{many} {name} are typed: are they measured?", remedy)
+            yield Problem(f"space.{name}_origin", f"{many} {name}s are typed: are they measured?", remedy)
             return
     for key, name in (("measured_on", "date"), ("measured_by", "name")):
-        if form[key].strip():
-            yield Problem("space.about", f"a {name} of measuring is typed: is it measured?", remedy)
+        if form[key].strip() and len(said) == len(SIDES):
+            reason = f"a {name} of measuring is typed: is it measured?"
+            yield Problem("space.width_origin", reason, remedy)
             return
 
 
@@ -174,6 +216,9 @@ def _missing(form: Form, typed: Mapping[str, str], before: Space | None) -> Iter
         on_page = before is None or f"space.{side}.0" in form.values
         if on_page and not any(key.startswith(side) for key in typed):
             yield Problem(f"{side}.0", f"no {name} is given", SAY)
+    if len(both := [name for name in DIAGONALS if name in typed]) == 1:
+        missing = next(name for name in DIAGONALS if name not in both)
+        yield Problem(missing, "one diagonal says nothing of a corner", "measure both, or leave both empty")
     for key, name in NEEDED.items():
         if f"space.{key}" in form.values and key not in typed:
             yield Problem(key, f"no {name} is given", "type a length such as 5 mm or 760")

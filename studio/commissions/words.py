@@ -20,6 +20,7 @@ from studio.lattice.design import (
     Space,
 )
 from studio.lattice.fit import Fit
+from studio.lattice.origin import TAPED
 from studio.lattice.patterns import OPEN, pattern_of
 from studio.pricing.terms import Terms
 from studio.voice import PLAIN, Voice
@@ -148,12 +149,26 @@ def _by_hand(design: Design, fit: Fit) -> str:
 
 
 def _lattice(design: Design, space: Space, fit: Fit, voice: Voice) -> str:
-    several = len(space.widths_mm) > 1 or len(space.heights_mm) > 1
-    about = "" if space.measured or several else "about "  # nobody says the smallest of several sizes
-    width, height = (voice.length(min(lengths)) for lengths in (space.widths_mm, space.heights_mm))
     size = "" if design.columns or design.rows else ", as large as fits"
     cells = _cells(design, voice.length(fit.cell_side_mm))
-    return f"{cells} for an opening {about}{width} wide and {height} high{size}"
+    return f"{cells} for an opening {_opening(space, voice)}{size}"
+
+
+def _opening(space: Space, voice: Voice) -> str:
+    """One "about" goes for what follows it, so a side that is well known comes first. Nobody says the
+    smallest of several sizes."""
+    sides = (
+        (space.width_origin, space.widths_mm, "wide"),
+        (space.height_origin, space.heights_mm, "high"),
+    )
+    several = any(len(lengths) > 1 for _origin, lengths, _way in sides)
+    told = [
+        (origin not in TAPED and not several, f"{voice.length(min(lengths))} {way}")
+        for origin, lengths, way in sides
+    ]
+    known = [text for about, text in told if not about]
+    guessed = [text for about, text in told if about]
+    return " and ".join([*known, *([f"about {guessed[0]}", *guessed[1:]] if guessed else [])])
 
 
 def _cells(design: Design, side: str) -> str:

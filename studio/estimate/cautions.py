@@ -1,7 +1,8 @@
 """The cautions that go with a panel. Texts may be added by a studio, none can be switched off.
 
 They are the usual cautions of the trades involved and defer to local codes and licensed practice: common
-practice, no source, except where a line names one.
+practice, no source, except where a line names one. Where nobody has said yet whether one applies, it says
+that much and what follows if it does: nothing is claimed that nobody knows, and nothing is hidden.
 """
 
 from studio.lattice.design import Design, Space
@@ -14,6 +15,10 @@ WALL = (
     "state from a drawing what a wall holds."
 )
 ABOVE_PEOPLE = "Above seats, beds or a way through, a licensed installer fixes the panel."
+PERHAPS_ABOVE = (
+    "It is not known yet whether the panel comes above seats, beds or a way through: there, a licensed "
+    "installer fixes it."
+)
 FREE_STANDING = (
     "A free-standing panel can be pulled or blown over: it needs feet made for its height, and is tied "
     "where children are."
@@ -31,12 +36,25 @@ HEAT_NEAR = (
     "This space has a heat source near: another material or another place is needed before we make a PLA "
     "panel."
 )
+PERHAPS_HEAT = (
+    "It is not known yet whether this space has a heat source near: with one, another material or another "
+    "place is needed before we make a PLA panel."
+)
 BURNS = "Printed plastic burns. No reaction-to-fire class is claimed for it."
 PUBLIC = (
     "Rooms open to the public may require a tested reaction-to-fire class and may limit how much of a "
     "wall is covered (EN 13501-1 and local fire codes): ask the authority before approving."
 )
+PERHAPS_PUBLIC = (
+    "It is not known yet whether this room is open to the public. Such rooms may require a tested "
+    "reaction-to-fire class and may limit how much of a wall is covered (EN 13501-1 and local fire codes): "
+    "ask the authority before approving."
+)
 OUTDOORS = "Outdoors, wind on a trellis or screen is judged locally, and sun and heat age PLA quickly."
+PERHAPS_OUTDOORS = (
+    "It is not known yet whether the panel comes outdoors: there, wind on a trellis or screen is judged "
+    "locally, and sun and heat age PLA quickly."
+)
 GLASS = "Glass breaks: near floors and doors local codes ask for safety glass."
 MAGNETS = (
     "Where magnets hold a part, a loose magnet is dangerous if swallowed: look for missing ones and keep "
@@ -51,14 +69,18 @@ def cautions_for(design: Design, space: Space) -> tuple[str, ...]:
     chosen = (
         (space.mounting == "wall", WALL),
         (space.above_people, ABOVE_PEOPLE),
+        (space.above_people is None, PERHAPS_ABOVE),
         (space.mounting == "free-standing", FREE_STANDING),
         (True, NO_LOAD),
         (design.lit, MAINS),
         (True, SOFTENS),
         (space.near_heat, HEAT_NEAR),
+        (space.near_heat is None, PERHAPS_HEAT),
         (True, BURNS),
         (space.public_room, PUBLIC),
-        (not space.indoors, OUTDOORS),
+        (space.public_room is None, PERHAPS_PUBLIC),
+        (space.indoors is False, OUTDOORS),
+        (space.indoors is None, PERHAPS_OUTDOORS),
         (space.mounting == "in a frame", GLASS),
         (True, MAGNETS),
         (True, WORKSHOP),

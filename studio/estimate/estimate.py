@@ -8,12 +8,14 @@ from decimal import Decimal
 from studio.document import digest
 from studio.estimate.brief import Brief
 from studio.estimate.cautions import cautions_for
+from studio.estimate.opening import unmeasured_side
 from studio.estimate.priced import Priced, price_up
 from studio.estimate.result import Estimate, PriceRange
 from studio.estimate.spreads import spreads_of
 from studio.estimate.warnings import warnings_for
 from studio.lattice.design import Space
 from studio.lattice.hangers import hanger_load_needed_g
+from studio.lattice.opening import worst_share
 from studio.lattice.tolerance import size_error
 from studio.making.calendar import Dates, schedule
 from studio.making.shop import ShopState
@@ -47,7 +49,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         plan=priced.plan,
         price=priced.sheet,
         dates=dates,
-        warnings=(*unknown, *warnings_for(brief, priced, error, colours)),
+        warnings=(*unknown, *warnings_for(brief, priced, error, colours, rate_book.uncertainty)),
         cautions=cautions_for(brief.design, brief.space),
         price_range=price_range,
         size_error=error,
@@ -82,20 +84,21 @@ def _hanger_load_g(priced: Priced, book: RateBook) -> float:
 def _range(
     brief: Brief, book: RateBook, shop: ShopState, middle: PriceSheet
 ) -> tuple[PriceRange | None, tuple[Problem, ...]]:
-    """Prices of an unmeasured space made smaller and larger by the rate book's `unmeasured_percent`, and what
+    """Prices of an unmeasured space made smaller and larger by the uncertainty of its worse side, and what
     keeps a side from having one: the range then ends at the price as it is, which is to be said."""
     if brief.space.measured:
         return None, ()
+    share = worst_share(brief.space, book.uncertainty)
     sheets, unknown = [middle], []
     for sign, way in ((-1, "smaller"), (1, "larger")):
         try:
-            space = _scaled(brief.space, 1 + sign * book.unmeasured_percent / 100)
+            space = _scaled(brief.space, 1 + sign * share)
             sheets.append(price_up(replace(brief, space=space), book, shop).sheet)
         except Refused as refused:
             why = refused.problems[0]
-            percent = number(book.unmeasured_percent)
+            percent = number(share * 100, 1)
             reason = said("the range leaves out a space {} % {}: {}", percent, way, why.reason)
-            unknown.append(Problem("brief.space.measured", reason, why.remedy))
+            unknown.append(Problem(unmeasured_side(brief.space), reason, why.remedy))
     nets, grosses = [sheet.net for sheet in sheets], [sheet.gross for sheet in sheets]
     return PriceRange((min(nets), max(nets)), (min(grosses), max(grosses))), tuple(unknown)
 

@@ -22,7 +22,12 @@ def example_question() -> Question:
             space=Space(
                 widths_mm=(Decimal(1200), Decimal(1197), Decimal(1194)),
                 heights_mm=(Decimal(752), Decimal(750)),
+                width_origin="taped by us",
+                height_origin="taped by us",
+                indoors=True,
                 public_room=True,
+                near_heat=False,
+                above_people=False,
                 floor_to_bottom_mm=Decimal(1050),
             ),
             terms=Terms(client_kind="business", distance_km=Decimal(18)),

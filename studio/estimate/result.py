@@ -19,8 +19,8 @@ __all__ = ["Estimate", "PriceRange"]
 
 @dataclass(frozen=True, slots=True)
 class PriceRange:
-    """Gross and net prices of an unmeasured space made smaller and larger by the rate book's
-    `unmeasured_percent`."""
+    """Gross and net prices of an unmeasured space made smaller and larger by the uncertainty of its
+    worse side."""
 
     net: tuple[Decimal, Decimal]
     gross: tuple[Decimal, Decimal]

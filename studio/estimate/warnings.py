@@ -4,9 +4,11 @@ from collections.abc import Iterator, Mapping
 
 from studio.drawing.colour_difference import alike
 from studio.estimate.brief import Brief
+from studio.estimate.opening import opening_warnings
 from studio.estimate.priced import Priced
 from studio.lattice.bill import Bill
 from studio.lattice.hangers import heaviest_module_g
+from studio.lattice.origin import Uncertainty
 from studio.lattice.tolerance import SizeError, covering_gap_mm
 from studio.problem import Problem
 from studio.voice import at_least, at_most, count, length, mass, said
@@ -18,14 +20,15 @@ HEAVY_MODULE_G = 20_000
 
 
 def warnings_for(
-    brief: Brief, priced: Priced, error: SizeError, colours: Mapping[str, str]
+    brief: Brief, priced: Priced, error: SizeError, colours: Mapping[str, str], known: Uncertainty
 ) -> tuple[Problem, ...]:
     """Every warning that applies, the most consequential first. `colours` are those of the rate book's
-    filaments, "#rrggbb" by name."""
+    filaments, "#rrggbb" by name, `known` is how far it lets sizes be out."""
     bill = priced.bill
     used = {use.filament: colours[use.filament] for use in priced.plan.filaments}
     parts = (
         _size(brief, bill, error),
+        opening_warnings(brief.space, bill.fit.left_over_mm, known),
         _space(brief, bill),
         _design(brief, bill),
         _colours(used),
@@ -57,10 +60,6 @@ def _size(brief: Brief, bill: Bill, error: SizeError) -> Iterator[Problem]:
 
 
 def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
-    if not brief.space.measured:
-        yield Problem(
-            "brief.space.measured", "the space is not measured yet", "measure it before the price is promised"
-        )
     if brief.terms.delivery != "collected" and not brief.terms.distance_km:
         yield Problem(
             "brief.terms.distance_km",

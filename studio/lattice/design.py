@@ -8,6 +8,7 @@ from pydantic import AfterValidator, Field
 
 from studio.document import document
 from studio.lattice.kinds import Kind, LatticeKind, kind_of
+from studio.lattice.origin import TAPED, Origin
 from studio.lattice.pattern import Pattern
 
 __all__ = [
@@ -20,6 +21,7 @@ Backing = Literal["none", "sheet", "diffuser"]
 Furniture = Literal["desk", "bench", "bed", "door", "sofa", "sideboard"]
 Opening = Annotated[Decimal, Field(ge=50, le=20_000, decimal_places=2)]
 Small = Annotated[Decimal, Field(ge=0, le=500, decimal_places=2)]
+Diagonal = Annotated[Decimal, Field(ge=50, le=30_000, decimal_places=2)]
 Name = Annotated[str, Field(min_length=1, max_length=80)]
 
 
@@ -28,6 +30,13 @@ def _none_or_printable(width_mm: Decimal) -> Decimal:
     if 0 < width_mm < 1:
         raise ValueError("give 0 mm for no edging, or at least 1 mm")
     return width_mm
+
+
+def _both_or_none(diagonals_mm: tuple[Decimal, ...]) -> tuple[Decimal, ...]:
+    """One says nothing of a corner."""
+    if len(diagonals_mm) not in (0, 2):
+        raise ValueError("give both diagonals, or none")
+    return diagonals_mm
 
 
 Edging = Annotated[Small, AfterValidator(_none_or_printable)]
@@ -208,17 +217,31 @@ class WayIn:
 @document
 class Space:
     """One place at a client's. Up to three widths and heights; the smallest counts, less `gap_mm` on each
-    side. An unmeasured space (a size said on the phone) makes the price a range."""
+    side. Where the sizes come from is said for each side; `photograph_mm` is how far those from a photograph
+    may be out, None where nobody says. A space that is not `measured` makes the price a range.
+
+    `diagonals_mm` are both or none; `out_of_plumb_mm` is how far a side leans over its height, the worse one.
+    They change no fit: an opening out of square by more than its gaps cover is warned of.
+
+    What was not asked is None, unknown, and never no."""
 
     widths_mm: Annotated[tuple[Opening, ...], Field(min_length=1, max_length=3)]
     heights_mm: Annotated[tuple[Opening, ...], Field(min_length=1, max_length=3)]
+    width_origin: Origin = "said"
+    height_origin: Origin = "said"
+    photograph_mm: Small | None = None
+    diagonals_mm: Annotated[tuple[Diagonal, ...], AfterValidator(_both_or_none)] = ()
+    out_of_plumb_mm: Small | None = None
     gap_mm: Small = Decimal(5)
-    measured: bool = True
     way_in: WayIn = WayIn()
     mounting: Literal["wall", "free-standing", "in a frame"] = "wall"
-    indoors: bool = True
-    public_room: bool = False
-    near_heat: bool = False
-    above_people: bool = False
+    indoors: bool | None = None
+    public_room: bool | None = None
+    near_heat: bool | None = None
+    above_people: bool | None = None
     floor_to_bottom_mm: Annotated[Decimal, Field(ge=0, le=20_000)] | None = None
     stands_near: Annotated[tuple[Furniture, ...], Field(max_length=4)] = ()
+
+    @property
+    def measured(self) -> bool:
+        return self.width_origin in TAPED and self.height_origin in TAPED

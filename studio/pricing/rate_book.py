@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from studio.document import document
+from studio.lattice.origin import Uncertainty
 from studio.lattice.tolerance import Tolerances
 from studio.making.equipment import Filament, Printer
 from studio.making.measured import Measured
@@ -120,7 +121,7 @@ class RateBook:
     tax_rounding: Literal["per category", "per line"] = "per category"
     deposit_is_tax_point: bool = False
     deposits: Annotated[tuple[Deposit, ...], Field(min_length=1, max_length=8)]
-    unmeasured_percent: Annotated[Decimal, Field(ge=0, le=50)] = Decimal(10)
+    uncertainty: Uncertainty = Uncertainty()
     validity_days: Annotated[int, Field(ge=1, le=365)] = 30
     hanger_safety_factor: Annotated[float, Field(ge=1, le=20)] = 4
     tolerances: Tolerances = Tolerances()

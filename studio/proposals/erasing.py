@@ -6,7 +6,7 @@ from datetime import datetime
 from django.db import transaction
 from django.db.models import Q
 
-from studio.clients.models import Client, Space
+from studio.clients.models import Client, Photograph, Space
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.people.models import User
@@ -45,6 +45,7 @@ def _empty_spaces(client: Client) -> None:
     """Those of their commissions that are said to be nobody's, too."""
     found = Space.objects.filter(Q(client=client) | Q(client=None, commissions__client=client))
     emptied = Space.objects.filter(pk__in=found.values("pk"))
+    Photograph.objects.filter(space__in=emptied).update(image=None)
     emptied.update(name=ERASED, notes="", typed={}, measured_by="")
 
 

@@ -56,7 +56,7 @@ class DocumentKind(Generic[T]):
     def read(self, stored: object) -> T:
         """From JSON values. Raises Unreadable."""
         try:
-            return parse(self.holds, self._newest(stored), decimal_commas=False)
+            return parse(self.holds, self.carried(stored), decimal_commas=False)
         except Unreadable:
             raise
         except Refused as refused:
@@ -93,7 +93,8 @@ class DocumentKind(Generic[T]):
         text = json.dumps(self.write(value), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
         return text, sha256(text.encode()).hexdigest()
 
-    def _newest(self, stored: object) -> object:
+    def carried(self, stored: object) -> object:
+        """JSON values as those of the newest schema, without its number; not checked yet. Raises Refused."""
         if not isinstance(stored, dict):
             return stored
         values = dict(stored)
@@ -106,6 +107,8 @@ class DocumentKind(Generic[T]):
         for step in self.steps[schema - 1 :]:
             try:
                 values = step(values)
+            except Refused:
+                raise  # a step that knows which key is wrong
             except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError):
                 reason = f"it is too damaged to be carried on from schema {schema}"
                 raise Unreadable(self.name, Problem("", reason, "take it from a backup")) from None

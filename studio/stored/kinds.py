@@ -3,21 +3,60 @@ and a golden file in `tests/stored`; steps that rows may need are never taken aw
 
 from typing import Any
 
+from studio.document import parse
 from studio.lattice.design import Design, Space
 from studio.lattice.pattern import Pattern
 from studio.making.shop import Calendar
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
+from studio.problem import Problem, Refused
 from studio.stored.door import DocumentKind
 from studio.stored.jobs_apart import without_jobs
 
 __all__ = ["DESIGN", "KINDS", "PATTERN", "RATE_BOOK", "SHOP", "SPACE", "TERMS"]
 
+
+def _asked(values: dict[str, Any]) -> dict[str, Any]:
+    """Space 2: what nobody asked is unknown, and each side says where its size comes from.
+
+    Schema 1 had ticks, so that a page nobody looked at said that a space was indoors and nothing else: of
+    each answer the one that was there unasked reads as unknown (`indoors` true, the others false), and the
+    other one, which somebody ticked, stays. A size that was not measured had been said; that the studio
+    itself taped the others is how the tick was meant."""
+    origin = "taped by us" if _yes(values.get("measured", True), "measured") else "said"
+    answers = {name: _answer(values.get(name), name, was) for name, was in UNASKED.items()}
+    kept = {name: value for name, value in values.items() if name != "measured"}
+    return {"width_origin": origin, "height_origin": origin, **kept, **answers}
+
+
+UNASKED = {"indoors": True, "public_room": False, "near_heat": False, "above_people": False}
+
+
+def _answer(value: Any, name: str, unasked: bool) -> bool | None:
+    return None if value is None or _yes(value, name) is unasked else not unasked
+
+
+def _yes(value: Any, name: str) -> bool:
+    """Raises Refused for what is neither yes nor no."""
+    try:
+        return parse(bool, value)
+    except Refused as refused:
+        raise Refused(*(Problem(name, each.reason, each.remedy) for each in refused.problems)) from None
+
+
+def _uncertain(values: dict[str, Any]) -> dict[str, Any]:
+    """Rate book 2: `unmeasured_percent` was for what is said, and is now one of several."""
+    kept = {name: value for name, value in values.items() if name != "unmeasured_percent"}
+    if "unmeasured_percent" not in values:
+        return kept
+    return {"uncertainty": {"said_percent": values["unmeasured_percent"]}, **kept}
+
+
 DESIGN = DocumentKind("design", Design)
 """Options and every step of their undo; own patterns lie within."""
-SPACE = DocumentKind("space", Space)
+SPACE = DocumentKind("space", Space, (_asked,))
 TERMS = DocumentKind("terms", Terms)
-RATE_BOOK = DocumentKind("rate book", RateBook)
+RATE_BOOK = DocumentKind("rate book", RateBook, (_uncertain,))
 """The studio's measured plates lie within."""
 SHOP = DocumentKind("calendar and stock", Calendar, (without_jobs,))
 """Under the name of the page that saves it; stock and jobs are movements."""

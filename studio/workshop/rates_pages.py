@@ -97,7 +97,7 @@ RATES_PAGES = {
                 "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm", "hanger_load_g",
                 "hanger_safety_factor", "basis", "basis_percent", "referral_percent", "card_percent",
                 "minimum_charge", "rounding_step", "rounding_way", "tax", "heading_tax", "tax_rounding",
-                "deposits", "deposit_is_tax_point", "unmeasured_percent", "validity_days", "tolerances",
+                "deposits", "deposit_is_tax_point", "uncertainty", "validity_days", "tolerances",
             ),
             {
                 "tax": {"code": "", "text": "", "percent": ""},

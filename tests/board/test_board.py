@@ -158,6 +158,6 @@ def test_of_what_is_over_the_newest_are_shown(signed_in, loaded):
 def test_an_unmeasured_price_says_so_before_and_after_the_yes(signed_in, loaded):
     assert "(unmeasured)" in text(signed_in.get("/"))
     space = loaded[2].space
-    space.document["measured"] = False
+    space.document["height_origin"] = "paced"
     space.save()
     assert re.search(r"Option B for about £[\d.,]+ with tax until measured,", text(signed_in.get("/")))

@@ -16,7 +16,7 @@ def test_three_commissions_in_three_states(owner, capsys):
     stages = list(Commission.objects.order_by("pk").values_list("stage", flat=True))
     assert stages == ["enquiry", "proposed", "approved"]
     enquiry, clinic, school = Commission.objects.order_by("pk")
-    assert (enquiry.client, enquiry.space.document["measured"]) == (None, False)
+    assert (enquiry.client, enquiry.space.document["width_origin"]) == (None, "said")
     assert [option.letter for option in clinic.options.all()] == ["A", "B", "C"]
     assert all(option.gross_minor for option in (*enquiry.options.all(), *clinic.options.all()))
     assert Decision.objects.get().proposal == school.proposal

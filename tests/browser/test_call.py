@@ -69,12 +69,15 @@ def test_a_call(signed_in_page: Page) -> None:
 def test_a_size_that_is_typed_as_about_is_not_called_measured(signed_in_page: Page) -> None:
     page = signed_in_page
     started(page)
-    width, measured = page.get_by_label("Width of the opening"), page.get_by_label("Measured or not")
+    width, measured = (
+        page.get_by_label("Width of the opening"),
+        page.get_by_label("Where the width comes from"),
+    )
     width.fill("600 mm")
-    measured.select_option(label="measured")
+    measured.select_option(label="taped by us")
     expect(page.locator("#headline")).not_to_contain_text("unmeasured")
     width.fill("about 610 mm")  # typed, and not left yet
-    expect(measured).to_have_value("on")
+    expect(measured).to_have_value("said")
     expect(width).to_be_focused()
 
 

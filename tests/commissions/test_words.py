@@ -31,6 +31,7 @@ from studio.lattice.design import (
 from studio.lattice.fit import best_fit
 from studio.lattice.patterns import pattern, usual_patterns
 from studio.voice import PLAIN, Voice
+from tests.estimate.said import SAID
 
 INCHES = Voice(units="imperial")
 TEA = Infill(pattern="hemp-leaf", filament="Tea")
@@ -55,9 +56,12 @@ def test_reads_like_speech() -> None:
 
 def test_says_about_for_an_unmeasured_space() -> None:
     brief = example_question().brief
-    said = replace(brief.space, widths_mm=(Decimal(1200),), heights_mm=(Decimal(750),), measured=False)
-    assert "an opening about 1200 mm wide" in paragraph(replace(brief, space=said))
-    several = replace(brief.space, measured=False)
+    said = replace(brief.space, widths_mm=(Decimal(1200),), heights_mm=(Decimal(750),), **SAID)
+    assert "an opening about 1200 mm wide and 750 mm high" in paragraph(replace(brief, space=said))
+    wide, high = replace(said, height_origin="taped by us"), replace(said, width_origin="taped by us")
+    assert "an opening 750 mm high and about 1200 mm wide" in paragraph(replace(brief, space=wide))
+    assert "an opening 1200 mm wide and about 750 mm high" in paragraph(replace(brief, space=high))
+    several = replace(brief.space, **SAID)
     assert "an opening 1194 mm wide" in paragraph(replace(brief, space=several))
 
 

@@ -1,6 +1,10 @@
-"""The words of cautions, written out: what the code says is compared with these."""
+"""The words of cautions, written out: what the code says is compared with these. Spaces that were
+said or taped."""
 
-__all__ = ["ALWAYS", "WALL"]
+__all__ = ["ALWAYS", "SAID", "TAPED", "WALL"]
+
+SAID = {"width_origin": "said", "height_origin": "said"}
+TAPED = {"width_origin": "taped by us", "height_origin": "taped by us"}
 
 WALL = (
     "The wall and its fixings are the installer's to judge: look for hidden cables and pipes before "

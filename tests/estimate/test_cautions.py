@@ -77,3 +77,36 @@ def test_what_does_not_hang_on_a_wall_has_words_of_its_own_instead():
     glass = "Glass breaks: near floors and doors local codes ask for safety glass."
     assert standing == (blown, *ALWAYS)
     assert framed == (*ALWAYS[:3], glass, *ALWAYS[3:])
+
+
+@pytest.mark.parametrize(
+    ("asked", "at", "known", "says"),
+    [
+        (
+            "above_people", 1, False,
+            "It is not known yet whether the panel comes above seats, beds or a way through: there, a "
+            "licensed installer fixes it.",
+        ),
+        (
+            "near_heat", 3, False,
+            "It is not known yet whether this space has a heat source near: with one, another material or "
+            "another place is needed before we make a PLA panel.",
+        ),
+        (
+            "public_room", 4, False,
+            "It is not known yet whether this room is open to the public. Such rooms may require a tested "
+            "reaction-to-fire class and may limit how much of a wall is covered (EN 13501-1 and local fire "
+            "codes): ask the authority before approving.",
+        ),
+        (
+            "indoors", 4, True,
+            "It is not known yet whether the panel comes outdoors: there, wind on a trellis or screen is "
+            "judged locally, and sun and heat age PLA quickly.",
+        ),
+    ],
+)  # fmt: skip
+def test_what_nobody_asked_is_said_to_be_unknown_and_hides_nothing(asked, at, known, says):
+    usual = [WALL, *ALWAYS]
+    usual.insert(at, says)
+    assert cautions_for(UNLIT, replace(INDOORS, **{asked: None})) == tuple(usual)
+    assert cautions_for(UNLIT, replace(INDOORS, **{asked: known})) == (WALL, *ALWAYS)

@@ -9,8 +9,8 @@ from decimal import Decimal
 import pytest
 from django.core.management import call_command
 
-from studio.document import dump
 from studio.estimate.example import example_question
+from studio.stored.questions import written_question
 from studio.workshop.clock import today
 
 KEYS = {
@@ -34,7 +34,7 @@ def run(document, tmp_path, name="question.json"):
 
 @pytest.fixture
 def example():
-    return deepcopy(dump(example_question()))
+    return deepcopy(written_question(example_question()))
 
 
 def test_the_printed_example_can_be_fed_back(tmp_path):
@@ -227,3 +227,46 @@ def test_markup_and_emoji_in_a_title_stay_text(example, tmp_path):
     status, printed, _ = run(example, tmp_path)
     assert status == 0
     assert json.loads(printed)["title"] == "<b>Ticket</b> hall 🚂 & co"
+
+
+def test_files_of_before_are_read_as_they_were_meant(example, tmp_path):
+    """Without schemas, with `measured` and plain answers; 12 % as the rate book then had it."""
+    assert (example["brief"]["space"]["schema"], example["rate_book"]["schema"]) == (2, 2)
+    space, book = example["brief"]["space"], example["rate_book"]
+    for name in (
+        "schema",
+        "width_origin",
+        "height_origin",
+        "photograph_mm",
+        "diagonals_mm",
+        "out_of_plumb_mm",
+    ):
+        del space[name]
+    space |= {"measured": False, "public_room": True, "near_heat": False}
+    del book["schema"], book["uncertainty"]
+    book["unmeasured_percent"] = "12"
+    found = json.loads(run(example, tmp_path)[1])
+    low, high = map(Decimal, found["price_range"]["gross"])
+    assert low < Decimal(found["gross"]) < high
+    assert any(text.startswith("Rooms open to the public") for text in found["cautions"])
+    assert any("not known yet whether this space has a heat" in text for text in found["cautions"])
+    space["measured"] = True
+    again = json.loads(run(example, tmp_path)[1])
+    assert (again["price_range"], again["gross"]) == (None, found["gross"])
+
+
+@pytest.mark.parametrize(
+    ("path", "value", "says"),
+    [
+        (("brief", "space", "schema"), 9, "brief.space: it was stored by a newer program (schema 9"),
+        (("rate_book", "schema"), "x", "rate_book.schema: found “x”"),
+        (("brief", "space"), {"measured": "perhaps"}, "brief.space.measured: found “perhaps”; give true"),
+        (("brief", "space", "diagonals_mm"), ["900"], "brief.space.diagonals_mm: "),
+        (("brief",), [], "brief: the list is empty; give an object with keys"),
+    ],
+)  # fmt: skip
+def test_parts_of_another_schema_say_where(example, tmp_path, path, value, says):
+    put(example, path, value)
+    status, printed, complaint = run(example, tmp_path)
+    assert (status, printed) == (2, "")
+    assert says in complaint

@@ -15,10 +15,12 @@ from studio.estimate.example import example_question
 from studio.estimate.report import report
 from studio.lattice.cut import cut
 from studio.lattice.design import AllOver, Infill, Space
+from studio.lattice.origin import Uncertainty
 from studio.lattice.piece import piece_for
 from studio.lattice.tolerance import Tolerances
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
+from tests.estimate.said import SAID, TAPED
 
 QUESTION = example_question()
 
@@ -111,12 +113,15 @@ def scaled(factor):
 
 
 def test_an_unmeasured_space_gives_a_range_round_the_price():
-    found = run(with_space(measured=False))
+    found = run(with_space(**SAID))
     low, high = found.price_range.gross
     assert low < found.price.gross < high
     tenth = [run(scaled(factor)).price.gross for factor in ("0.9", "1.1")]  # the studio's 10 %
     assert [low, high] == tenth
-    wider = run(with_space(measured=False), book=replace(QUESTION.rate_book, unmeasured_percent=Decimal(20)))
+    wider = run(
+        with_space(**SAID),
+        book=replace(QUESTION.rate_book, uncertainty=Uncertainty(said_percent=Decimal(20))),
+    )
     assert wider.price_range.gross == tuple(run(scaled(factor)).price.gross for factor in ("0.8", "1.2"))
     assert run(QUESTION.brief).price_range is None
     assert not any("the range leaves out" in warning.reason for warning in found.warnings)
@@ -124,13 +129,13 @@ def test_an_unmeasured_space_gives_a_range_round_the_price():
 
 @pytest.mark.parametrize("measured", [True, False])
 def test_measuring_is_asked_for_until_it_is_done(measured):
-    reasons = [warning.reason for warning in run(with_space(measured=measured)).warnings]
+    reasons = [warning.reason for warning in run(with_space(**TAPED if measured else SAID)).warnings]
     assert ("the space is not measured yet" in reasons) != measured
 
 
 def test_a_side_of_the_range_that_has_no_price_is_told():
     """29 columns and 31 half sides fit the space as said, and not one that is a tenth smaller."""
-    brief = with_space(measured=False)
+    brief = with_space(**SAID)
     brief = replace(brief, design=replace(brief.design, columns=29, rows=31, cell_side_mm=Decimal(46)))
     found = run(brief)
     assert found.price_range.net[0] == found.price.net
@@ -213,7 +218,7 @@ def test_any_panel_fits_adds_up_and_can_be_dated(width, height, side, lattice, m
         cell_side_mm=Decimal(side),
         arrangement=AllOver(infill=Infill(pattern=pattern, filament="Tea")),
     )
-    space = Space(widths_mm=(Decimal(width),), heights_mm=(Decimal(height),), measured=measured)
+    space = Space(widths_mm=(Decimal(width),), heights_mm=(Decimal(height),), **TAPED if measured else SAID)
     found = run(replace(QUESTION.brief, design=design, space=space), book=book)
     assert found.bill.fit.width_mm <= width - 10
     assert found.bill.fit.height_mm <= height - 10

@@ -19,7 +19,7 @@ from studio.pricing.sheet import ClientLine, Deposited, Input, PriceLine, PriceS
 from studio.pricing.terms import Discount, Terms
 from studio.proposals.freeze import Frozen, Heading, OptionSent, freeze
 from tests.drawing.panels import COLOURS, panel
-from tests.estimate.said import ALWAYS, WALL
+from tests.estimate.said import ALWAYS, SAID, TAPED, WALL
 
 AS_OF = date(2026, 3, 2)
 HEADING = Heading(
@@ -131,7 +131,7 @@ def estimate(
     price = price or sheet()
     given = Discount(kind="amount", value=Decimal(50), reason=discount) if discount else None
     composed = composed or composition()
-    space = Space(widths_mm=(Decimal(270),), heights_mm=(Decimal(220),), measured=measured)
+    space = Space(widths_mm=(Decimal(270),), heights_mm=(Decimal(220),), **TAPED if measured else SAID)
     halves = int((composed.shape > 0).sum())
     return Estimate(
         brief=Brief(

@@ -13,7 +13,9 @@ from studio.document import dump
 from studio.lattice import design as lattice
 from studio.pricing.terms import Terms
 from studio.proposals.issuing import issue_proposal
+from studio.stored.kinds import SPACE
 from studio.workshop.books import current_book, the_studio
+from tests.estimate.said import SAID, TAPED
 from tests.proposals.rendered import render_once
 
 
@@ -26,9 +28,10 @@ def small_design(filament: str = "Tea", pattern: str = "hemp-leaf") -> lattice.D
     )
 
 
-def make_commission(client: Client | None, **space) -> Commission:
-    document = lattice.Space(widths_mm=(Decimal(320),), heights_mm=(Decimal(260),), **space)
-    place = Space.objects.create(client=client, name="Reception niche", document=dump(document))
+def make_commission(client: Client | None, measured: bool = True) -> Commission:
+    origins = TAPED if measured else SAID
+    document = lattice.Space(widths_mm=(Decimal(320),), heights_mm=(Decimal(260),), **origins)
+    place = Space.objects.create(client=client, name="Reception niche", document=SPACE.write(document))
     return Commission.objects.create(
         title="Niche panel", client=client, space=place, terms=dump(Terms(client_kind="business"))
     )

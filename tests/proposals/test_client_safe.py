@@ -19,6 +19,7 @@ from studio.proposals.freeze import OptionSent, unpacked
 from studio.proposals.pdf import render_pdf
 from studio.proposals.shown import shown, voice_in
 from studio.proposals.stored import read
+from tests.estimate.said import SAID, TAPED
 from tests.proposals.by_hand import frozen
 
 STUDIOS_OWN = re.compile(
@@ -29,14 +30,14 @@ CLIENTS = {"costs_sha256", "client_lines"}
 MONEY = re.compile(r"£[\d,.]*\d")
 AMOUNT = re.compile(r"-?\d+\.\d{2}\b")
 
-SMALL = Space(widths_mm=(Decimal(420),), heights_mm=(Decimal(360),))
+SMALL = Space(widths_mm=(Decimal(420),), heights_mm=(Decimal(360),), **TAPED)
 OVER = AllOver(infill=Infill(pattern="hemp-leaf", filament="Tea"))
 BRIEFS = {
     "business": (SMALL, Terms(client_kind="business"), {}),
     "consumer, hung": (
         SMALL, Terms(client_kind="consumer", delivery="delivered and hung", distance_km=Decimal(23)), {}
     ),
-    "unmeasured, lit": (replace(SMALL, measured=False), Terms(client_kind="consumer"), {"lit": True}),
+    "unmeasured, lit": (replace(SMALL, **SAID), Terms(client_kind="consumer"), {"lit": True}),
     "by referral, less 7 %": (
         SMALL,
         Terms(

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from studio.document import document, dump
 from studio.stored.door import DocumentKind, Unreadable
-from studio.stored.kinds import DESIGN, KINDS, PATTERN, RATE_BOOK
+from studio.stored.kinds import DESIGN, KINDS, PATTERN, RATE_BOOK, SPACE
 
 GOLDEN = Path(__file__).parent / "golden"
 
@@ -133,3 +133,34 @@ def test_an_option_reads_its_design_through_the_door():
     stored = golden(DESIGN, 1)["stored"] | {"cell_side_mm": "5"}
     with pytest.raises(Unreadable, match=r"design\.cell_side_mm: found 5 mm; give at least 10 mm"):
         DESIGN.read(stored)
+
+
+OPENING = {"widths_mm": ["1200"], "heights_mm": ["750"]}
+
+
+@pytest.mark.parametrize(
+    ("name", "unasked", "answer"),
+    [("indoors", True, False), ("public_room", False, True), ("near_heat", False, True),
+     ("above_people", False, True)],
+)  # fmt: skip
+def test_what_an_old_tick_said_unasked_reads_as_unknown(name, unasked, answer):
+    assert getattr(SPACE.read(OPENING), name) is None
+    assert getattr(SPACE.read(OPENING | {name: unasked}), name) is None
+    assert getattr(SPACE.read(OPENING | {name: answer}), name) is answer
+    assert getattr(SPACE.read(OPENING | {name: unasked, "schema": 2}), name) is unasked
+
+
+@pytest.mark.parametrize(
+    ("stored", "origin"),
+    [({}, "taped by us"), ({"measured": True}, "taped by us"), ({"measured": False}, "said"),
+     ({"schema": 2}, "said")],
+)  # fmt: skip
+def test_old_sizes_were_said_or_taped_by_the_studio(stored, origin):
+    space = SPACE.read(OPENING | stored)
+    assert (space.width_origin, space.height_origin) == (origin, origin)
+
+
+@pytest.mark.parametrize(("name", "value"), [("measured", "perhaps"), ("measured", None), ("near_heat", 7)])
+def test_an_old_answer_that_is_none_is_told_at_its_key(name, value):
+    with pytest.raises(Unreadable, match=rf"space\.{name}: .*; give true or false"):
+        SPACE.read(OPENING | {name: value})

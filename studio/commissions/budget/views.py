@@ -13,6 +13,7 @@ from studio.forms import Form, sentence
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
+from studio.stored.kinds import SPACE
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
@@ -29,12 +30,14 @@ def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     if asked:
         voice = voice_of(the_studio(), found.currency)
         form, meeting = form.attempt(lambda: searched(found, read_budget(form, voice.locale), voice, today()))
+    space = SPACE.readable(found.commission.space.document)
     page = {
         "commission": found.commission, "option": found, "form": form, "meeting": meeting, "asked": asked,
         "moves": [(f"may.{index}", text) for index, text in enumerate(MOVES.values())],
         "bases": (("gross", "with tax"), ("net", "without tax")),
         "full": found.commission.options.count() >= 4,
         "closed": is_closed(found.commission),
+        "measured": bool(space and space.measured),
     }  # fmt: skip
     return render(request, "commissions/budget/budget.html", page, status=422 if form.problems else 200)
 

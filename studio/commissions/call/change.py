@@ -39,12 +39,6 @@ __all__ = ["Changed", "move_to_newer_rates", "save_words"]
 ATTEMPTS = 5
 """So often a change is merged anew before its writer is told that others are faster."""
 
-SAID_ABOUT = Problem(
-    "space.about",
-    "a size is typed with “about”: is it measured?",
-    "clear the “about”, or leave it unmeasured",
-)
-
 
 @dataclass(frozen=True)
 class Changed:
@@ -89,7 +83,8 @@ def _change(option: Option, merged: CaughtUp, by: User | None, on: date) -> Chan
     except Refused as refused:
         raise Refused(*placed(refused.problems, form)) from None
     reworded = written.reworded or bool(design.edging_width_mm) != bool(brief.design.edging_width_mm)
-    reworded |= form["space.about"] == "off" and not around.space.measured
+    origins = ("width_origin", "height_origin")
+    reworded |= any(form[f"space.{name}"] != getattr(around.space, name) for name in origins)
     moved = option.revision != revision or _figures(option) != before
     told = " ".join(filter(None, (merged.told, _given_up(brief.design, design))))
     return Changed(found, before, moved or bool(merged.told), reworded or bool(merged.told), told)
@@ -154,8 +149,6 @@ def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
         terms = read_terms(form, brief.terms.currency, voice_of(the_studio()))
     except Refused as refused:
         problems += refused.problems
-    if read and form["space.about"] == "off" and not (read.space.measured or brief.space.measured):
-        problems.append(SAID_ABOUT)
     if read is None or terms is None or problems:
         raise Refused(*problems)
     old = option.commission.space.typed_texts

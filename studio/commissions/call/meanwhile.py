@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from studio.clients.space_form import MEASURED
+from studio.clients.space_form import space_said
 from studio.commissions.models import Option
 from studio.commissions.words import ARRANGEMENTS, colour_word
 from studio.forms import Form, Reshown, flat
@@ -22,15 +22,13 @@ LOOKED_BACK = 20
 
 def _said(name: str, text: str) -> str:
     match name.rpartition(".")[2]:
-        case "about":
-            return MEASURED.get(text, "")
         case "pattern":
             return text.replace("-", " ")
         case "filament" | "lattice_filament" | "edging_filament":
             return colour_word(text)
         case "kind":
             return ARRANGEMENTS.get(text, "")
-    return ""
+    return space_said(name, text)
 
 
 KNOWN = Known(whole=frozenset({ARRANGEMENT}), said=_said)

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from studio.clients.space_form import MOUNTINGS
+from studio.clients.space_form import MOUNTINGS, ORIGINS, YES_OR_NO
 from studio.commissions.call.design_form import choosable
 from studio.commissions.call.terms_form import DELIVERIES, DISCOUNTS, KINDS
 from studio.commissions.estimating import design_of
@@ -48,7 +48,8 @@ def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
         "backings": (
             ("none", "open at the back"), ("sheet", "on a backing sheet"), ("diffuser", "on a diffuser"),
         ),
-        "measures": (("off", "measured"), ("on", "not measured yet")),
+        "origins": ORIGINS,
+        "yes_or_no": YES_OR_NO,
         "deliveries": DELIVERIES,
         "client_kinds": KINDS,
         "discounts": DISCOUNTS,

@@ -7,7 +7,7 @@ from django.views.decorators.http import require_http_methods
 
 from studio.clients.access import get_client_or_404, get_space_or_404
 from studio.clients.models import Space
-from studio.clients.space_form import MOUNTINGS, save_space, space_form
+from studio.clients.space_form import MOUNTINGS, ORIGINS, YES_OR_NO, save_space, space_form
 from studio.commissions.estimating import save_space_of
 from studio.forms import Form, form_page
 from studio.people.audience import audience
@@ -51,5 +51,7 @@ def _form(request: StudioRequest, space: Space) -> HttpResponse:
         space=space,
         unreadable=SPACE.fault(space.document) if space.pk else None,
         mountings=MOUNTINGS,
+        origins=ORIGINS,
+        yes_or_no=YES_OR_NO,
         commission=commission,
     )

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from studio.commissions.clients import space_views, views
+from studio.commissions.clients import photograph_views, space_views, views
 
 urlpatterns = [
     path("", views.clients, name="clients"),
@@ -9,4 +9,6 @@ urlpatterns = [
     path("<slug:public_id>/edit/", views.edit, name="client-edit"),
     path("<slug:public_id>/spaces/new/", space_views.new, name="space-new"),
     path("spaces/<slug:public_id>/", space_views.edit, name="space"),
+    path("spaces/<slug:public_id>/photographs/", photograph_views.photographs, name="space-photographs"),
+    path("photographs/<slug:public_id>/", photograph_views.photograph, name="photograph"),
 ]

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from studio.clients.access import get_space_or_404
 from studio.clients.models import Client
-from studio.clients.space_form import space_words
+from studio.clients.space_form import NEW_ORIGIN, ORIGINS, space_words
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.enquiry.starting import start_commission
@@ -28,13 +28,16 @@ MOST_LISTED = 500
 @require_http_methods(["GET", "POST"])
 def new(request: StudioRequest) -> HttpResponse:
     """One screen: a size as it was said, where it goes, and who asks, if that is known."""
-    form = Form({"client": request.GET.get("client", ""), "space": request.GET.get("space", "")})
+    sides = dict.fromkeys(("space.width_origin", "space.height_origin"), NEW_ORIGIN)
+    form = Form({**sides, **{name: request.GET.get(name, "") for name in ("client", "space")}})
     if request.method == "POST":
         posted = Form.posted(request)
         form, started = posted.attempt(lambda: start_commission(posted, request.user, today()))
         if started:
             return redirect("option", started.public_id, "A")
-    return form_page(request, "commissions/enquiry/new.html", form, clients=_clients(), **_place(form))
+    return form_page(
+        request, "commissions/enquiry/new.html", form, clients=_clients(), origins=ORIGINS, **_place(form)
+    )
 
 
 @audience("designer")

@@ -187,7 +187,7 @@ def test_space_and_terms_belong_to_all_options(
     assert a.gross_minor == b.gross_minor != option.gross_minor
     assert b.revision == 2
     space = Space.objects.get()
-    assert (space.typed["widths_mm.0"], space.document["measured"]) == ("about 900 mm", False)
+    assert (space.typed["widths_mm.0"], space.document["width_origin"]) == ("about 900 mm", "said")
     assert "to £" in signed_in.get(address).content.decode()
 
 
@@ -375,15 +375,15 @@ def test_an_erased_client_is_not_linked(signed_in: Browser) -> None:
 
 def test_measured_is_not_said_of_about(signed_in: Browser, address: str, words: Words) -> None:
     page = signed_in.post(address, words(**{"space.widths_mm.0": "about 600"}), headers=HTMX).content.decode()
-    assert '<option value="on" selected>not measured yet</option>' in page  # the word follows
-    answer = signed_in.post(address, words(**{"space.about": "off"}), headers=HTMX)
+    assert '<option value="said" selected>said</option>' in page  # the word follows
+    answer = signed_in.post(address, words(**{"space.width_origin": "taped by us"}), headers=HTMX)
     assert answer.status_code == 422
-    said = 'id="f-space-about-p" hx-swap-oob="true">A size is typed with “about”: is it measured?'
+    said = 'id="f-space-width-origin-p" hx-swap-oob="true">The width is typed with “about”: is it measured?'
     assert said in answer.content.decode()
-    assert not Space.objects.get().document["measured"]
-    measured = words(**{"space.about": "off", "space.widths_mm.0": "600 mm"})
+    assert Space.objects.get().document["width_origin"] == "said"
+    measured = words(**{"space.width_origin": "taped by us", "space.widths_mm.0": "600 mm"})
     assert signed_in.post(address, measured, headers=HTMX).status_code == 200
-    assert Space.objects.get().document["measured"]
+    assert Space.objects.get().document["width_origin"] == "taped by us"
 
 
 def test_the_side_that_is_made_stands_beside_the_side_that_is_asked_for(

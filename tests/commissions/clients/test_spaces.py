@@ -30,12 +30,13 @@ def typed(**changed: str) -> dict[str, str]:
         "space.way_in.width_mm": "760",
         "space.way_in.length_mm": "1980",
         "space.floor_to_bottom_mm": "",
-        "space.about": "off",
+        "space.width_origin": "taped by us",
+        "space.height_origin": "taped by the client",
         "space.mounting": "wall",
         "space.indoors": "on",
         "space.public_room": "on",
         "space.near_heat": "off",
-        "space.above_people": "off",
+        "space.above_people": "",
     }
     return values | {name.replace("__", "."): text for name, text in changed.items()}
 
@@ -54,7 +55,13 @@ def test_saved_as_typed_and_as_read(signed_in: Browser, address: str) -> None:
     space = saved()
     assert space.widths_mm == (Decimal(1200), Decimal(1194))
     assert space.heights_mm == (Decimal(762),)
-    assert (space.measured, space.public_room, space.near_heat) == (True, True, False)
+    assert (space.measured, space.width_origin) == (True, "taped by us")
+    assert (space.indoors, space.public_room, space.near_heat, space.above_people) == (
+        True,
+        True,
+        False,
+        None,
+    )
     row = Space.objects.get()
     assert row.typed["heights_mm.0"] == "2' 6\""
     page = signed_in.get(f"/clients/spaces/{row.public_id}/").content.decode()
@@ -62,7 +69,7 @@ def test_saved_as_typed_and_as_read(signed_in: Browser, address: str) -> None:
     assert "2&#x27; 6&quot;" in page
 
 
-@pytest.mark.parametrize("changed", [{"space.widths_mm.0": "about 1.2 m"}, {"space.about": "on"}])
+@pytest.mark.parametrize("changed", [{"space.widths_mm.0": "about 1.2 m"}, {"space.width_origin": "said"}])
 def test_said_is_not_measured(signed_in: Browser, address: str, changed: dict[str, str]) -> None:
     signed_in.post(address, typed() | {"space.widths_mm.2": ""} | changed)
     assert saved().measured is False
@@ -77,12 +84,14 @@ def test_said_is_not_measured(signed_in: Browser, address: str, changed: dict[st
         ({"space.widths_mm.2": "", "measured_by": "Tam"}, "A name of measuring is typed"),
     ],
 )
-def test_measures_with_the_tick_for_said_are_asked_about(
+def test_measures_of_a_side_that_is_said_are_asked_about(
     signed_in: Browser, address: str, changed: dict[str, str], question: str
 ) -> None:
-    answer = signed_in.post(address, typed() | {"space.about": "on"} | changed)
+    answer = signed_in.post(
+        address, typed() | {"space.width_origin": "said", "space.height_origin": "said"} | changed
+    )
     assert answer.status_code == 422
-    assert f'id="f-space-about-p">{question}' in answer.content.decode()
+    assert f'id="f-space-width-origin-p">{question}' in answer.content.decode()
     assert not Space.objects.exists()
 
 
@@ -135,11 +144,13 @@ def test_what_is_not_on_the_page_stays() -> None:
         widths_mm=(Decimal(900),),
         heights_mm=(Decimal(800),),
         near_heat=True,
+        height_origin="taped by us",
         floor_to_bottom_mm=Decimal(1050),
     )
-    form = Form({"space.widths_mm.0": "1 m", "space.about": "off"})
+    form = Form({"space.widths_mm.0": "1 m", "space.width_origin": "paced"})
     space = read_space(form, before).space
     assert (space.widths_mm, space.heights_mm) == ((Decimal(1000),), (Decimal(800),))
+    assert (space.width_origin, space.height_origin) == ("paced", "taped by us")
     assert (space.near_heat, space.floor_to_bottom_mm) == (True, Decimal(1050))
 
 
@@ -167,7 +178,7 @@ def test_what_stands_there(signed_in: Browser, address: str) -> None:
     assert saved().stands_near == ("desk",)
     row = Space.objects.get()
     page = signed_in.get(f"/clients/spaces/{row.public_id}/").content.decode()
-    assert page.count('value="on" checked') == 3  # indoors, a public room, the desk
+    assert page.count('value="on" checked') == 1
     place = f"/clients/spaces/{row.public_id}/"
     signed_in.post(place, fields_of(signed_in.get(place)) | door)
     assert saved().stands_near == ("door",)
@@ -181,5 +192,57 @@ def test_five_things_are_too_many(signed_in: Browser, address: str) -> None:
     page = answer.content.decode()
     told = "5 things are ticked, more than a drawing has room for. Tick at most 4."
     assert f'id="f-space-stands-desk-p">{told}</span>' in page
-    assert page.count('value="on" checked') == 7
+    assert page.count('value="on" checked') == 5
+    assert not Space.objects.exists()
+
+
+def test_corners_plumb_and_what_a_photograph_is_worth(signed_in: Browser, address: str) -> None:
+    corners = {
+        "space.diagonals_mm.0": "1.42 m", "space.diagonals_mm.1": "1415", "space.out_of_plumb_mm": "0",
+        "space.width_origin": "photograph", "space.photograph_mm": "25",
+    }  # fmt: skip
+    signed_in.post(address, typed() | corners)
+    space = saved()
+    assert space.diagonals_mm == (Decimal(1420), Decimal(1415))
+    assert (space.out_of_plumb_mm, space.photograph_mm) == (Decimal(0), Decimal(25))
+    row = Space.objects.get()
+    assert read_space(space_form(row, PLAIN)).space == space
+    place = f"/clients/spaces/{row.public_id}/"
+    none = {"space.diagonals_mm.0": "", "space.diagonals_mm.1": "", "space.out_of_plumb_mm": ""}
+    signed_in.post(place, fields_of(signed_in.get(place)) | none)
+    assert (saved().diagonals_mm, saved().out_of_plumb_mm) == ((), None)
+
+
+@pytest.mark.parametrize("other", [0, 1])
+def test_one_diagonal_is_asked_about(signed_in: Browser, address: str, other: int) -> None:
+    answer = signed_in.post(address, typed() | {f"space.diagonals_mm.{1 - other}": "1420"})
+    told = f'id="f-space-diagonals-mm-{other}-p">One diagonal says nothing of a corner.'
+    assert answer.status_code == 422
+    assert told in answer.content.decode()
+    assert not Space.objects.exists()
+
+
+@pytest.mark.parametrize("name", ["indoors", "public_room", "near_heat", "above_people"])
+def test_each_answer_is_yes_no_or_not_known_yet(signed_in: Browser, address: str, name: str) -> None:
+    answers = {"on": True, "off": False, "": None}
+    signed_in.post(address, typed())
+    place = f"/clients/spaces/{Space.objects.get().public_id}/"
+    for text, answer in answers.items():
+        signed_in.post(place, fields_of(signed_in.get(place)) | {f"space.{name}": text})
+        assert getattr(saved(), name) is answer
+        assert fields_of(signed_in.get(place))[f"space.{name}"] == text
+
+
+def test_a_new_space_says_nothing_that_nobody_asked(signed_in: Browser, address: str) -> None:
+    fields = fields_of(signed_in.get(address))
+    assert [fields[f"space.{name}"] for name in ("indoors", "public_room", "near_heat", "above_people")] == [
+        ""
+    ] * 4
+
+
+def test_a_choice_that_is_not_offered_is_refused(signed_in: Browser, address: str) -> None:
+    answer = signed_in.post(
+        address, typed() | {"space.near_heat": "perhaps", "space.width_origin": "guessed"}
+    )
+    assert answer.status_code == 422
     assert not Space.objects.exists()

@@ -72,8 +72,8 @@ def test_a_length_that_is_typed_anew_is_no_change(signed_in: Browser, tam: Brows
 
 
 def test_what_does_not_go_together_is_shown_together(signed_in: Browser, tam: Browser, place: str) -> None:
-    """One ticks "only said", the other has measured a second time."""
-    stale = fields_of(signed_in.get(place), space__about="on")
+    """One says that it was only said, the other has measured a second time."""
+    stale = fields_of(signed_in.get(place), space__width_origin="said")
     tam.post(place, fields_of(tam.get(place), space__widths_mm__1="598"))
     asked = signed_in.post(place, stale)
     assert asked.status_code == 422
@@ -81,7 +81,7 @@ def test_what_does_not_go_together_is_shown_together(signed_in: Browser, tam: Br
     assert "Two widths are typed: are they measured?" in page
     assert 'value="598"' in page
     assert "Tam changed width meanwhile: kept." in page
-    assert signed_in.post(place, fields_of(asked, space__about="off")).status_code == 302
+    assert signed_in.post(place, fields_of(asked, space__width_origin="taped by us")).status_code == 302
     assert space().document["widths_mm"] == ["600", "598"]
 
 

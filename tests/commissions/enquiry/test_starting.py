@@ -19,7 +19,9 @@ def test_said_on_the_phone(signed_in: Browser) -> None:
     option = start(signed_in, **{"space.widths_mm.0": "about 1.2 m", "space.heights_mm.0": "0.75 m"})
     commission = option.commission
     assert (commission.client, commission.title) == (None, "An empty stretch of wall")
-    assert commission.space.document["measured"] is False
+    document = commission.space.document
+    assert (document["width_origin"], document["height_origin"]) == ("said", "taped by the client")
+    assert [document[name] for name in ("indoors", "public_room", "near_heat", "above_people")] == [None] * 4
     assert commission.space.typed["widths_mm.0"] == "about 1.2 m"
     assert option.gross_minor > option.net_minor > 0
     assert option.ready_on > date.today()

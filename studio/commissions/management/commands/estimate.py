@@ -9,13 +9,13 @@ from typing import Any, TextIO
 
 from django.core.management.base import BaseCommand
 
-from studio.document import dump, parse_json
 from studio.estimate.brief import Question
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.report import report
 from studio.making.calendar import started_already
 from studio.problem import Problem, Refused
+from studio.stored.questions import read_question, written_question
 from studio.workshop.clock import today
 
 LARGEST_FILE_BYTES = 2_000_000
@@ -31,10 +31,10 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, **options: Any) -> None:
         if options["example"]:
-            self._print(dump(example_question()))
+            self._print(written_question(example_question()))
             return
         try:
-            question = parse_json(Question, read(options["file"]))
+            question = read_question(read(options["file"]))
             self._print(answer(question))
         except Refused as refused:
             self._say("", refused.problems)
