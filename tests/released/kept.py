@@ -17,7 +17,7 @@ from tests.guards import lifted
 HERE = Path(__file__).parent
 RELEASES = sorted(HERE.glob("*.json.gz"))
 
-__all__ = ["RELEASES", "brought_up", "read_kept"]
+__all__ = ["RELEASES", "brought_up", "empty_database", "read_kept"]
 
 
 def read_kept(path: Path) -> dict[str, Any]:
@@ -28,7 +28,7 @@ def read_kept(path: Path) -> dict[str, Any]:
 @contextmanager
 def brought_up(kept: dict[str, Any], folder: Path) -> Iterator[None]:
     """Within, the default connection is to the kept database at today's migrations."""
-    with _empty_database(folder):
+    with empty_database(folder):
         executor = MigrationExecutor(connection)
         executor.migrate([tuple(key) for key in kept["migrations"]])
         _load(kept, MigrationExecutor(connection))
@@ -71,7 +71,7 @@ def _row(model: Any, row: dict[str, Any]) -> Any:
 
 
 @contextmanager
-def _empty_database(folder: Path) -> Iterator[None]:
+def empty_database(folder: Path) -> Iterator[None]:
     settings = connection.settings_dict
     used = settings["NAME"]
     worker = os.environ.get("PYTEST_XDIST_WORKER", "")  # each of a run has a database of its own
@@ -80,13 +80,13 @@ def _empty_database(folder: Path) -> Iterator[None]:
         name = str(folder / "kept.sqlite3")
     else:
         _on_server(f"DROP DATABASE IF EXISTS {name}", f"CREATE DATABASE {name}")
-    connection.close()
+    before, connection.connection = connection.connection, None  # closed, one in memory would stay in use
     settings["NAME"] = name
     try:
         yield
     finally:
         connection.close()
-        settings["NAME"] = used
+        settings["NAME"], connection.connection = used, before
         if connection.vendor != "sqlite":
             _on_server(f"DROP DATABASE {name}")
 
