@@ -7,7 +7,7 @@ from pathlib import Path
 import dj_database_url
 from csp.constants import NONE, SELF
 
-from studio.env import email_settings, flag, proxy_address, secret_key, words
+from studio.env import email_settings, flag, proxy_address, secret_key, task_backend, words
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 VAR = Path(os.environ.get("JIGUMI_VAR") or BASE_DIR / "var")  # all that a running site writes
@@ -29,6 +29,9 @@ INSTALLED_APPS = [
     "django_htmx",
     "csp",
     "axes",
+    "django_tasks",
+    "django_tasks_db",
+    "studio.letters",
     "studio.people",
     "studio.clients",
     "studio.workshop",
@@ -166,6 +169,9 @@ MEDIA_ROOT = VAR / "media"
 # Letters
 DEFAULT_FROM_EMAIL = "jigumi@localhost"
 globals().update(email_settings(os.environ.get("EMAIL_URL", ""), VAR / "mail"))
+# With a mail server letters are sent by a worker beside the site, `manage.py db_worker`, which tries again;
+# without one they are files, as in the demo, which are written at once.
+TASKS = {"default": {"BACKEND": task_backend(os.environ.get("EMAIL_URL", ""))}}
 
 # Language and time
 LANGUAGE_CODE = "en-gb"

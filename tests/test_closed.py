@@ -4,12 +4,14 @@ import contextlib
 import re
 from collections.abc import Iterator
 from io import StringIO
+from uuid import UUID
 
 import pytest
 from django.conf import settings
 from django.core.management import call_command
 from django.test import Client
 from django.urls import NoReverseMatch, URLPattern, URLResolver, get_resolver, resolve, reverse
+from django.urls.converters import UUIDConverter
 
 from studio.people.audience import audience_of
 from studio.people.models import User
@@ -46,7 +48,10 @@ def views(resolver: URLResolver) -> Iterator[URLPattern]:
 def path_of(view: URLPattern) -> str:
     """The address with something in every place; nothing needs to be there."""
     namespace = {"proposals": "proposals:", "public": "public:", "board": "board:"}
-    places = dict.fromkeys(view.pattern.converters, "nothing")
+    places = {
+        name: UUID(int=0) if isinstance(converter, UUIDConverter) else "nothing"
+        for name, converter in view.pattern.converters.items()
+    }
     app = view.callback.__module__.split(".")[1]
     for prefix in ("", namespace.get(app, ""), "public:", "proposals:"):
         with contextlib.suppress(NoReverseMatch):

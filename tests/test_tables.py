@@ -17,6 +17,8 @@ from studio.lattice.design import Arrangement, Backing, Space
 from studio.lattice.fit import Symmetry
 from studio.lattice.holding import HOLDINGS
 from studio.lattice.pattern import Pattern
+from studio.letters.settling import DECISIONS, Decision
+from studio.letters.states import MAY_FOLLOW, State
 from studio.making.bounds import Limit
 from studio.pricing.client import TEXTS
 from studio.pricing.ranges import Cause
@@ -51,6 +53,8 @@ ARRANGEMENTS = {kind.kind for kind in get_args(get_args(Arrangement)[0])}
         (LIMITS, get_args(Limit)),
         (CAUSES, get_args(Cause)),
         (TEXTS, get_args(Heading)),
+        (MAY_FOLLOW, State),
+        (DECISIONS, get_args(Decision)),
     ],
 )
 def test_a_row_for_each(table: Collection[str], members: Collection[str]) -> None:

@@ -2,9 +2,11 @@
 
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from studio.board.overview import overview
+from studio.letters.settling import need_a_look
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.workshop.books import the_studio, voice_of
@@ -25,5 +27,6 @@ def board(request: StudioRequest) -> HttpResponse:
         "stages": stages,
         "sought": sought,
         "any": any(stage.cards for stage in stages),
+        "letters": need_a_look(timezone.now()).count(),
     }
     return render(request, "board/board.html", context)

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).parent
-APPS = ("people", "clients", "workshop", "commissions", "proposals")
+APPS = ("letters", "people", "clients", "workshop", "commissions", "proposals")
 
 
 def build(number: int) -> None:

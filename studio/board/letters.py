@@ -1,0 +1,60 @@
+"""The outbox: what was written to whom, what became of it, and what a person has to decide."""
+
+from uuid import UUID
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+
+from studio.letters.models import Letter
+from studio.letters.settling import Overtaken, need_a_look, settle
+from studio.letters.shown import shown
+from studio.people.audience import audience
+from studio.people.request import StudioRequest
+from studio.problem import Refused
+
+__all__ = ["NEWEST", "letters", "settle_letter"]
+
+NEWEST = 100
+
+
+@audience("designer")
+@require_GET
+def letters(request: StudioRequest) -> HttpResponse:
+    return _page(request)
+
+
+@audience("designer")
+@require_POST
+def settle_letter(request: StudioRequest, public_id: UUID) -> HttpResponse:
+    letter = get_object_or_404(Letter, public_id=public_id)
+    try:
+        settle(
+            letter,
+            request.POST.get("decision", ""),
+            request.POST.get("seen", ""),
+            request.user,
+            timezone.now(),
+        )
+    except Refused as refused:
+        return _page(request, refused, 409 if isinstance(refused, Overtaken) else 422)
+    letter.refresh_from_db()
+    messages.success(request, f"Written down. The letter is now: {letter.get_state_display()}.")
+    return redirect("board:letters")
+
+
+def _page(request: StudioRequest, refused: Refused | None = None, status: int = 200) -> HttpResponse:
+    now = timezone.now()
+    listed = Letter.objects.select_related("settled_by").defer("body").order_by("-pk")
+    wanting = listed.filter(pk__in=need_a_look(now).values("pk"))
+    others = listed.exclude(pk__in=need_a_look(now).values("pk"))[: NEWEST + 1]
+    context = {
+        "wanting": shown(wanting, now),
+        "others": shown(others, now)[:NEWEST],
+        "more": len(others) > NEWEST,
+        "newest": NEWEST,
+        "problems": refused.problems if refused else (),
+    }
+    return render(request, "board/letters.html", context, status=status)
