@@ -11,33 +11,24 @@ from studio.proposals.models import Decision
 from studio.proposals.rough import is_measured, price_text
 from studio.voice import Voice
 
-__all__ = ["NEWEST", "Card", "PricedOption", "Stage", "overview"]
+__all__ = ["NEWEST", "Card", "Stage", "overview"]
 
 OVER = (Commission.Stage.HANDED_OVER, Commission.Stage.DECLINED)
 NEWEST = 20
 """So many of each stage in which nothing is left to do; a search finds the others."""
 
 
-@dataclass(frozen=True, slots=True)
-class PricedOption:
-    letter: str
-    price: str
-
-
 @dataclass(frozen=True)
 class Card:
-    """One commission. `approved` is empty until the client said yes: then option, frozen price, day."""
+    """One commission: its options' letters with their prices, and what the client said yes to, if they
+    did."""
 
     commission: Commission
-    client: str
-    number: str
-    messages: int
-    options: tuple[PricedOption, ...]
-    approved: str
-    priced: bool
+    options: tuple[tuple[str, str], ...]
+    approved: Decision | None
+    approved_price: str
     tax_words: str
-    unmeasured: bool
-    next_on: str
+    measured: bool
     late: bool
 
 
@@ -95,29 +86,14 @@ def _found(sought: str) -> QuerySet[Commission]:
 
 
 def _card(commission: Commission, voice: Voice, today: date) -> Card:
-    proposal = getattr(commission, "proposal", None)
-    decisions = list(proposal.decisions.all()) if proposal else []
-    next_on = commission.next_step_on
-    measured = is_measured(commission)
+    proposal, options = getattr(commission, "proposal", None), commission.options.all()
+    decision = next(iter(proposal.decisions.all()), None) if proposal else None
     return Card(
         commission=commission,
-        client=commission.client.name if commission.client else "",
-        number=proposal.number if proposal else "",
-        messages=getattr(commission, "told", 0),
-        options=tuple(
-            PricedOption(option.letter, price_text(option, commission, voice) or "no price yet")
-            for option in commission.options.all()
-        ),
-        approved=_approved(decisions[0], measured, voice) if decisions else "",
-        priced=any(option.net_minor is not None for option in commission.options.all()),
-        tax_words=tax_words(commission),
-        unmeasured=not measured,
-        next_on=voice.short_day(next_on) if next_on else "",
-        late=bool(next_on and next_on < today),
+        options=tuple((each.letter, price_text(each, commission, voice)) for each in options),
+        approved=decision,
+        approved_price=voice.using(decision.currency).minor(decision.gross_minor or 0) if decision else "",
+        tax_words=tax_words(commission) if any(each.net_minor is not None for each in options) else "",
+        measured=is_measured(commission),
+        late=bool(commission.next_step_on and commission.next_step_on < today),
     )
-
-
-def _approved(decision: Decision, measured: bool, voice: Voice) -> str:
-    price = voice.using(decision.currency).minor(decision.gross_minor or 0)
-    about, until = ("", "") if measured else ("about ", " until measured")
-    return f"Option {decision.letter} for {about}{price} with tax{until}, {voice.short_day(decision.said_on)}"

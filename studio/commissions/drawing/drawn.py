@@ -1,7 +1,6 @@
 """What the page shows of an option's drawing: one of its views, and what is in it."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
 from typing import Any, Literal, assert_never
 
 from django.http import HttpRequest
@@ -19,7 +18,7 @@ from studio.estimate.result import Estimate
 from studio.pricing.rate_book import RateBook
 from studio.voice import Voice
 
-__all__ = ["VIEWS", "PaletteRow", "View", "colours_of", "drawn", "view_of"]
+__all__ = ["VIEWS", "View", "colours_of", "drawn", "view_of"]
 
 View = Literal["front", "sections", "lit", "space"]
 VIEWS: dict[View, tuple[str, str]] = {
@@ -31,17 +30,6 @@ VIEWS: dict[View, tuple[str, str]] = {
 """What a view is called, and what it says below itself."""
 TAKEN_MM = (60.0, 67.0)
 """Of an upright sheet by margins of 18 mm, dimensions and a title block, across and up."""
-
-
-@dataclass(frozen=True)
-class PaletteRow:
-    """`patch` is a piece's picture, empty for what is no pattern; `count` is empty where none is kept."""
-
-    patch: SafeString
-    name: str
-    filament: str
-    colour: str
-    count: str
 
 
 def view_of(request: HttpRequest) -> View:
@@ -72,7 +60,8 @@ def drawn(
     return {
         **context,
         "drawing": _shown(found, colours, f"Option {letter}", f"option-{letter}", voice, view),
-        "palette": _palette(found, colours, voice),
+        "colours": colours,
+        "palette": tuple(_palette(found, colours)),
         "scale": largest_scale(fit.width_mm, fit.height_mm, field) if view == "front" else "",
         "paper": name,
     }
@@ -99,22 +88,13 @@ def _shown(
     return mark_safe(text)  # noqa: S308 - the drawing package escapes what it is given
 
 
-def _palette(found: Estimate, colours: Mapping[str, str], voice: Voice) -> list[PaletteRow]:
-    """Pieces by pattern and colour as they are counted without spares, then what holds them."""
+def _palette(found: Estimate, colours: Mapping[str, str]) -> Iterator[tuple[str, str, str, int | None]]:
+    """Picture, name, filament and count of the pieces by pattern and colour, counted without spares; then
+    what holds them, of which there is no picture and no count."""
     made, design = found.composition, found.composition.design
-    rows = [
-        PaletteRow(
-            patch=mark_safe(patch_svg(made, entry.pattern, entry.colour)),  # noqa: S308 - as above
-            name=entry.name,
-            filament=entry.filament,
-            colour=entry.colour,
-            count=voice.number(entry.count),
-        )
-        for entry in legend(made, colours)
-    ]
-    ground = [("Lattice", design.lattice_filament)]
+    for each in legend(made, colours):
+        patch = mark_safe(patch_svg(made, each.pattern, each.colour))  # noqa: S308 - as above
+        yield patch, each.name, each.filament, each.count
+    yield "", "Lattice", design.lattice_filament, None
     if design.edging_width_mm:
-        ground.append(("Edging", design.edging_filament))
-    return rows + [
-        PaletteRow(SafeString(), name, filament, colours[filament], "") for name, filament in ground
-    ]
+        yield "", "Edging", design.edging_filament, None

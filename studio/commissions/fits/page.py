@@ -13,6 +13,7 @@ from studio.commissions.estimating import brief_of, design_of, in_currency, save
 from studio.commissions.fits.shown import FitsShown
 from studio.commissions.models import Option
 from studio.commissions.price_first import main_price, reads_net_first, tax_words
+from studio.commissions.words import SYMMETRIES
 from studio.document import document, parse
 from studio.estimate.brief import Brief
 from studio.estimate.fit_table import fit_table
@@ -124,9 +125,10 @@ def fits_page(option: Option, form: Form, asked: Range | None) -> dict[str, Any]
         "now": shown.said(now) if now else "",
         "price_now": main_price(option, studio),
         "price_is": tax_words(option.commission),
-        "unit": voice.length_unit,
+        "voice": voice,
+        "symmetries": SYMMETRIES,
         "near": tuple(shown.near(nearest(kept, brief.space), kept.lattice)),
-        "near_side": voice.length(kept.cell_side_mm),
+        "near_side": kept.cell_side_mm,
         "measured": brief.space.measured,
         "closed": is_closed(option.commission),
     }

@@ -1,57 +1,39 @@
-"""Fits as texts, for a table."""
+"""Fits in the rows of a table, each with its button."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from decimal import Decimal
+from typing import NamedTuple
 
-from studio.commissions.words import SYMMETRIES
 from studio.estimate.fit_table import FitRow, FitTable
-from studio.forms import sentence
 from studio.lattice.design import LatticeKind
 from studio.lattice.fit import Fit
-from studio.lattice.kinds import kind_of
+from studio.lattice.kinds import Kind, kind_of
 from studio.lattice.nearest import Nearest, NearestSize
+from studio.problem import Problem
 from studio.voice import Voice
 
-__all__ = ["FitsShown", "LatticeFits", "NearShown", "RowShown"]
+__all__ = ["FitsShown", "NearShown", "RowShown"]
 
 
-@dataclass(frozen=True)
-class RowShown:
-    """One fit. `code` is what its button sends, empty where there is none."""
+class RowShown(NamedTuple):
+    """One fit. `price` is the one that the client reads first; `code` is what its button sends, empty where
+    there is none."""
 
     rank: int
-    count: str
-    side: str
-    left_over: str
+    row: FitRow
     cells: str
-    symmetry: str
-    sections: str
-    mass: str
-    price: str
-    trouble: str
+    price: Decimal | None
     code: str
     now: bool
 
 
-@dataclass(frozen=True)
-class LatticeFits:
-    """The fits of one lattice, or why it has none."""
-
-    lattice: str
-    counted: str
-    given_up: str
-    rows: tuple[RowShown, ...]
-    more: int
-    why_none: str
-
-
-@dataclass(frozen=True)
-class NearShown:
+class NearShown(NamedTuple):
     """A panel with cells of the same side. `needs` is the opening where there is no room for it."""
 
     text: str
-    count: str
-    size: str
+    across: NearestSize
+    up: NearestSize
     needs: str
     code: str
     now: bool
@@ -72,22 +54,17 @@ class FitsShown:
         side = self.voice.length(fit.cell_side_mm)
         return f"{fit.kind.spoken}, {count} of {side}, {across} left over across and {up} up"
 
-    def groups(self, table: FitTable) -> Iterator[LatticeFits]:
-        """In the order of their best rows; lattices without a fit last."""
+    def groups(
+        self, table: FitTable
+    ) -> Iterator[tuple[Kind, tuple[RowShown, ...], int, tuple[Problem, ...]]]:
+        """Each lattice with its fits, how many more it has, or why it has none: in the order of their best
+        rows, lattices without a fit last."""
         ranked = list(enumerate(table.rows, 1))
         for lattice in dict.fromkeys(row.fit.lattice for row in table.rows):
-            own = [(rank, row) for rank, row in ranked if row.fit.lattice == lattice]
-            yield LatticeFits(
-                lattice=_capital(kind_of(lattice).spoken),
-                counted=kind_of(lattice).counts,
-                given_up=", ".join(own[0][1].given_up),
-                rows=tuple(self._row(rank, row) for rank, row in own),
-                more=table.more[lattice],
-                why_none="",
-            )
+            own = tuple(self._row(rank, row) for rank, row in ranked if row.fit.lattice == lattice)
+            yield kind_of(lattice), own, table.more[lattice], ()
         for unfit in table.unfit:
-            why = " ".join(sentence(each, self.voice) for each in unfit.troubles)
-            yield LatticeFits(_capital(kind_of(unfit.lattice).spoken), "", "", (), 0, why)
+            yield kind_of(unfit.lattice), (), 0, unfit.troubles
 
     def near(self, found: Nearest, lattice: LatticeKind) -> Iterator[NearShown]:
         """The panel that fits, or the least there can be, then one less and one more each way."""
@@ -106,31 +83,15 @@ class FitsShown:
                 yield self._near(text, (across, up), found, lattice)
 
     def _row(self, rank: int, row: FitRow) -> RowShown:
-        fit, offer = row.fit, row.priced
-        now = fit == self.now
-        return RowShown(
-            rank=rank,
-            count=f"{fit.columns} × {fit.rows}",
-            side=self.voice.figure(fit.cell_side_mm),
-            left_over=" × ".join(self.voice.figure(left) for left in fit.left_over_mm),
-            cells=self._cells(row.cells),
-            symmetry=SYMMETRIES[fit.symmetry],
-            sections=self._sections(row),
-            mass=self.voice.mass(offer.plan.panel_mass_g, 2) if offer else "",
-            price=self.voice.money(offer.sheet.net if self.net_first else offer.sheet.gross) if offer else "",
-            trouble=sentence(row.trouble, self.voice) if row.trouble else "",
-            code="" if now or row.trouble else _code(fit.lattice, fit.columns, fit.rows, fit.cell_side_mm),
-            now=now,
-        )
+        fit, now, price = row.fit, row.fit == self.now, None
+        if row.priced:
+            price = row.priced.sheet.net if self.net_first else row.priced.sheet.gross
+        code = "" if now or row.trouble else _code(fit.lattice, fit.columns, fit.rows, fit.cell_side_mm)
+        return RowShown(rank, row, self._cells(row.cells), price, code, now)
 
     def _cells(self, cells: tuple[int, int, int]) -> str:
         kinds = ("whole", "half", "quarter")
         return ", ".join(f"{self.voice.number(n)} {kind}" for n, kind in zip(cells, kinds, strict=True) if n)
-
-    def _sections(self, row: FitRow) -> str:
-        if row.sections == 0:
-            return ""
-        return self.voice.number(row.sections) if row.priced else f"{self.voice.number(row.sections)} or more"
 
     def _near(
         self, text: str, panel: tuple[NearestSize, NearestSize], found: Nearest, lattice: LatticeKind
@@ -148,19 +109,8 @@ class FitsShown:
         now = self.now
         is_now = now is not None and (wide.count, high.count) == (now.columns, now.rows)
         code = _code(lattice, wide.count, high.count, float(found.cell_side_mm))
-        return NearShown(
-            text=text,
-            count=f"{wide.count} × {high.count}",
-            size=" × ".join(self.voice.figure(each.size_mm) for each in panel),
-            needs=" and ".join(needs),
-            code="" if needs or is_now else code,
-            now=is_now,
-        )
+        return NearShown(text, wide, high, " and ".join(needs), "" if needs or is_now else code, is_now)
 
 
 def _code(lattice: LatticeKind, columns: int, rows: int, side_mm: float) -> str:
     return f"{lattice}/{columns}/{rows}/{side_mm:.2f}"
-
-
-def _capital(text: str) -> str:
-    return text[0].upper() + text[1:]
