@@ -4,13 +4,13 @@ from collections.abc import Mapping
 
 from studio.drawing.layers import panel_layers
 from studio.drawing.legend import legend
-from studio.drawing.markup import element, letter_text, segments_path, svg
+from studio.drawing.markup import hairline, letter_text, segments_path, svg
 from studio.drawing.panel_dimensions import Dimensioned, dimensioned, margins_mm
-from studio.drawing.sheet import Frame, Pen, corner_of, frame_of
+from studio.drawing.sheet import Pen, frame_of
 from studio.lattice.composition import Composition
 from studio.voice import PLAIN, Voice
 
-__all__ = ["describe", "detail_svg", "elevation_svg", "screen_pen"]
+__all__ = ["describe", "elevation_svg", "screen_pen"]
 
 DRAWN_MM = (185.0, 150.0)
 """The largest size that a picture is expected to have on a screen, about 700 x 570 px."""
@@ -33,29 +33,12 @@ def elevation_svg(
     its own on the page. Lettering is sized for a picture of at most `drawn_mm` on the screen. Raises
     Refused for a missing colour."""
     pen = screen_pen(composition, drawn_mm)
-    content, frame = panel_layers(composition, colours), _with_edge(frame_of(composition), pen)
+    content, frame = panel_layers(composition, colours), frame_of(composition).around(pen.unit)
     if with_dimensions:
         dimensions = dimensioned(composition, pen, voice)
         content, frame = content + dimension_layer(dimensions, pen), dimensions.frame
     told = describe(composition, colours, voice)
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing elevation")
-
-
-def detail_svg(
-    composition: Composition,
-    colours: Mapping[str, str],
-    *,
-    title: str,
-    voice: Voice = PLAIN,
-    ident: str,
-    cells: tuple[int, int] = (4, 3),
-) -> str:
-    """The upper left corner enlarged: about `cells` cells across and up, edging included."""
-    crop = corner_of(composition, cells)
-    content = panel_layers(composition, colours, crop)
-    side = voice.length(composition.fit.cell_side_mm)
-    told = f"The upper left corner of the panel, enlarged: cells of {side}."
-    return svg(crop, content, title=title, describe=told, ident=ident, class_="drawing detail")
 
 
 def screen_pen(composition: Composition, drawn_mm: tuple[float, float] = DRAWN_MM) -> Pen:
@@ -67,14 +50,7 @@ def screen_pen(composition: Composition, drawn_mm: tuple[float, float] = DRAWN_M
 
 
 def dimension_layer(dimensions: Dimensioned, pen: Pen) -> str:
-    lines = element(
-        "path",
-        class_="dimensions",
-        d=segments_path(dimensions.lines),
-        stroke="currentColor",
-        stroke_width=DIMENSION_PX,
-        vector_effect="non-scaling-stroke",
-    )
+    lines = hairline("dimensions", segments_path(dimensions.lines), DIMENSION_PX)
     return lines + letter_text(dimensions.lettering, pen)
 
 
@@ -90,7 +66,3 @@ def describe(composition: Composition, colours: Mapping[str, str], voice: Voice 
     told += f" and {sizes[1]} high, cells of {sizes[2]}"
     told += f" at {voice.quantity(fit.angle_deg)}°." if fit.kind.angled else "."
     return f"{told} Pieces: {', '.join(pieces)}." if pieces else f"{told} All cells are open."
-
-
-def _with_edge(frame: Frame, pen: Pen) -> Frame:
-    return frame.grown(pen.unit, pen.unit, pen.unit, pen.unit)

@@ -9,9 +9,7 @@ from shapely import Polygon
 
 from studio.drawing.colour import colour_of, needs_edge
 from studio.drawing.markup import element, path
-from studio.drawing.paths import TILE, TilePath, outline_path, tile_paths
-from studio.drawing.rings import PER_MM
-from studio.drawing.sheet import Frame
+from studio.drawing.paths import outline_path, tile_paths
 from studio.drawing.strips import edging_rails, lattice_strips
 from studio.lattice.composition import Composition
 
@@ -32,16 +30,14 @@ EDGE: dict[str, Any] = {
 }
 
 
-def panel_layers(
-    composition: Composition, colours: Mapping[str, str], crop: Frame | None = None, *, edges: bool = True
-) -> str:
-    """Edging, infills by tile and filament, lattice; with a `crop` only the tiles that may show in it. With
-    `edges`, what the sheet would swallow is edged, and the panel outlined."""
+def panel_layers(composition: Composition, colours: Mapping[str, str], *, edges: bool = True) -> str:
+    """Edging, infills by tile and filament, lattice. With `edges`, what the sheet would swallow is edged, and
+    the panel outlined."""
     lattice = colour_of(colours, composition.design.lattice_filament)
     strips = panel_up(composition, lattice_strips(composition))
     return (
         _edging(composition, colours, edges)
-        + _infills(composition, colours, crop, edges)
+        + _infills(composition, colours, edges)
         + (filled("lattice", strips, lattice) if edges else path(strips, class_="lattice", fill=lattice))
     )
 
@@ -61,11 +57,10 @@ def _edging(composition: Composition, colours: Mapping[str, str], edges: bool) -
     return path(panel_up(composition, rails), class_="edging", fill=colour, **(OUTLINE if edges else {}))
 
 
-def _infills(composition: Composition, colours: Mapping[str, str], crop: Frame | None, edges: bool) -> str:
+def _infills(composition: Composition, colours: Mapping[str, str], edges: bool) -> str:
     """A group for each filament, in it a path for each tile."""
-    tiles = (tile for tile in tile_paths(composition) if crop is None or _shows(composition, tile, crop))
     groups = ""
-    for filament, of_filament in groupby(tiles, key=lambda tile: tile.filament):
+    for filament, of_filament in groupby(tile_paths(composition), key=lambda tile: tile.filament):
         colour = colour_of(colours, composition.filaments[filament])
         edge = dict(EDGE) if edges and needs_edge(colour) else {}
         each = {"vector_effect": edge.pop("vector_effect")} if edge else {}  # alone is not inherited
@@ -78,13 +73,3 @@ def filled(class_: str | None, data: str, colour: str) -> str:
     """A filled path; a colour that the sheet would swallow gets a thin edge, under the fill so that
     crossings stay plain."""
     return path(data, class_=class_, fill=colour, **(EDGE if needs_edge(colour) else {}))
-
-
-def _shows(composition: Composition, tile: TilePath, crop: Frame) -> bool:
-    """By the reference points of the tile's cells, one cell side generous."""
-    fit, reach = composition.fit, PER_MM * composition.fit.cell_side_mm
-    across, up = tile.tile
-    wide, high = PER_MM * fit.across.step_mm, PER_MM * fit.up.step_mm
-    left, bottom = across * TILE * wide - reach, PER_MM * fit.lattice_height_mm - up * TILE * high + reach
-    right, top = left + TILE * wide + 2 * reach, bottom - TILE * high - 2 * reach
-    return left < crop.right and right > crop.left and top < crop.bottom and bottom > crop.top

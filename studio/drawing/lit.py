@@ -32,10 +32,10 @@ def lit_svg(
     """The panel from the front in a dark room, shown lit whether or not the design is. `title` is plain text,
     `ident` its own on the page. Raises Refused for a filament without a colour."""
     frame = frame_of(composition)
-    wall = frame.grown(*(4 * [ROUND * max(frame.width, frame.height)]))
+    wall = frame.around(ROUND * max(frame.width, frame.height))
     named = {name: shaded(colour_of(colours, name)) for name in _filaments(composition)}
     half = PER_MM * float(composition.design.edging_width_mm) / 2  # so that no glow shows round the edging
-    glow = frame.grown(*(4 * [-half]))
+    glow = frame.around(-half)
     content = _area(wall, WALL) + _area(glow, GLOW) + panel_layers(composition, named, edges=False)
     told = f"{describe(composition, colours, voice)} Shown lit from behind."
     return svg(wall, content, title=title, describe=told, ident=ident, class_="drawing lit")

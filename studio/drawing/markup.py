@@ -9,7 +9,18 @@ from typing import Any
 from studio.drawing.lettering import CAPITAL_EM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment
 
-__all__ = ["FONT", "LETTER", "element", "escape", "letter_text", "path", "segments_path", "svg", "view_box"]
+__all__ = [
+    "FONT",
+    "LETTER",
+    "element",
+    "escape",
+    "hairline",
+    "letter_text",
+    "path",
+    "segments_path",
+    "svg",
+    "view_box",
+]
 
 NO_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")
 """Characters that no XML document may hold (XML 1.0, 2.2): one of them in a title breaks a whole PDF."""
@@ -31,6 +42,14 @@ def element(name: str, content: str = "", **attributes: object) -> str:
 def path(data: str, **attributes: Any) -> str:
     """A path. Its data are ours and long, so they are not searched for what would need escaping."""
     return f'<path d="{data}"{element("", **attributes)[1:]}'
+
+
+def hairline(class_: str, data: str, width_px: float, **more: Any) -> str:
+    """A line as wide on the screen whatever the size of the picture, in the colour of the text round it."""
+    colour, scaled = "currentColor", "non-scaling-stroke"
+    return element(
+        "path", class_=class_, d=data, stroke=colour, stroke_width=width_px, **more, vector_effect=scaled
+    )
 
 
 def svg(

@@ -37,7 +37,7 @@ def patch_svg(composition: Composition, pattern: str, colour: str, size_px: int 
         "svg",
         around + filled(None, data, colour_of({pattern: colour}, pattern)),
         xmlns="http://www.w3.org/2000/svg",
-        viewBox=view_box(Frame(left, -top, right, -bottom).grown(*(4 * [margin]))),
+        viewBox=view_box(Frame(left, -top, right, -bottom).around(margin)),
         width=size_px,
         height=size_px,
         fill="none",

@@ -44,7 +44,7 @@ def plate_svg(
     content += path(outline_path([usable]), class_="margin", stroke_dasharray="4 3", **EDGE)
     content += "".join(_pieces(plate, parts, printer, colour_of(colours, plate.filament)))
     around = MARGIN * max(width, depth) * PER_MM
-    frame = Frame(0, -depth * PER_MM, width * PER_MM, 0).grown(around, around, around, around)
+    frame = Frame(0, -depth * PER_MM, width * PER_MM, 0).around(around)
     said = described(plate, parts, printer, voice)
     return svg(frame, content, title=title, ident=ident, class_="drawing plate", describe=said)
 

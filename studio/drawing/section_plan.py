@@ -9,7 +9,7 @@ from shapely import Polygon
 
 from studio.drawing.elevation import screen_pen
 from studio.drawing.layers import panel_up
-from studio.drawing.markup import element, letter_text, svg
+from studio.drawing.markup import hairline, letter_text, svg
 from studio.drawing.regions import cell_polygons, joined
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Lettering, frame_of
@@ -41,7 +41,7 @@ def section_plan_svg(
     )
     told = f"{voice.count(len(sections), 'section')} in {voice.count(len(carried), 'module')}"
     told += ", seen from the front."
-    frame = frame_of(composition).grown(*(4 * [pen.unit]))
+    frame = frame_of(composition).around(pen.unit)
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing section-plan")
 
 
@@ -54,15 +54,7 @@ def _outlines(cells: NDArray[np.object_], owner: NDArray[np.integer]) -> list[li
 
 def _lines(composition: Composition, class_: str, outlines: list[list[Polygon]], width: float) -> str:
     data = "".join(panel_up(composition, parts) for parts in outlines)
-    return element(
-        "path",
-        class_=class_,
-        d=data,
-        stroke="currentColor",
-        stroke_width=width,
-        stroke_linejoin="round",
-        vector_effect="non-scaling-stroke",
-    )
+    return hairline(class_, data, width, stroke_linejoin="round")
 
 
 def _number(composition: Composition, text: str, parts: list[Polygon]) -> Lettering:

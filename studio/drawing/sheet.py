@@ -47,6 +47,10 @@ class Frame:
     def grown(self, left: float, top: float, right: float, bottom: float) -> "Frame":
         return Frame(self.left - left, self.top - top, self.right + right, self.bottom + bottom)
 
+    def around(self, by: float) -> "Frame":
+        """Grown by as much on every side."""
+        return self.grown(by, by, by, by)
+
 
 @dataclass(frozen=True, slots=True)
 class Lettering:

@@ -7,7 +7,7 @@ from typing import assert_never
 from studio.drawing.dimension import Dimension
 from studio.drawing.elevation import CAPITAL_MM, DRAWN_MM
 from studio.drawing.furniture import FURNITURE, GAP_MM, PlacedThing, Thing, in_a_row
-from studio.drawing.markup import element, letter_text, segments_path, svg
+from studio.drawing.markup import hairline, letter_text, segments_path, svg
 from studio.drawing.rings import PER_MM
 from studio.drawing.sheet import Frame, Lettering, Pen, Segment, frame_of
 from studio.drawing.thumbnail import tinted_layers
@@ -44,16 +44,13 @@ def space_svg(
     page. Raises Refused for a filament without a colour."""
     scene = _scene(composition, space)
     content = "".join(tinted_layers(composition, colours))
-    content += _hairlines(_rectangle(scene.opening), "opening", "7 5")
-    content += _hairlines(
-        f"M{round(scene.walls.left)} {round(scene.floor)}H{round(scene.walls.right)}", "floor"
-    )
-    content += _hairlines(_person(scene.person, scene.floor), "person")
-    near = (*scene.below, *scene.beside)
-    content += "".join(_hairlines(standing.outline(), standing.thing.name) for standing in near)
-    lines, figures = _heights(scene, voice)
-    if lines:
-        content += _hairlines(segments_path(lines), "dimensions")
+    content += hairline("opening", _rectangle(scene.opening), HAIRLINE_PX, stroke_dasharray="7 5")
+    near, (lines, figures) = (*scene.below, *scene.beside), _heights(scene, voice)
+    floor = f"M{round(scene.walls.left)} {round(scene.floor)}H{round(scene.walls.right)}"
+    drawn = [("floor", floor), ("person", _person(scene.person, scene.floor))]
+    drawn += [(standing.thing.name, standing.outline()) for standing in near]
+    drawn += [("dimensions", segments_path(lines))] if lines else []
+    content += "".join(hairline(name, data, HAIRLINE_PX) for name, data in drawn)
     content += letter_text([*(standing.lettering(scene.pen) for standing in near), *figures], scene.pen)
     frame = scene.walls.grown(0, 0, 0, 2 * scene.pen.unit)
     told = _told(scene, voice)
@@ -176,16 +173,3 @@ def _person(x: float, floor: float) -> str:
     right = "".join(f"L{round(x + PER_MM * dx)} {round(neck + PER_MM * dy)}" for dx, dy in half)
     left = "".join(f"L{round(x - PER_MM * dx)} {round(neck + PER_MM * dy)}" for dx, dy in reversed(half))
     return around + "M" + (right + left)[1:] + "z"
-
-
-def _hairlines(data: str, class_: str, dashes: str | None = None) -> str:
-    """`dashes` are on screen, in px, as the width is."""
-    return element(
-        "path",
-        class_=class_,
-        d=data,
-        stroke="currentColor",
-        stroke_width=HAIRLINE_PX,
-        stroke_dasharray=dashes,
-        vector_effect="non-scaling-stroke",
-    )

@@ -96,7 +96,7 @@ def _patch(kind: Kind) -> list[tuple[int, float, float]]:
 def _framed(ground: list[Polygon]) -> Frame:
     """All of it and a millimetre round it."""
     left, bottom, right, top = (PER_MM * edge for edge in shapely.total_bounds(ground))
-    return Frame(left, -top, right, -bottom).grown(*(4 * [PER_MM]))
+    return Frame(left, -top, right, -bottom).around(PER_MM)
 
 
 def _strips(lattice: LatticeKind, side: float, cells: list[tuple[int, float, float]]) -> list[Polygon]:

@@ -28,8 +28,7 @@ def thumbnail_svg(composition: Composition, colours: Mapping[str, str], *, title
     margin = max(frame.width, frame.height) / 200
     few = len(composition.piece) <= FEW
     content = panel_layers(composition, colours) if few else "".join(tinted_layers(composition, colours))
-    around = frame.grown(margin, margin, margin, margin)
-    return svg(around, content, title=title, ident=ident, class_="drawing thumbnail")
+    return svg(frame.around(margin), content, title=title, ident=ident, class_="drawing thumbnail")
 
 
 def tinted_layers(composition: Composition, colours: Mapping[str, str]) -> Iterator[str]:

@@ -51,7 +51,7 @@ class _Form:
 
     def __init__(self, composition: Composition, colours: Mapping[str, str]) -> None:
         content = panel_content(composition, colours)
-        frame = frame_of(composition).grown(*(4 * [PER_MM]))
+        frame = frame_of(composition).around(PER_MM)
         self._box = (frame.left, frame.top, frame.right, frame.bottom)
         self._content = compress(content, 6)
         self.id = "lattice" + sha256(content).hexdigest()[:32]
@@ -157,7 +157,7 @@ class PanelDrawing:
 
     def thumbnail(self) -> LatticeImage:
         """The panel alone at 1:20; the template gives its size."""
-        return LatticeImage(self._form, frame_of(self._composition).grown(*(4 * [PER_MM / 2])), Scale(1, 20))
+        return LatticeImage(self._form, frame_of(self._composition).around(PER_MM / 2), Scale(1, 20))
 
     def detail(self, field_mm: tuple[float, float], cells: tuple[int, int] = (4, 3)) -> LatticeImage:
         """The upper left corner, about `cells` across and up, at the largest listed scale that fits the

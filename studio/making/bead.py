@@ -6,7 +6,7 @@ overlapping (plane geometry of the stadium shape).
 
 from math import ceil, pi
 
-__all__ = ["flow_limit_mm_s", "layer_count", "metres_per_kg", "section_mm2", "spacing_mm"]
+__all__ = ["flow_limit_mm_s", "layer_count", "section_mm2", "spacing_mm"]
 
 LAYER_NOISE = 1e-6
 """Layers: sums of decimal lengths are off by less than this share of a layer."""
@@ -20,11 +20,6 @@ def section_mm2(bead_mm: float, layer_mm: float) -> float:
 def spacing_mm(bead_mm: float, layer_mm: float) -> float:
     """Distance of neighbouring lines, w - h (1 - pi / 4): the section over the layer's height."""
     return bead_mm - layer_mm * (1 - pi / 4)
-
-
-def metres_per_kg(density_g_per_cm3: float, diameter_mm: float) -> float:
-    """Length of filament that weighs a kilogram: m / (density pi d^2 / 4)."""
-    return 1000 / (density_g_per_cm3 * pi * diameter_mm**2 / 4)
 
 
 def layer_count(depth_mm: float, first_layer_mm: float, layer_mm: float) -> int:

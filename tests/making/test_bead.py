@@ -7,7 +7,7 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.making.bead import flow_limit_mm_s, layer_count, metres_per_kg, section_mm2, spacing_mm
+from studio.making.bead import flow_limit_mm_s, layer_count, section_mm2, spacing_mm
 
 
 def test_section_of_a_bead_with_round_ends() -> None:
@@ -25,23 +25,6 @@ def test_lines_lie_closer_than_beads_are_wide() -> None:
 @given(st.floats(0.04, 1), st.floats(1, 3))
 def test_beads_at_their_spacing_fill_the_layer(layer_mm: float, bead_mm: float) -> None:
     assert section_mm2(bead_mm, layer_mm) == pytest.approx(spacing_mm(bead_mm, layer_mm) * layer_mm)
-
-
-@pytest.mark.parametrize(
-    ("density", "thin", "thick"),
-    [
-        (1.24, 335.28, 126.42),
-        (1.27, 327.36, 123.43),
-        (1.04, 399.76, 150.73),
-        (1.06, 392.22, 147.88),
-        (1.15, 361.52, 136.31),
-    ],
-)
-def test_metres_of_filament_in_a_kilogram(density: float, thin: float, thick: float) -> None:
-    # L = m / (density pi d^2 / 4); densities of PLA, PETG, ABS, ASA and TPU from resin makers' data sheets
-    # (ASTM D792).
-    assert metres_per_kg(density, 1.75) == pytest.approx(thin, abs=0.01)
-    assert metres_per_kg(density, 2.85) == pytest.approx(thick, abs=0.01)
 
 
 def test_melting_limits_speed() -> None:
