@@ -22,7 +22,7 @@ from studio.money import from_minor, minor_digits, round_money
 
 __all__ = [
     "MILE_KM", "PLAIN", "Number", "Said", "Units", "Voice",
-    "at_least", "at_most", "count", "distance", "length", "load", "mass", "number", "said",
+    "at_least", "at_most", "count", "day", "distance", "length", "load", "mass", "number", "said",
 ]  # fmt: skip
 
 Units = Literal["metric", "imperial"]
@@ -207,6 +207,10 @@ def number(value: Number, places: int = 2) -> Spoken:
 
 def count(number: int, noun: str, plural: str = "") -> Spoken:
     return methodcaller("count", number, noun, plural)
+
+
+def day(day: date) -> Spoken:
+    return methodcaller("day", day)
 
 
 def length(mm: Number, places: int = 2) -> Spoken:

@@ -18,10 +18,12 @@ from studio.commissions.models import LETTERS, Commission, Entry, Option
 from studio.lattice import design as lattice
 from studio.people.models import User
 from studio.pricing.terms import Terms
+from studio.proposals.days import promises_of
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Message
 from studio.proposals.standing import Reply
+from studio.proposals.stored import read
 from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import current_book, the_studio
 
@@ -263,5 +265,6 @@ def _approve_by_the_school(commission: Commission, by: User | None, now: datetim
         how="page",
         seal=issue.seal,
         said_on=timezone.localdate(now),
+        ready_on=promises_of(read(issue).figures)["B"].ready_on,
     )
     decide(issue, answer, now, link=issue.links.get(), evidence={"invented": True})

@@ -5,28 +5,31 @@ from datetime import date
 
 from django.db.models import Count, F, Prefetch, Q, QuerySet
 
+from studio.commissions.closed import is_varied
 from studio.commissions.models import Commission, Option
 from studio.commissions.price_first import tax_words
-from studio.proposals.models import Decision
+from studio.proposals.models import Decision, Proposal
 from studio.proposals.rough import is_measured, price_text
 from studio.voice import Voice
 
 __all__ = ["NEWEST", "Card", "Stage", "overview"]
 
-OVER = (Commission.Stage.HANDED_OVER, Commission.Stage.DECLINED)
+OVER = (Commission.Stage.HANDED_OVER, Commission.Stage.DECLINED, Commission.Stage.CANCELLED)
 NEWEST = 20
 """So many of each stage in which nothing is left to do; a search finds the others."""
 
 
 @dataclass(frozen=True)
 class Card:
-    """One commission: its options' letters with their prices, and what the client said yes to, if they
-    did."""
+    """One commission: its options' letters with their prices, the numbers of its proposals, and what the
+    client said yes to last, if they did, with what became of it."""
 
     commission: Commission
     options: tuple[tuple[str, str], ...]
+    proposals: tuple[str, ...]
     approved: Decision | None
     approved_price: str
+    became: str
     tax_words: str
     measured: bool
     late: bool
@@ -64,12 +67,13 @@ def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
         shown |= Q(pk__in=found.filter(stage=stage).order_by("-pk").values("pk")[:NEWEST])
     return (
         found.filter(shown)
-        .select_related("client", "space", "proposal")
+        .select_related("client", "space")
         .prefetch_related(
             Prefetch("options", Option.objects.defer("design")),
-            Prefetch("proposal__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
+            Prefetch("proposals", Proposal.objects.order_by("place")),
+            Prefetch("proposals__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
         )
-        .annotate(told=Count("proposal__issues__messages"))
+        .annotate(told=Count("proposals__issues__messages"))
         .order_by(F("next_step_on").asc(nulls_last=True), "-pk")
     )
 
@@ -81,19 +85,29 @@ def _found(sought: str) -> QuerySet[Commission]:
     within = Q(title__icontains=sought) | Q(client__name__icontains=sought) | Q(space__name__icontains=sought)
     year, _, sequence = sought.partition("-")
     if year.isdecimal() and sequence.isdecimal() and len(sought) < 12:
-        within |= Q(proposal__year=int(year), proposal__sequence=int(sequence))
+        numbered = Proposal.objects.filter(year=int(year), sequence=int(sequence))
+        within |= Q(pk__in=numbered.values("commission"))  # a join would count messages twice
     return every.filter(within)
 
 
 def _card(commission: Commission, voice: Voice, today: date) -> Card:
-    proposal, options = getattr(commission, "proposal", None), commission.options.all()
-    decision = next(iter(proposal.decisions.all()), None) if proposal else None
+    options, proposals = commission.options.all(), commission.proposals.all()
+    decision = next((said for each in reversed(proposals) for said in each.decisions.all()), None)
     return Card(
         commission=commission,
         options=tuple((each.letter, price_text(each, commission, voice)) for each in options),
+        proposals=tuple(each.number for each in proposals),
         approved=decision,
         approved_price=voice.using(decision.currency).minor(decision.gross_minor or 0) if decision else "",
+        became=_became(commission),
         tax_words=tax_words(commission) if any(each.net_minor is not None for each in options) else "",
         measured=is_measured(commission),
         late=bool(commission.next_step_on and commission.next_step_on < today),
     )
+
+
+def _became(commission: Commission) -> str:
+    """What became of a yes."""
+    if commission.stage == Commission.Stage.CANCELLED:
+        return "cancelled"
+    return "being varied" if is_varied(commission) else "approved"

@@ -1,20 +1,31 @@
-"""From approval on, what was sold does not change."""
+"""From approval on, what was sold does not change, but while a variation of it is open."""
 
 from studio.commissions.models import Commission
 from studio.problem import Refused
 
-__all__ = ["is_closed", "refuse_closed"]
+__all__ = ["is_closed", "is_varied", "refuse_closed"]
 
-CLOSED = {Commission.Stage.APPROVED, Commission.Stage.MAKING, Commission.Stage.HANDED_OVER}
+SOLD = {Commission.Stage.APPROVED, Commission.Stage.MAKING}
+OVER = {Commission.Stage.HANDED_OVER, Commission.Stage.CANCELLED}
 
 
 def is_closed(commission: Commission) -> bool:
-    return commission.stage in CLOSED
+    return commission.stage in OVER or (commission.stage in SOLD and not is_varied(commission))
+
+
+def is_varied(commission: Commission) -> bool:
+    """Whether a variation of what was sold is open."""
+    return commission.before_variation is not None
 
 
 def refuse_closed(commission: Commission) -> None:
     """Raises Refused once an option of the commission is approved."""
+    if commission.stage in OVER:
+        reason = f"this commission is {commission.get_stage_display().lower()}"
+        raise Refused.because("options", reason, "start a new commission for anything more")
     if is_closed(commission):
         raise Refused.because(
-            "options", "an option of this commission is approved", "start a new commission for anything more"
+            "options",
+            "an option of this commission is approved",
+            "begin a variation on its proposal’s page, or start a new commission for anything more",
         )

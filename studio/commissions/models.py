@@ -17,7 +17,10 @@ LETTERS = ("A", "B", "C", "D")
 
 class Commission(Touched):
     """One piece of work for a client in a space, from enquiry to hand-over. The client may be unknown at
-    first. `terms` is a studio.pricing.terms.Terms as JSON. `approved_letter` is written with the decision."""
+    first. `terms` is a studio.pricing.terms.Terms as JSON. `approved_letter` is written with the decision.
+    `before_variation` is there while a variation of what was sold is open: what its options and terms were
+    (commissions/closed.py). `expected_on` is when the calendar expects the work to be ready now, which
+    promises nothing."""
 
     class Stage(models.TextChoices):
         ENQUIRY = "enquiry", "Enquiry"
@@ -26,6 +29,7 @@ class Commission(Touched):
         MAKING = "making", "In the workshop"
         HANDED_OVER = "handed over", "Handed over"
         DECLINED = "declined", "Declined"
+        CANCELLED = "cancelled", "Cancelled"
 
     public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
     title = models.CharField(max_length=200, default="New commission")
@@ -36,6 +40,8 @@ class Commission(Touched):
     stage = models.CharField(max_length=12, choices=Stage, default=Stage.ENQUIRY)
     approved_letter = models.CharField(max_length=1, blank=True, editable=False)
     terms = models.JSONField()
+    before_variation = models.JSONField(null=True, editable=False)
+    expected_on = models.DateField(null=True, editable=False)
     next_step = models.CharField(max_length=200, blank=True)
     next_step_on = models.DateField(null=True, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)
@@ -46,7 +52,15 @@ class Commission(Touched):
         constraints = (
             models.CheckConstraint(
                 condition=Q(
-                    stage__in=("enquiry", "proposed", "approved", "making", "handed over", "declined")
+                    stage__in=(
+                        "enquiry",
+                        "proposed",
+                        "approved",
+                        "making",
+                        "handed over",
+                        "declined",
+                        "cancelled",
+                    )
                 ),
                 name="commission_stage_known",
             ),

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 import holidays
 
-from studio.making.shop import ShopState
+from studio.making.shop import Calendar
 from studio.memo import memo
 from studio.problem import Refused
 
@@ -53,7 +53,7 @@ class WorkingDays:
         return sum(self.works(start + n * DAY) for n in range(1, (end - start).days + 1))
 
 
-def working_days_of(shop: ShopState) -> WorkingDays:
+def working_days_of(shop: Calendar) -> WorkingDays:
     """The calendar of a workshop. Raises Refused for a country or part of it that has no calendar of
     public holidays."""
     try:

@@ -1,16 +1,20 @@
 """The client's yes or no: judged by what stands, written once."""
 
-from datetime import datetime
+from dataclasses import replace
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
+from studio.commissions.closed import is_varied
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
+from studio.commissions.variation import put_back
 from studio.money import to_minor
 from studio.people.models import User
+from studio.proposals.days import days_named
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, Standing, judge
@@ -18,8 +22,6 @@ from studio.proposals.stored import Stored, read
 from studio.voice import Voice
 
 __all__ = ["decide", "said", "standing_of"]
-
-STAGE = {"approved": Commission.Stage.APPROVED, "declined": Commission.Stage.DECLINED}
 
 
 def standing_of(issue: ProposalIssue, stored: Stored, link: Link | None = None) -> Standing:
@@ -40,7 +42,9 @@ def standing_of(issue: ProposalIssue, stored: Stored, link: Link | None = None) 
 def said(decision: Decision, voice: Voice) -> str:
     """The decision in a few words."""
     what = f"option {decision.letter} was approved" if decision.letter else "this proposal was declined"
-    return f"{what} on {voice.day(decision.said_on)} by {decision.who}, {decision.get_how_display()}"
+    said = f"{what} on {voice.day(decision.said_on)} by {decision.who}, {decision.get_how_display()}"
+    ended = getattr(decision, "cancellation", None)
+    return f"{said}, and called off on {voice.day(timezone.localdate(ended.at))}" if ended else said
 
 
 def decide(
@@ -75,7 +79,8 @@ def _write(
     issue = ProposalIssue.objects.defer("making", "costs").get(pk=issue_pk)
     fresh = Link.objects.get(pk=link.pk) if link else None
     stored = read(issue)
-    judge(standing_of(issue, stored, fresh), answer, timezone.localdate(now))
+    today = timezone.localdate(now)
+    judge(replace(standing_of(issue, stored, fresh), ready=_ready(stored, answer, today)), answer, today)
     decision = _decision(issue, stored, answer)
     decision.at, decision.by = now, by
     decision.person = {
@@ -85,10 +90,26 @@ def _write(
         "evidence": evidence,
     }
     decision.save(force_insert=True)
-    Commission.objects.filter(pk=commission.pk).update(
-        stage=STAGE[answer.answer], approved_letter=decision.letter
-    )
+    _move(commission, decision)
     return decision
+
+
+def _ready(stored: Stored, answer: Reply, today: date) -> dict[str, date]:
+    """As named on the day of saying it: what was agreed then may be written down later."""
+    named = days_named(stored, min(answer.said_on, today))
+    return {letter: promise.ready_on for letter, promise in named.items()}
+
+
+def _move(commission: Commission, decision: Decision) -> None:
+    """A yes to a variation is the new state; a no leaves what was sold before."""
+    if decision.letter:
+        commission.stage, commission.approved_letter = Commission.Stage.APPROVED, decision.letter
+        commission.before_variation = None
+    elif is_varied(commission):
+        put_back(commission, decision.by, decision.at)
+    else:
+        commission.stage = Commission.Stage.DECLINED
+    commission.save(update_fields=["stage", "approved_letter", "before_variation", "terms"])
 
 
 def _decision(issue: ProposalIssue, stored: Stored, answer: Reply) -> Decision:
@@ -102,5 +123,6 @@ def _decision(issue: ProposalIssue, stored: Stored, answer: Reply) -> Decision:
     )
     if answer.answer == Decision.Answer.APPROVED:
         decision.letter, decision.currency = answer.letter, stored.figures["currency"]
+        decision.agreed_on = answer.ready_on
         decision.gross_minor = to_minor(Decimal(stored.gross_of(answer.letter)), decision.currency)
     return decision

@@ -10,7 +10,7 @@ from studio.clients.models import Client, Photograph, Space
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.people.models import User
-from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
+from studio.proposals.models import Cancellation, Decision, Letter, Link, Message, ProposalIssue
 
 __all__ = ["ERASED", "erase_client"]
 
@@ -23,7 +23,7 @@ def erase_client(client: Client, by: User | None, now: datetime) -> int:
     """Empty what is personal of `client`: the row itself, contacts, spaces, commissions, and every issue that
     was made for them, to whomever its commission belongs now. Returns the number of issues; the second time
     nothing is left to do."""
-    concerned = Commission.objects.filter(Q(client=client) | Q(proposal__issues__client=client))
+    concerned = Commission.objects.filter(Q(client=client) | Q(proposals__issues__client=client))
     for key in sorted(set(concerned.values_list("pk", flat=True))):
         locked_commission(key)  # nobody issues or decides meanwhile
     _empty_spaces(client)  # before the commissions, by which some are found
@@ -52,9 +52,11 @@ def _empty_spaces(client: Client) -> None:
 def _empty_commissions(client: Client) -> None:
     for commission in client.commissions.all():
         commission.title, commission.next_step = ERASED, ""
-        if isinstance(commission.terms, dict) and isinstance(commission.terms.get("discount"), dict):
-            commission.terms["discount"]["reason"] = ERASED.lower()
-        commission.save(update_fields=("title", "next_step", "terms"))
+        before = commission.before_variation
+        for terms in (commission.terms, before["terms"] if before else None):
+            if isinstance(terms, dict) and isinstance(terms.get("discount"), dict):
+                terms["discount"]["reason"] = ERASED.lower()
+        commission.save(update_fields=("title", "next_step", "terms", "before_variation"))
         commission.entries.update(text=None)
 
 
@@ -63,5 +65,6 @@ def _empty_issues(client: Client, now: datetime) -> int:
     Link.objects.filter(**of_client, revoked_at=None).update(revoked_at=now)
     Letter.objects.filter(link__issue__client=client).update(receiver=None)
     Decision.objects.filter(**of_client).update(person=None)
+    Cancellation.objects.filter(decision__issue__client=client).update(who=None, why=None)
     Message.objects.filter(**of_client).update(text=None)
     return ProposalIssue.objects.filter(client=client).update(parties=None, pdf=None)

@@ -2,24 +2,27 @@
 and taking an issue back before anybody has decided on it."""
 
 import secrets
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from hashlib import sha256
 from typing import Any
 
 from django.db import IntegrityError, transaction
-from django.db.models import Max
 from django.utils import timezone
 
+from studio.commissions.closed import is_varied
 from studio.commissions.estimating import estimate_option
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Option
 from studio.commissions.words import spoken_paragraph
+from studio.money import to_minor
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
-from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
+from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
+from studio.proposals.selling import newest_yes, next_of_year
 from studio.proposals.standing import Conflict
 from studio.voice import said
 from studio.workshop.books import book_of, the_studio, voice_of
@@ -56,10 +59,10 @@ def issue_proposal(
 ) -> ProposalIssue:
     """A new issue, with its link, of the chosen options; the one before is superseded and its links end.
 
-    `after` is the last issue's number where the choice was made, 0 before the first; None asks for no such
-    thing. With `workings` the client's copy has them as an annex, cost and margin too. Raises Conflict when
-    another issue was made since then; Refused when nothing is chosen, an option has no price, the client is
-    unknown, or an option is approved already.
+    `after` is how many issues the commission had where the choice was made; None asks for no such thing. With
+    `workings` the client's copy has them as an annex, cost and margin too. Raises Conflict when another issue
+    was made since then; Refused when nothing is chosen, an option has no price, the client is unknown, or an
+    option is approved already and no variation of it open.
     """
     for attempt in range(ATTEMPTS):
         _refuse_if_moved(commission, after)
@@ -74,15 +77,11 @@ def issue_proposal(
     raise AssertionError("unreachable")
 
 
-def _last_issue(commission: Commission) -> int:
-    issues = ProposalIssue.objects.filter(proposal__commission=commission)
-    return issues.aggregate(last=Max("number"))["last"] or 0
-
-
 def _refuse_if_moved(commission: Commission, after: int | None) -> None:
-    last = _last_issue(commission)
-    if after is not None and after != last:
-        reason = f"issue {last} was made meanwhile" if last else "nothing is issued yet"
+    issues = ProposalIssue.objects.filter(proposal__commission=commission)
+    if after is not None and after != issues.count():
+        last = issues.order_by("-proposal__place", "-number").first()
+        reason = f"issue {last.number} was made meanwhile" if last else "nothing is issued yet"
         raise Conflict.because("issue", reason, "look at it, then issue again if something should differ")
 
 
@@ -177,13 +176,12 @@ class _Number:
 
 
 def _next_number(commission: Commission, now: datetime) -> _Number:
-    """The next issue of this commission's proposal, or the next proposal of the year."""
-    known = Proposal.objects.filter(commission=commission).annotate(last=Max("issues__number")).first()
+    """The next issue of this commission's newest proposal, or the next proposal of the year."""
+    known = commission.proposals.order_by("-place").first()
     if known:
-        return _Number(known.year, known.sequence, (known.last or 0) + 1)
+        return _Number(known.year, known.sequence, known.issues.count() + 1)
     year = timezone.localdate(now).year
-    last = Proposal.objects.filter(year=year).aggregate(last=Max("sequence"))["last"]
-    return _Number(year, (last or 0) + 1, 1)
+    return _Number(year, next_of_year(year), 1)
 
 
 def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
@@ -211,9 +209,7 @@ def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, after:
     client = commission.client
     if client is None or client.pk != sending.commission.client_id or client.erased_at:
         raise Conflict.because("client", "the client was changed meanwhile", "look at it, then issue again")
-    proposal, _ = Proposal.objects.get_or_create(
-        commission=commission, defaults={"year": number.year, "sequence": number.sequence}
-    )
+    proposal = _proposal(commission, sending.by, number)
     _supersede(proposal, sending.now)
     issue = ProposalIssue.objects.create(
         proposal=proposal,
@@ -235,9 +231,32 @@ def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, after:
         by=sending.by,
         valid_until=sending.valid_until,
     )
+    IssuedOption.objects.bulk_create(_offered(issue, sending.options))
     Link.objects.create(issue=issue)
-    Commission.objects.filter(pk=commission.pk).update(stage=Commission.Stage.PROPOSED)
+    if not is_varied(commission):
+        Commission.objects.filter(pk=commission.pk).update(stage=Commission.Stage.PROPOSED)
     return issue
+
+
+def _proposal(commission: Commission, by: User | None, number: _Number) -> Proposal:
+    """The one whose number is on the paper."""
+    known = commission.proposals.order_by("-place").first()
+    if known is None:
+        return Proposal.objects.create(
+            commission=commission, year=number.year, sequence=number.sequence, by=by
+        )
+    if (known.year, known.sequence) != (number.year, number.sequence):
+        raise Conflict.because("issue", "a variation was begun meanwhile", "look at it, then issue again")
+    return known
+
+
+def _offered(issue: ProposalIssue, options: tuple[OptionSent, ...]) -> Iterator[IssuedOption]:
+    for option in options:
+        price = option.estimate.price
+        gross_minor = to_minor(price.gross, price.currency)
+        yield IssuedOption(
+            issue=issue, letter=option.letter, currency=price.currency, gross_minor=gross_minor
+        )
 
 
 def _supersede(proposal: Proposal, now: datetime) -> None:
@@ -246,14 +265,14 @@ def _supersede(proposal: Proposal, now: datetime) -> None:
 
 
 def _refuse_if_settled(commission: Commission) -> None:
-    settled = Decision.objects.filter(
-        proposal__commission=commission, answer=Decision.Answer.APPROVED
-    ).first()
-    if settled:
+    settled = newest_yes(commission)
+    if settled and commission.stage == Commission.Stage.CANCELLED:
+        raise Refused.because("commission", "this commission is cancelled", "start a new one")
+    if settled and not is_varied(commission):
         raise Refused.because(
             "commission",
             f"option {settled.letter} is approved, and what was approved does not change",
-            "start a new commission for anything more",
+            "begin a variation, or start a new commission for anything more",
         )
 
 

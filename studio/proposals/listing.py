@@ -47,11 +47,12 @@ class IssueRow:
 
 
 def issue_rows(commission: Commission, today: date) -> list[IssueRow]:
-    """The newest first."""
+    """The newest proposal and issue first."""
     issues = (
         ProposalIssue.objects.filter(proposal__commission=commission)
-        .select_related("proposal", "decision", "by")
+        .select_related("proposal", "decision__cancellation", "by")
         .prefetch_related("links__letters", "messages")
+        .order_by("-proposal__place", "-number")
         .defer("pdf", "drawings", "making", "costs")
     )
     return [_row(issue, today) for issue in issues]

@@ -1,4 +1,5 @@
-"""What was sent and what was said to it: proposals, their frozen issues, links, decisions and messages.
+"""What was sent and what was said to it: proposals, their frozen issues, links, decisions and messages, and
+what followed a yes.
 
 Rows are guarded in the database (migrations): what an issue holds never changes and is never deleted; only
 what is personal in it can be emptied, when a person is erased.
@@ -16,7 +17,10 @@ from studio.commissions.models import LETTERS, Commission
 from studio.ids import new_public_id
 from studio.money import from_minor
 
-__all__ = ["Decision", "Letter", "Link", "Message", "Proposal", "ProposalIssue"]
+__all__ = [
+    "Cancellation", "Decision", "IssuedOption", "Letter", "Link", "Message", "Proposal", "ProposalIssue",
+    "Release",
+]  # fmt: skip
 
 
 def new_token() -> str:
@@ -25,16 +29,23 @@ def new_token() -> str:
 
 
 class Proposal(models.Model):
-    """All that is sent for one commission. Numbers run without a gap within a year."""
+    """What leads to one yes: the first of a commission is at `place` 1, and each variation of what was sold
+    is at the next one, begun `by` somebody. Numbers run without a gap within a year."""
 
-    commission = models.OneToOneField(Commission, on_delete=models.PROTECT, related_name="proposal")
+    commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="proposals")
+    place = models.PositiveSmallIntegerField(default=1)
     year = models.PositiveIntegerField()
     sequence = models.PositiveIntegerField()
     created_at = models.DateTimeField(auto_now_add=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
 
     class Meta:
         ordering = ("-year", "-sequence")
-        constraints = (models.UniqueConstraint(fields=("year", "sequence"), name="one_proposal_per_number"),)
+        constraints = (
+            models.UniqueConstraint(fields=("year", "sequence"), name="one_proposal_per_number"),
+            models.UniqueConstraint(fields=("commission", "place"), name="one_proposal_per_place"),
+            models.CheckConstraint(condition=Q(place__gte=1), name="places_count_from_one"),
+        )
 
     def __str__(self) -> str:
         return self.number
@@ -93,6 +104,26 @@ class ProposalIssue(models.Model):
         return f"{self.proposal.number} issue {self.number}"
 
 
+class IssuedOption(models.Model):
+    """An option of an issue with the price that its figures say: a yes that names another one is refused by
+    the database. Written with its issue, before the link; never changed."""
+
+    issue = models.ForeignKey(ProposalIssue, on_delete=models.PROTECT, related_name="offered")
+    letter = models.CharField(max_length=1)
+    currency = models.CharField(max_length=3)
+    gross_minor = models.BigIntegerField()
+
+    class Meta:
+        ordering = ("letter",)
+        constraints = (
+            models.UniqueConstraint(fields=("issue", "letter"), name="one_issued_option_per_letter"),
+            models.CheckConstraint(condition=Q(letter__in=LETTERS), name="issued_letter_known"),
+        )
+
+    def __str__(self) -> str:
+        return f"option {self.letter} of {self.issue}"
+
+
 class Link(models.Model):
     """An address that shows one issue to its client."""
 
@@ -124,8 +155,10 @@ class Letter(models.Model):
 
 
 class Decision(models.Model):
-    """The client's yes to one option, or no: one per issue, one yes per proposal, never changed. `person`
-    holds what is personal (who, authority, reason, evidence) and can be emptied, nothing else can."""
+    """The client's yes to one option, or no: one per issue, one yes per proposal, never changed. `agreed_on`
+    is the day of being ready that was shown and agreed; yeses from before it was written down have none.
+    `person` holds what is personal (who, authority, reason, evidence) and can be emptied, nothing else
+    can."""
 
     class Answer(models.TextChoices):
         APPROVED = "approved", "Approved"
@@ -142,6 +175,7 @@ class Decision(models.Model):
     letter = models.CharField(max_length=1, blank=True)
     currency = models.CharField(max_length=3, blank=True)
     gross_minor = models.BigIntegerField(null=True)
+    agreed_on = models.DateField(null=True)
     how = models.CharField(max_length=10, choices=How)
     seal = models.CharField("seal seen", max_length=64)
     said_on = models.DateField()
@@ -172,6 +206,37 @@ class Decision(models.Model):
     @property
     def who(self) -> str:
         return self.person["who"] if self.person else "a person since erased"
+
+
+class Cancellation(models.Model):
+    """What was sold is not made after all: one per yes, never changed. `owed_minor` is what the client pays
+    for what was done. `who` called it off and `why` can be emptied, when the person is erased."""
+
+    decision = models.OneToOneField(Decision, on_delete=models.PROTECT, related_name="cancellation")
+    who = models.CharField(max_length=200, null=True)  # noqa: DJ001 (guards empty to NULL)
+    why = models.TextField(max_length=2000, null=True)  # noqa: DJ001 (guards empty to NULL)
+    owed_minor = models.BigIntegerField()
+    currency = models.CharField(max_length=3)
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        constraints = (models.CheckConstraint(condition=Q(owed_minor__gte=0), name="nothing_less_is_owed"),)
+
+    def __str__(self) -> str:
+        return f"cancellation of {self.decision}"
+
+
+class Release(models.Model):
+    """What was sold goes to the workshop, to be ready on `final_on`: one per yes, never changed."""
+
+    decision = models.OneToOneField(Decision, on_delete=models.PROTECT, related_name="release")
+    final_on = models.DateField()
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    def __str__(self) -> str:
+        return f"release of {self.decision}"
 
 
 class Message(models.Model):

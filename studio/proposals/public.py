@@ -17,12 +17,13 @@ from django.views.decorators.http import require_GET, require_POST
 
 from studio.people.audience import audience
 from studio.problem import Refused
+from studio.proposals.days import days_shown
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link, Message
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, why_closed
 from studio.proposals.stored import drawings_of, read
-from studio.proposals.views import pdf_response
+from studio.proposals.views import day_read, pdf_response
 from studio.workshop.clock import today
 
 MESSAGES_PER_LINK = 20
@@ -106,6 +107,7 @@ def _answer(post: Any) -> Reply:
         seal=post.get("seal", ""),
         said_on=today(),
         reason=post.get("reason", ""),
+        ready_on=day_read(post, post.get("letter", "")),
     )
 
 
@@ -139,16 +141,18 @@ def _page(
         context = {"issue": link.issue, "sheet": stored.sheet, "parties": stored.parties}
         return render(request, "proposals/public/closed.html", context, status=410)
     standing, drawings = standing_of(link.issue, stored, link), drawings_of(link.issue, stored)
+    decision, closed = getattr(link.issue, "decision", None), why_closed(standing, today())
+    days = days_shown(stored, decision, None if closed else today())
     context = {
         "issue": link.issue,
         "voice": voice_in(stored.figures),
         "token": link.token,
         "sheet": stored.sheet,
         "parties": stored.parties,
-        "options": [(option, drawings[option.letter]) for option in stored.sheet.options],
-        "decision": getattr(link.issue, "decision", None),
+        "options": [(o, drawings[o.letter], days[o.letter]) for o in stored.sheet.options],
+        "decision": decision,
         "said": standing.decided,
-        "closed": why_closed(standing, today()),
+        "closed": closed,
         "problems": {problem.field: problem for problem in refused.problems} if refused else {},
         "typed": request.POST,
         "told": link.messages.all(),

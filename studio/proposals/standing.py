@@ -1,9 +1,11 @@
 """Whether an issue can still be decided, and whether what was said decides it. No database, no clock."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from datetime import date
 
 from studio.problem import Problem, Refused, refuse_all
+from studio.voice import day, said
 
 __all__ = ["Reply", "Conflict", "Standing", "judge", "why_closed"]
 
@@ -18,7 +20,8 @@ class Conflict(Refused):
 @dataclass(frozen=True, slots=True)
 class Standing:
     """An issue as it stands: `letters` are its options, `decided` what was said already, in words. Options of
-    a space that is not `measured` have no firm price, so none can be approved."""
+    a space that is not `measured` have no firm price, so none can be approved. `ready` is the day that each
+    option would be agreed to be ready on, where one can be named."""
 
     seal: str
     letters: tuple[str, ...]
@@ -28,11 +31,13 @@ class Standing:
     link_open: bool = True
     decided: str = ""
     measured: bool = True
+    ready: Mapping[str, date] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Reply:
-    """What was said. `seal` is the one on the page or paper that was read; `said_on` the day of saying it."""
+    """What was said. `seal` is the one on the page or paper that was read; `said_on` the day of saying it;
+    `ready_on` the day of being ready that the page named for the chosen option."""
 
     answer: str
     letter: str
@@ -42,6 +47,7 @@ class Reply:
     seal: str
     said_on: date
     reason: str = ""
+    ready_on: date | None = None
 
 
 def why_closed(standing: Standing, today: date) -> Problem | None:
@@ -67,7 +73,26 @@ def judge(standing: Standing, answer: Reply, today: date) -> None:
         raise Conflict.because(
             "seal", "what you read is not what stands here now", "read this page again, then answer"
         )
-    refuse_all(_problems(standing, answer, today))
+    problems = _problems(standing, answer, today)
+    moved = _moved(standing, answer)
+    if moved and not any(problem.field in ("letter", "said_on") for problem in problems):
+        raise Conflict(moved, *problems)
+    refuse_all(problems)
+
+
+def _moved(standing: Standing, answer: Reply) -> Problem | None:
+    """Nobody agrees to a day that they did not read."""
+    now = standing.ready.get(answer.letter)
+    if answer.answer != "approved" or (now and now == answer.ready_on):
+        return None
+    if now is None:
+        reason = "no day of being ready can be named at the moment"
+        return Problem("ready_on", reason, "ask the studio")
+    if answer.ready_on is None:
+        reason = said("it is ready by {}, which was not on what you read", day(now))
+    else:
+        reason = said("it is ready by {} now, not by {} as it said", day(now), day(answer.ready_on))
+    return Problem("ready_on", reason, "answer again if that day will do")
 
 
 def _problems(standing: Standing, answer: Reply, today: date) -> list[Problem]:

@@ -1,5 +1,6 @@
 """The studio's side: issue, send, take back, write down what was said."""
 
+from contextlib import suppress
 from datetime import date
 from typing import Any
 
@@ -193,7 +194,15 @@ def _told(post: Any) -> Reply:
         seal=post.get("seal", ""),
         said_on=_day(post.get("said_on", "")),
         reason=post.get("reason", ""),
+        ready_on=day_read(post, choice),
     )
+
+
+def day_read(post: Any, letter: str) -> date | None:
+    """The day of being ready that the page named for the chosen option; None where it says no day."""
+    with suppress(ValueError):
+        return date.fromisoformat(post.get(f"ready_on_{letter}", ""))
+    return None
 
 
 def _day(text: str) -> date:
@@ -217,7 +226,7 @@ def _page(
         "voice": voice,
         "commission": commission,
         "rows": [(row, page_address(request, row.link) if row.link else "") for row in rows],
-        "last_issue": rows[0].issue.number if rows else 0,
+        "issues": len(rows),
         "choices": choices_of(commission, voice, letters),
         "workings": bool(request.POST.get("workings")),
         "tax_words": tax_words(commission),

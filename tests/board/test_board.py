@@ -61,7 +61,7 @@ def test_stages_options_and_what_was_approved(signed_in, loaded):
 
 def test_what_clients_wrote_is_counted(signed_in, loaded):
     answer = text(signed_in.get("/"))
-    assert f"Proposal {loaded[1].proposal.number}</a>, 1 message<" in answer
+    assert f"Proposal {loaded[1].proposals.get().number}</a>, 1 message<" in answer
     assert answer.count("message<") == 1
 
 
@@ -84,7 +84,7 @@ def test_a_price_changed_after_the_yes_is_not_the_approved_one(signed_in, loaded
     ],
 )
 def test_finding(signed_in, loaded, sought, found):
-    sought = loaded[1].proposal.number if sought == "number" else sought
+    sought = loaded[1].proposals.get().number if sought == "number" else sought
     answer = signed_in.get("/", {"q": sought})
     titles = [work.title for work in loaded if work.title in answer.content.decode()]
     assert titles == found
@@ -106,16 +106,18 @@ def test_names_with_markup_are_text(signed_in, loaded):
 
 def again(commission: Commission, number: int) -> None:
     """Another commission with the same options, proposal, issues, links, messages and decision."""
-    proposal = getattr(commission, "proposal", None)
+    proposal = commission.proposals.first()
     options, issues = list(commission.options.all()), list(proposal.issues.all()) if proposal else []
     commission = copied(commission, public_id=f"copy{number:08}")
     for option in options:
         copied(option, commission=commission)
     for issue in issues:
-        decision = getattr(issue, "decision", None)
+        decision, offers = getattr(issue, "decision", None), list(issue.offered.all())
         sequence = proposal.sequence + 10 * number
         of_copy = copied(proposal, commission=commission, sequence=sequence)
         issue = copied(issue, proposal=of_copy, public_id=f"copy{sequence:08}")
+        for offered in offers:
+            copied(offered, issue=issue)
         link = Link.objects.create(issue=issue)
         Message.objects.create(issue=issue, link=link, text="How thick is it?")
         if decision:

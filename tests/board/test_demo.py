@@ -19,7 +19,7 @@ def test_three_commissions_in_three_states(owner, capsys):
     assert (enquiry.client, enquiry.space.document["width_origin"]) == (None, "said")
     assert [option.letter for option in clinic.options.all()] == ["A", "B", "C"]
     assert all(option.gross_minor for option in (*enquiry.options.all(), *clinic.options.all()))
-    assert Decision.objects.get().proposal == school.proposal
+    assert Decision.objects.get().proposal == school.proposals.get()
     assert school.by == owner
 
 

@@ -1,5 +1,6 @@
 """A commission with two small options at example rates, priced by the real line."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
@@ -12,9 +13,14 @@ from studio.commissions.models import Commission, Option
 from studio.document import dump
 from studio.lattice import design as lattice
 from studio.pricing.terms import Terms
+from studio.proposals.days import promises_of
 from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import ProposalIssue
+from studio.proposals.standing import Reply
+from studio.proposals.stored import read
 from studio.stored.kinds import SPACE
 from studio.workshop.books import current_book, the_studio
+from studio.workshop.clock import today
 from tests.estimate.said import SAID, TAPED
 from tests.proposals.rendered import render_once
 
@@ -49,6 +55,21 @@ def add_option(commission: Commission, letter: str, design: lattice.Design) -> O
     reprice(option, date(2026, 3, 2))
     option.save()
     return option
+
+
+def yes_to(issue: ProposalIssue, letter: str = "A", **more) -> Reply:
+    """A complete yes of today, to the day that the issue names."""
+    ready_on = promises_of(read(issue).figures)[letter].ready_on
+    said = Reply(
+        "approved", letter, "Ms Adeyemi", "the owner", "page", issue.seal, today(), ready_on=ready_on
+    )
+    return replace(said, **{"ready_on": ready_on, **more})
+
+
+def days_posted(issue: ProposalIssue) -> dict[str, str]:
+    """The hidden fields of a page that names the days of the issue."""
+    promised = promises_of(read(issue).figures)
+    return {f"ready_on_{letter}": promise.ready_on.isoformat() for letter, promise in promised.items()}
 
 
 @pytest.fixture(autouse=True)

@@ -11,15 +11,15 @@ from studio.problem import Refused
 from studio.proposals.deciding import decide, said
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision
-from studio.proposals.standing import Conflict, Reply
+from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.voice import PLAIN
 from studio.workshop.clock import today
+from tests.proposals.conftest import yes_to
 
 
 def yes(issue, letter="B", **more):
-    answer = Reply("approved", letter, "Ms Adeyemi", "the owner", "page", issue.seal, today())
-    return replace(answer, **more)
+    return yes_to(issue, letter, **more)
 
 
 def test_a_yes_names_option_price_and_person(issue, link, commission):
@@ -72,10 +72,14 @@ def test_the_stage_does_not_move_without_the_decision(issue, commission):
     assert commission.stage == "proposed"
 
 
-def row(issue, answer="approved", letter="A", gross=100):
+def row(issue, answer="approved", letter="A", gross=0):
+    """A decision past every service; by itself with the option's own price."""
+    offered = issue.offered.filter(letter=letter).first()
     return Decision(
         issue=issue, proposal_id=issue.proposal_id, answer=answer, letter=letter, currency="GBP",
-        gross_minor=gross, how="page", seal=issue.seal, said_on=today(), at=timezone.now(),
+        gross_minor=offered.gross_minor if gross == 0 and offered else gross,
+        agreed_on=today() if answer == "approved" else None,
+        how="page", seal=issue.seal, said_on=today(), at=timezone.now(),
     )  # fmt: skip
 
 
@@ -97,7 +101,8 @@ def test_the_database_itself_refuses_two_yes_to_one_proposal(issue, commission, 
 
 
 def read_copy(issue):
-    """A third issue, put in by hand: the service would not make one after a yes."""
+    """A third issue, put in by hand: the service would not make one after a yes, nor could it stand beside
+    the one that was approved, so a decision on it is refused for either."""
     copy = type(issue).objects.get(pk=issue.pk)
     copy.pk, copy.number, copy.public_id, copy.state = None, issue.number + 1, "thirdissue23", "withdrawn"
     copy.save(force_insert=True)

@@ -16,9 +16,8 @@ from studio.proposals.deciding import decide
 from studio.proposals.erasing import ERASED, erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Letter, Message, ProposalIssue
-from studio.proposals.standing import Reply
 from studio.proposals.stored import read
-from studio.workshop.clock import today
+from tests.proposals.conftest import yes_to
 
 
 def test_names_pdf_and_evidence_go_and_figures_stay(issue, link, ms_adeyemi):
@@ -26,7 +25,7 @@ def test_names_pdf_and_evidence_go_and_figures_stay(issue, link, ms_adeyemi):
     Message.objects.create(issue=issue, link=link, text="I am Ms Adeyemi")
     decide(
         issue,
-        Reply("approved", "A", "Ms Adeyemi", "the owner", "page", issue.seal, today()),
+        yes_to(issue),
         timezone.now(),
         link=link,
         evidence={"address": "192.0.2.7"},

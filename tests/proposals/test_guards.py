@@ -8,17 +8,15 @@ from django.utils import timezone
 
 from studio.proposals.deciding import decide
 from studio.proposals.models import Decision, Link, Message, Proposal, ProposalIssue
-from studio.proposals.standing import Reply
 from studio.proposals.stored import read
 from studio.workshop.clock import today
-from tests.proposals.conftest import make_commission
+from tests.proposals.conftest import make_commission, yes_to
 
 
 @pytest.fixture
 def decided(issue, link):
     Message.objects.create(issue=issue, link=link, text="How thick is it?")
-    answer = Reply("approved", "A", "Ms Adeyemi", "the owner", "page", issue.seal, today())
-    return decide(issue, answer, timezone.now(), link=link)
+    return decide(issue, yes_to(issue), timezone.now(), link=link)
 
 
 def refused(act):

@@ -22,7 +22,7 @@ from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import costs_of, read
 from studio.workshop.clock import today
-from tests.proposals.conftest import add_option, make_commission, small_design
+from tests.proposals.conftest import add_option, make_commission, small_design, yes_to
 
 
 def test_an_issue_holds_documents_pdf_and_a_link(issue, commission):
@@ -146,7 +146,7 @@ def test_nobody_to_send_it_to(commission, owner):
 
 
 def test_nothing_is_issued_after_a_yes(issue, commission, owner):
-    yes = Reply("approved", "A", "Ms Adeyemi", "the owner", "telephone", issue.seal, today())
+    yes = yes_to(issue, how="telephone")
     decide(issue, yes, timezone.now())
     with pytest.raises(Refused, match="option A is approved"):
         issue_proposal(commission, ("B",), owner, timezone.now())
@@ -187,7 +187,7 @@ def test_issuing_and_deciding_at_once_end_in_one_order_or_the_other(issue, commi
                 continue
         connection.close()
 
-    yes = Reply("approved", "A", "Ms Adeyemi", "the owner", "telephone", issue.seal, today())
+    yes = yes_to(issue, how="telephone")
     acts = {
         "decide": lambda: decide(issue, yes, timezone.now()),
         "issue": lambda: issue_proposal(commission, ("B",), owner, timezone.now()),

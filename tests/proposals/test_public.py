@@ -13,6 +13,7 @@ from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Message, ProposalIssue
 from studio.proposals.stored import costs_of, read
 from tests.estimate.said import ALWAYS, WALL
+from tests.proposals.conftest import days_posted
 
 
 @pytest.fixture
@@ -36,6 +37,7 @@ def yes(issue, **more):
         "letter": "B",
         "who": "Ms Adeyemi",
         "may_order": "1",
+        **days_posted(issue),
         **more,
     }
 

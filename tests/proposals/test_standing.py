@@ -9,9 +9,10 @@ from studio.problem import Refused
 from studio.proposals.standing import Conflict, Reply, Standing, judge, why_closed
 
 SEAL = "ab" * 32
-STANDS = Standing(SEAL, ("A", "B"), date(2026, 3, 2), date(2026, 4, 1), "issued")
+READY = {"A": date(2026, 5, 4), "B": date(2026, 5, 8)}
+STANDS = Standing(SEAL, ("A", "B"), date(2026, 3, 2), date(2026, 4, 1), "issued", ready=READY)
 TODAY = date(2026, 3, 10)
-YES = Reply("approved", "B", "Ms Adeyemi", "the owner", "page", SEAL, TODAY)
+YES = Reply("approved", "B", "Ms Adeyemi", "the owner", "page", SEAL, TODAY, ready_on=READY["B"])
 NO = Reply("declined", "", "", "", "page", SEAL, TODAY)
 
 

@@ -10,11 +10,10 @@ from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Letter, ProposalIssue
 from studio.proposals.sending import send_issue
-from studio.proposals.standing import Reply
 from studio.proposals.stored import read
 from studio.workshop.clock import today
 from tests.guards import lifted
-from tests.proposals.conftest import add_option, make_commission, small_design
+from tests.proposals.conftest import add_option, days_posted, make_commission, small_design, yes_to
 
 NASTY = "<b>Zoë</b> & 'Söhne' {{ x }} 🙂"
 
@@ -201,6 +200,7 @@ def told(issue, **more):
         "how": "telephone",
         "said_on": today().isoformat(),
         "reason": "Lovely",
+        **days_posted(issue),
     }
     return {**said, **more}
 
@@ -273,7 +273,7 @@ def test_nothing_changes_by_reading(signed_in, at, what):
 
 
 def test_a_decided_issue_is_not_sent_again(signed_in, issue, page):
-    yes = Reply("approved", "A", "Ms Adeyemi", "the owner", "page", issue.seal, today())
+    yes = yes_to(issue)
     decide(issue, yes, timezone.now())
     answer = signed_in.post(f"/proposals/issues/{issue.public_id}/send/")
     assert answer.status_code == 422

@@ -5,6 +5,7 @@ from typing import Any
 
 from django.http import Http404
 
+from studio.commissions.closed import is_closed
 from studio.commissions.difference import difference
 from studio.commissions.estimating import held_on
 from studio.commissions.models import Option
@@ -44,7 +45,7 @@ def side_by_side(
             "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
             "word": _word(each, first, studio),
             "rates": old_rates(each, newest, voice_of(studio, each.currency)),
-            "approved": each.letter == option.commission.approved_letter,
+            "approved": each.letter == option.commission.approved_letter and is_closed(option.commission),
             "here": each.pk == option.pk,
         }
         for each in options

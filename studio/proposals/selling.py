@@ -1,0 +1,161 @@
+"""What of a commission is sold, and what becomes of it: a variation, a cancellation, the release of the work.
+
+Each takes the commission's lock first, so of two at once one finds what the other did."""
+
+from datetime import date, datetime
+from decimal import Decimal
+
+from django.db import IntegrityError, transaction
+from django.db.models import Max
+from django.utils import timezone
+
+from studio.commissions.closed import is_varied
+from studio.commissions.locks import locked_commission
+from studio.commissions.models import Commission
+from studio.commissions.variation import keep_before, put_back
+from studio.money import to_minor
+from studio.people.models import User
+from studio.problem import Problem, Refused, refuse_all
+from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
+from studio.proposals.standing import Conflict
+
+__all__ = [
+    "begin_variation", "cancel", "end_variation", "newest_yes", "next_of_year", "release", "withdraw_open",
+]  # fmt: skip
+
+ATTEMPTS = 5
+"""Two who ask for the next number at once get the same; the second asks again."""
+LONGEST_NAME, LONGEST_REASON = 200, 2000
+LATEST = date(2100, 12, 31)
+
+
+def newest_yes(commission: Commission) -> Decision | None:
+    """The one that says what is sold: a variation's replaces the one before."""
+    found = Decision.objects.filter(proposal__commission=commission, answer=Decision.Answer.APPROVED)
+    return found.select_related("proposal", "cancellation", "release").order_by("-proposal__place").first()
+
+
+def next_of_year(year: int) -> int:
+    """The number that the next proposal of a year gets."""
+    return (Proposal.objects.filter(year=year).aggregate(last=Max("sequence"))["last"] or 0) + 1
+
+
+def begin_variation(commission: Commission, by: User | None, now: datetime) -> Proposal:
+    """Open what is sold to change: its options as they are now are kept, and the next proposal is there to be
+    issued. One that was begun before and never issued is taken up again. Raises Conflict where nothing is
+    sold, or a variation is open already."""
+    for attempt in range(ATTEMPTS):
+        try:
+            return _begin(commission.pk, by, now)
+        except IntegrityError:
+            if attempt == ATTEMPTS - 1:
+                raise
+    raise AssertionError("unreachable")
+
+
+@transaction.atomic
+def _begin(commission_pk: int, by: User | None, now: datetime) -> Proposal:
+    commission = locked_commission(commission_pk)
+    sold = _sold(commission)
+    if is_varied(commission):
+        raise Conflict.because("variation", "a variation is open already", "go on with that one")
+    keep_before(commission)
+    commission.save(update_fields=["before_variation"])
+    last = commission.proposals.order_by("-place")[0]
+    if last.place > sold.proposal.place and not last.issues.exists():
+        return last
+    year = timezone.localdate(now).year
+    return Proposal.objects.create(
+        commission=commission, place=last.place + 1, year=year, sequence=next_of_year(year), by=by
+    )
+
+
+@transaction.atomic
+def end_variation(commission: Commission, by: User | None, now: datetime) -> None:
+    """Leave it at what is sold: the variation's issue is withdrawn, the options are put back. Raises Conflict
+    where none is open."""
+    commission = locked_commission(commission.pk)
+    if not is_varied(commission):
+        raise Conflict.because("variation", "no variation is open", "look at what stands now")
+    withdraw_open(commission, now)
+    put_back(commission, by, now)
+    commission.save(update_fields=["before_variation", "terms"])
+
+
+def withdraw_open(commission: Commission, now: datetime) -> None:
+    """The issues of a locked commission that could still be decided."""
+    undecided = ProposalIssue.objects.filter(
+        proposal__commission=commission, state=ProposalIssue.State.ISSUED, decision=None
+    )
+    Link.objects.filter(issue__in=undecided, revoked_at=None).update(revoked_at=now)
+    ProposalIssue.objects.filter(pk__in=undecided.values("pk")).update(state=ProposalIssue.State.WITHDRAWN)
+
+
+@transaction.atomic
+def cancel(
+    commission: Commission, who: str, why: str, owed: Decimal, by: User | None, now: datetime
+) -> Cancellation:
+    """Write down that what is sold is not made after all; `owed` is what the client pays for what was done,
+    with tax. A variation ends with it. Raises Conflict where nothing is sold; Refused where it is not said
+    who or why, or more would be owed than the price."""
+    commission = locked_commission(commission.pk)
+    sold = _sold(commission)
+    refuse_all(_problems(who.strip(), why.strip(), owed, sold))
+    withdraw_open(commission, now)
+    if is_varied(commission):
+        put_back(commission, by, now)
+    made = Cancellation.objects.create(
+        decision=sold,
+        who=who.strip(),
+        why=why.strip(),
+        owed_minor=to_minor(owed, sold.currency),
+        currency=sold.currency,
+        at=now,
+        by=by,
+    )
+    commission.stage = Commission.Stage.CANCELLED
+    commission.save(update_fields=["before_variation", "terms", "stage"])
+    return made
+
+
+def _problems(who: str, why: str, owed: Decimal, sold: Decision) -> list[Problem]:
+    found = []
+    for field, text, longest in (("who", who, LONGEST_NAME), ("why", why, LONGEST_REASON)):
+        if not text:
+            found.append(Problem(field, "nothing is written", f"say {field} it is called off"))
+        if len(text) > longest:
+            found.append(Problem(field, f"this text has {len(text)} characters", f"at most {longest}"))
+    if not 0 <= owed <= (sold.gross or 0):
+        remedy = f"an amount from 0 to {sold.gross}, the price with tax"
+        found.append(Problem("owed", f"found {owed}", remedy))
+    return found
+
+
+@transaction.atomic
+def release(commission: Commission, final_on: date, by: User | None, now: datetime) -> Release:
+    """Hand what is sold to the workshop, to be ready on `final_on`. Raises Conflict where nothing is sold, it
+    is released already or being varied; Refused for a day that is over."""
+    commission = locked_commission(commission.pk)
+    sold = _sold(commission)
+    if getattr(sold, "release", None):
+        raise Conflict.because("final_on", "the work is released already", "that day stays")
+    if is_varied(commission):
+        raise Conflict.because("final_on", "a variation is open", "end it, or wait for its answer")
+    if not timezone.localdate(now) <= final_on <= LATEST:
+        raise Refused.because("final_on", f"found {final_on.isoformat()}", "today or a later day")
+    made = Release.objects.create(decision=sold, final_on=final_on, by=by, at=now)
+    commission.stage = Commission.Stage.MAKING
+    commission.save(update_fields=["stage"])
+    return made
+
+
+def _sold(commission: Commission) -> Decision:
+    """The newest yes of a locked commission that nothing has ended."""
+    sold = newest_yes(commission)
+    if sold is None:
+        raise Conflict.because("commission", "nothing is sold yet", "write down the client’s yes first")
+    if commission.stage == Commission.Stage.CANCELLED:
+        raise Conflict.because("commission", "this is cancelled already", "start a new commission")
+    if commission.stage == Commission.Stage.HANDED_OVER:
+        raise Conflict.because("commission", "this is handed over already", "start a new commission")
+    return sold
