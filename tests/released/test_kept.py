@@ -1,7 +1,10 @@
 """A database of every release, brought to today's state: nothing that was sealed or summed has moved, and
 every page is up, whatever odd rows years have left."""
 
+import json
 from collections.abc import Iterator
+from dataclasses import replace
+from decimal import Decimal
 from hashlib import sha256
 from typing import Any
 
@@ -10,8 +13,9 @@ from django.db import connection
 from django.test import Client as Browser
 from django.urls import reverse
 
-from studio.commissions.estimating import estimate_option
+from studio.commissions.estimating import brief_of, estimate_option
 from studio.commissions.models import Commission, Entry, Option, OptionChange
+from studio.estimate.priced import price_up
 from studio.money import to_minor
 from studio.people.models import User
 from studio.problem import Refused
@@ -19,6 +23,7 @@ from studio.proposals.freeze import seal_of
 from studio.proposals.models import Decision, Link, ProposalIssue
 from studio.proposals.stored import drawings_of, pdf_of, read
 from studio.stored.kinds import DESIGN, SPACE, TERMS
+from studio.workshop.books import book_of, current_shop
 from studio.workshop.clock import today
 from studio.workshop.rates_pages import RATES_PAGES
 from tests.released.kept import RELEASES, brought_up, read_kept
@@ -96,6 +101,32 @@ def test_the_same_sums(kept):
             assert f"{gross} {found.price.currency}" == kept["prices"][str(option.pk)]
             counted += 1
     assert counted == 6
+
+
+def test_the_same_ranges(kept):
+    """The row's own sizes, smaller and larger by what its rates gave unmeasured spaces then."""
+    spaces, books = rows(kept, "clients.space"), rows(kept, "workshop.ratebookrevision")
+    ranges = []
+    for option in Option.objects.select_related("commission__space", "rate_book"):
+        if str(option.pk) in kept["prices"]:
+            was, found = spaces[option.commission.space_id]["document"], estimate_option(option, today())
+            assert (found.price_range is None) == was.get("measured", True)
+            if found.price_range:
+                share = Decimal(json.loads(books[option.rate_book_id]["document"])["unmeasured_percent"]) / 100
+                wanted = tuple(gross_of(option, was, 1 + sign * share) for sign in (-1, 1))
+                assert found.price_range.gross == wanted
+                ranges.append(wanted)
+    assert len(ranges) == 1
+
+
+def gross_of(option: Option, was: dict[str, Any], factor: Decimal) -> Decimal:
+    sides = {
+        name: tuple((Decimal(mm) * factor).quantize(Decimal("0.01")) for mm in was[name])
+        for name in ("widths_mm", "heights_mm")
+    }
+    brief = brief_of(option)
+    space = replace(brief.space, **sides)
+    return price_up(replace(brief, space=space), book_of(option.rate_book), current_shop(today())).sheet.gross
 
 
 def test_what_could_be_read_can_be_read(kept):
