@@ -23,9 +23,10 @@ from studio.proposals.freeze import seal_of
 from studio.proposals.models import Decision, Link, ProposalIssue
 from studio.proposals.stored import drawings_of, pdf_of, read
 from studio.stored.kinds import DESIGN, SPACE, TERMS
-from studio.workshop.books import book_of, current_shop
+from studio.workshop.books import book_of
 from studio.workshop.clock import today
 from studio.workshop.rates_pages import RATES_PAGES
+from studio.workshop.shop import current_shop
 from tests.released.kept import RELEASES, brought_up, read_kept
 from tests.two_tabs import fields_of
 
@@ -112,7 +113,9 @@ def test_the_same_ranges(kept):
             was, found = spaces[option.commission.space_id]["document"], estimate_option(option, today())
             assert (found.price_range is None) == was.get("measured", True)
             if found.price_range:
-                share = Decimal(json.loads(books[option.rate_book_id]["document"])["unmeasured_percent"]) / 100
+                share = (
+                    Decimal(json.loads(books[option.rate_book_id]["document"])["unmeasured_percent"]) / 100
+                )
                 wanted = tuple(gross_of(option, was, 1 + sign * share) for sign in (-1, 1))
                 assert found.price_range.gross == wanted
                 ranges.append(wanted)
