@@ -29,6 +29,7 @@ APART_MM = 350.0
 FIRST_MM, NEXT_MM, DIMENSIONS_MM = 7.0, 7.5, 18.0
 """On the sheet: to the first dimension line, from line to line, and room for both."""
 HAIRLINE_PX = 0.7
+UNMEASURED = " The opening is not measured yet."
 
 
 def space_svg(
@@ -53,7 +54,7 @@ def space_svg(
     content += "".join(hairline(name, data, HAIRLINE_PX) for name, data in drawn)
     content += letter_text([*(standing.lettering(scene.pen) for standing in near), *figures], scene.pen)
     frame = scene.walls.grown(0, 0, 0, 2 * scene.pen.unit)
-    told = _told(scene, voice)
+    told = _told(scene, voice) + ("" if space.measured else UNMEASURED)
     return svg(frame, content, title=title, describe=told, ident=ident, class_="drawing space")
 
 

@@ -10,6 +10,7 @@ from studio.drawing.furniture import FURNITURE
 from studio.drawing.space import CENTRE_MM, bottom_mm, space_svg
 from studio.lattice.design import Furniture, Space
 from tests.drawing.panels import COLOURS, panel
+from tests.estimate.said import TAPED
 
 NS = {"s": "http://www.w3.org/2000/svg"}
 PANEL = panel("square", 10, 6, 60)  # 624 x 384 with its edging
@@ -17,7 +18,7 @@ PANEL = panel("square", 10, 6, 60)  # 624 x 384 with its edging
 
 def space(**more: object) -> Space:
     sizes = {"widths_mm": (Decimal(700), Decimal(690)), "heights_mm": (Decimal(400),)}
-    return Space(**(sizes | more))  # type: ignore[arg-type]
+    return Space(**(TAPED | sizes | more))  # type: ignore[arg-type]
 
 
 def read(where: Space) -> ET.Element:
@@ -134,3 +135,11 @@ def test_everything_lies_in_the_frame(more: dict[str, object]) -> None:
         for x, y in re.findall(r"[ML](-?\d+) (-?\d+)", path(root, class_)):
             assert left <= int(x) <= left + width
             assert top <= int(y) <= top + height
+
+
+def test_who_cannot_see_it_hears_that_the_opening_is_not_measured() -> None:
+    told = {
+        origin: read(space(width_origin=origin, height_origin="taped by us")).findtext("s:desc", "", NS)
+        for origin in ("said", "taped by the client")
+    }
+    assert told["said"] == told["taped by the client"] + " The opening is not measured yet."
