@@ -8,16 +8,17 @@ each radio button ("choose.0" …): a choice counts only for what was seen.
 import hashlib
 import json
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
 from typing import Any, TypeVar
 
-from studio.forms import Chosen, Form, Reshown, are_lines, unfolded
+from studio.form_tree import PLAIN, Known, fields_of, first_part, is_key, saved, tree_of
+from studio.forms import Chosen, Form, Reshown
 from studio.lattice.length import parse_length
-from studio.merging import Clash, Merged, Path, Rows, Tree, Whole, at, merge, put
+from studio.merging import Clash, Merged, Path, Rows, Tree, at, merge, put
 from studio.problem import Refused
 
-__all__ = ["CaughtUp", "Known", "based", "by_path", "caught_up", "part_of"]
+__all__ = ["CaughtUp", "based", "caught_up"]
 
 Who = Callable[[str], str]
 T = TypeVar("T")
@@ -27,24 +28,7 @@ WORDS = {
     "widths": "width", "heights": "height", "about": "measured or not", "terms text": "your terms",
     "floor to bottom": "floor to the lower edge", "next step on": "day of the next step", "lit": "light",
 }  # fmt: skip
-OURS = {"made_from", "seen", "choose"}
 MOST_NAMED = 6
-
-
-@dataclass(frozen=True)
-class Known:
-    """What must be known of a form to merge it. `lists`: the names of its lists, each with the fields that
-    tell one line from another; without any, only "key" does. `whole`: records that stand or fall as one.
-    `said` gives a value as people read it, from its field's name and its text; "" is as it is typed. `words`
-    are those names of fields that are no words."""
-
-    lists: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
-    whole: frozenset[str] = frozenset()
-    said: Callable[[str, str], str] = lambda _name, _text: ""
-    words: Mapping[str, str] = field(default_factory=dict)
-
-
-PLAIN = Known()
 
 
 @dataclass(frozen=True)
@@ -72,7 +56,7 @@ class CaughtUp:
 
 def based(form: Form, known: Known = PLAIN) -> Form:
     """A form as its page gets it: the lines of its lists have keys, and it carries what it was made from."""
-    return _on_page(form, _grown(unfolded(_without(form.values)), known), known)
+    return _on_page(form, tree_of(form.values, known), known)
 
 
 def caught_up(
@@ -80,10 +64,10 @@ def caught_up(
 ) -> CaughtUp:
     """What was posted, merged with what stands `now`; `who` names the person who changed what is at a dotted
     path. Raises Reshown where both changed the same and nobody has chosen."""
-    made_from, saved = _stored(posted["made_from"]), _without(now.values)
-    first = {_first(name) for name in (*saved, *made_from)}
-    typed = {name: _unix(text) for name, text in _without(posted.values).items() if _first(name) in first}
-    base, mine, theirs = (_grown(unfolded(values), known) for values in (made_from, typed, saved))
+    made_from, standing = _stored(posted["made_from"]), saved(now.values)
+    first = {first_part(name) for name in (*standing, *made_from)}
+    typed = {name: _unix(text) for name, text in saved(posted.values).items() if first_part(name) in first}
+    base, mine, theirs = (tree_of(values, known) for values in (made_from, typed, standing))
     assert isinstance(theirs, dict)  # noqa: S101 - the values of a form
     clashed = _with_choices(posted, base, mine, theirs)
     merged = merge(base, mine, theirs, _same)
@@ -93,28 +77,8 @@ def caught_up(
     if merged.clashes:
         raise _asked(posted, base, theirs, merged, known, who, told)
     shown = replace(_on_page(posted, merged.tree, known, theirs), told=told)
-    form = Form({name: text for name, text in shown.values.items() if not _is_key(name, known)})
+    form = Form({name: text for name, text in shown.values.items() if not is_key(name, known)})
     return CaughtUp(form, shown, tuple(_changed(merged.tree, theirs)))
-
-
-def by_path(form: Form, known: Known = PLAIN) -> dict[str, str]:
-    """A form's texts by their dotted paths, in which lines have keys."""
-    tree = _grown(unfolded(_without(form.values)), known)
-    return {".".join(path): text for _name, text, path in _flat(tree, known)}
-
-
-def part_of(texts: Mapping[str, str], path: str) -> dict[str, str]:
-    """What lies at a dotted path."""
-    return {name: text for name, text in texts.items() if name == path or name.startswith(f"{path}.")}
-
-
-def _without(values: Mapping[str, str]) -> dict[str, str]:
-    """The fields that belong to what is saved, not to the merge itself."""
-    return {name: text for name, text in values.items() if _first(name) not in OURS}
-
-
-def _first(name: str) -> str:
-    return name.partition(".")[0]
 
 
 def _unix(text: str) -> str:
@@ -130,63 +94,15 @@ def _stored(text: str) -> dict[str, str]:
         return {}
     if not isinstance(found, dict):
         return {}
-    return _without({name: value for name, value in found.items() if isinstance(value, str)})
-
-
-def _grown(node: Any, known: Known, kind: str = "") -> Any:
-    """Fields one within another as a tree, in which lists are Rows and what goes together is a Whole."""
-    if not isinstance(node, dict):
-        return node
-    if kind in known.lists and (are_lines(node) or not node):
-        return _rows(node, known, kind)
-    parts = {name: _grown(part, known, f"{kind}.{name}" if kind else name) for name, part in node.items()}
-    for each in known.lists:  # a list without a line is there
-        parent, _dot, name = each.rpartition(".")
-        if parent == kind:
-            parts.setdefault(name, Rows())
-    return Whole(parts) if kind in known.whole else parts
-
-
-def _rows(lines: dict[str, Any], known: Known, kind: str) -> Rows:
-    found, fields = Rows(), known.lists[kind]
-    for number in sorted(lines, key=int):
-        line = _grown(lines[number], replace(known, whole=frozenset()), kind)
-        if not isinstance(line, dict):
-            found[f"#{number}"] = line
-            continue
-        key = line.pop("key", "") or "/".join(str(line.get(name, "")) for name in fields)
-        if any(line.values()) or fields:  # a line that only its key tells from others is none when empty
-            found[key if key and key not in found else f"{key}#{number}"] = line
-    return found
-
-
-def _flat(tree: Tree, known: Known, name: str = "", kind: str = "") -> Iterator[tuple[str, str, Path]]:
-    """The fields of a tree: name on the page, text, path in the tree."""
-    if not isinstance(tree, dict):
-        yield name, tree or "", ()
-        return
-    for number, (key, part) in enumerate(tree.items()):
-        rows = isinstance(tree, Rows)
-        here, inner = str(number) if rows else key, kind if rows else f"{kind}.{key}" if kind else key
-        full = f"{name}.{here}" if name else here
-        for leaf, text, path in _flat(part, known, full, inner):
-            yield leaf, text, (key, *path)
-        if rows:
-            yield f"{full}.key", "" if "#" in key else key, (key, "key")
-
-
-def _is_key(name: str, known: Known) -> bool:
-    """Keys are the page's, but for lists whose lines nothing else tells apart."""
-    kind = ".".join(part for part in name.split(".")[:-1] if not part.isdecimal())
-    return name.endswith(".key") and bool(known.lists.get(kind))
+    return saved({name: value for name, value in found.items() if isinstance(value, str)})
 
 
 def _on_page(posted: Form, tree: Tree, known: Known, theirs: Tree = None) -> Form:
     """The tree as fields, with the page's own ones and what they are now made from."""
-    fields = {name: text for name, text, _path in _flat(tree, known)}
-    first = set(map(_first, fields))
-    own = {name: text for name, text in _without(posted.values).items() if _first(name) not in first}
-    made_from = {name: text for name, text, _path in _flat(theirs or tree, known)}
+    fields = {name: text for name, text, _path in fields_of(tree, known)}
+    first = set(map(first_part, fields))
+    own = {name: text for name, text in saved(posted.values).items() if first_part(name) not in first}
+    made_from = {name: text for name, text, _path in fields_of(theirs or tree, known)}
     return Form({**own, **fields, "made_from": json.dumps(made_from, sort_keys=True, separators=(",", ":"))})
 
 
@@ -249,7 +165,7 @@ def _asked(
         seen.append([list(clash.path), _digest(clash.theirs), clash.mine is None])
         if clash.mine is None:
             put(merged.tree, clash.path, clash.theirs)
-    names = [(path, name) for name, _text, path in _flat(merged.tree, known)]
+    names = [(path, name) for name, _text, path in fields_of(merged.tree, known)]
     problems = []
     for number, clash in enumerate(merged.clashes):
         name = next(name for path, name in names if path[: len(clash.path)] == clash.path)
@@ -287,7 +203,7 @@ def _label(path: Path, tree: Tree, known: Known) -> str:
     name = ""
     for depth, part in enumerate(path, 1):
         if isinstance(at(tree, path[: depth - 1]), Rows):
-            texts = (text for _name, text, _path in _flat(at(tree, path[:depth]), PLAIN))
+            texts = (text for _name, text, _path in fields_of(at(tree, path[:depth]), PLAIN))
             line, name = [*line, next(filter(None, texts), part)], ""
         elif not part.isdecimal():
             name = known.words.get(part) or UNITS.sub("", part).replace("_", " ")

@@ -8,8 +8,9 @@ from pydantic import Field
 
 from studio.clients.models import Client, Contact
 from studio.document import document
+from studio.form_tree import Known
 from studio.forms import Form, plain
-from studio.meanwhile import Known, based, caught_up
+from studio.meanwhile import based, caught_up
 from studio.people.models import User
 from studio.problem import Refused
 from studio.typed_distance import parse_with_distance, shown_distance

@@ -10,10 +10,11 @@ from pydantic import Field
 
 from studio.clients.models import Space as SpaceRow
 from studio.document import document, dump, parse
+from studio.form_tree import Known
 from studio.forms import Form, flat, nested
 from studio.lattice.design import Furniture, Space
 from studio.lattice.origin import TAPED, Origin
-from studio.meanwhile import Known, based, caught_up
+from studio.meanwhile import based, caught_up
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.stored.kinds import SPACE

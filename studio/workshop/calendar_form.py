@@ -10,10 +10,11 @@ from typing import Any
 from django.db import transaction
 
 from studio.document import dump, parse
+from studio.form_tree import Known
 from studio.forms import Form, flat
 from studio.making.days import zone_of
 from studio.making.shop import Calendar, ShopState, calendar_of, hours_of
-from studio.meanwhile import Known, based, caught_up
+from studio.meanwhile import based, caught_up
 from studio.people.models import User
 from studio.people.touched import called, last_changer
 from studio.pricing.ranges import factor

@@ -10,8 +10,9 @@ from django.db import transaction
 from pydantic import Field
 
 from studio.document import document, dump, parse
+from studio.form_tree import Known, by_path, part_of
 from studio.forms import Form, flat
-from studio.meanwhile import Known, based, by_path, caught_up, part_of
+from studio.meanwhile import based, caught_up
 from studio.people.models import User
 from studio.people.touched import last_changer
 from studio.pricing.check import problems_in

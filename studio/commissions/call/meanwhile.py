@@ -6,8 +6,9 @@ from dataclasses import replace
 from studio.clients.space_form import space_said
 from studio.commissions.models import Option
 from studio.commissions.words import ARRANGEMENTS, colour_word
+from studio.form_tree import Known, part_of
 from studio.forms import Form, Reshown, flat
-from studio.meanwhile import CaughtUp, Known, based, caught_up, part_of
+from studio.meanwhile import CaughtUp, based, caught_up
 from studio.people.models import User
 from studio.people.touched import last_changer
 

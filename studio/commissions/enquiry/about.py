@@ -10,8 +10,9 @@ from studio.clients.models import Client
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.document import document, parse
+from studio.form_tree import Known
 from studio.forms import Form
-from studio.meanwhile import Known, based, caught_up
+from studio.meanwhile import based, caught_up
 from studio.people.models import User
 from studio.problem import Refused
 
