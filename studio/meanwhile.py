@@ -100,7 +100,7 @@ def _stored(text: str) -> dict[str, str]:
 def _on_page(posted: Form, tree: Tree, known: Known, theirs: Tree = None) -> Form:
     """The tree as fields, with the page's own ones and what they are now made from."""
     fields = {name: text for name, text, _path in fields_of(tree, known)}
-    first = set(map(first_part, fields))
+    first = {*(tree if isinstance(tree, dict) else ())}  # lists without a line are there too
     own = {name: text for name, text in saved(posted.values).items() if first_part(name) not in first}
     made_from = {name: text for name, text, _path in fields_of(theirs or tree, known)}
     return Form({**own, **fields, "made_from": json.dumps(made_from, sort_keys=True, separators=(",", ":"))})

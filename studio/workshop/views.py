@@ -27,6 +27,7 @@ from studio.workshop.books import (
 from studio.workshop.calendar_form import DAYS, ZONES, add_promise, calendar_form, save_calendar, strays
 from studio.workshop.choices import CHOICES
 from studio.workshop.clock import today
+from studio.workshop.jobs_shown import jobs_shown
 from studio.workshop.models import Studio
 from studio.workshop.rates_pages import (
     RATES_PAGES,
@@ -125,8 +126,10 @@ def calendar(request: StudioRequest) -> HttpResponse:
                 return redirect("workshop-calendar")
     saved, unread_calendar = readable_calendar()
     unread += unread_calendar
-    told = strays(saved.labour_spread, voice_of(the_studio()))
-    return workshop_page(request, "calendar", form, book, unread, days=DAYS, zones=ZONES, strays=told)
+    voice = voice_of(the_studio())
+    shown = {"strays": strays(saved.labour_spread, voice), "jobs": jobs_shown(voice, today())}
+    shown |= {"job_printers": [("", "no printing"), *((each.name, each.name) for each in book.printers)]}
+    return workshop_page(request, "calendar", form, book, unread, days=DAYS, zones=ZONES, **shown)
 
 
 def workshop_page(

@@ -139,6 +139,18 @@ def test_promises_of_two_are_both_kept(signed_in: Browser, tam: Browser) -> None
     assert [line["text"] for line in job_lines()] == ["Fern screen", "Reed screen"]
 
 
+def test_the_last_line_that_another_takes_out_does_not_come_back(signed_in: Browser, tam: Browser) -> None:
+    place = "/workshop/calendar/"
+    added = fields_of(tam.post(place, fields_of(tam.get(place)) | {"add": "promised"}))
+    tam.post(place, added | {"promised.0.text": "Fern screen", "promised.0.printer_hours": "9"})
+    stale = fields_of(signed_in.get(place), curing_days="3")
+    gone = tam.post(place, fields_of(tam.get(place)) | {"remove": "promised.0"})
+    assert tam.post(place, fields_of(gone)).status_code == 302
+    page = signed_in.post(place, stale, follow=True).content.decode()
+    assert "Tam changed Fern screen meanwhile: kept." in page
+    assert job_lines() == []
+
+
 def test_rates_saved_ahead_lose_none_of_each_other(signed_in: Browser, tam: Browser) -> None:
     """Both pages were made from today's rates, and both are to hold from the same later day."""
     filaments = fields_of(signed_in.get("/workshop/filaments/"), filaments__0__price_per_spool="30")
