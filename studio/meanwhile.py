@@ -65,7 +65,7 @@ def caught_up(
     """What was posted, merged with what stands `now`; `who` names the person who changed what is at a dotted
     path. Raises Reshown where both changed the same and nobody has chosen."""
     made_from, standing = _stored(posted["made_from"]), saved(now.values)
-    first = {first_part(name) for name in (*standing, *made_from)}
+    first = {first_part(name) for name in (*standing, *made_from, *known.lists)}
     typed = {name: _unix(text) for name, text in saved(posted.values).items() if first_part(name) in first}
     base, mine, theirs = (tree_of(values, known) for values in (made_from, typed, standing))
     assert isinstance(theirs, dict)  # noqa: S101 - the values of a form
@@ -103,7 +103,7 @@ def _on_page(posted: Form, tree: Tree, known: Known, theirs: Tree = None) -> For
     first = {*(tree if isinstance(tree, dict) else ())}  # lists without a line are there too
     own = {name: text for name, text in saved(posted.values).items() if first_part(name) not in first}
     made_from = {name: text for name, text, _path in fields_of(theirs or tree, known)}
-    return Form({**own, **fields, "made_from": json.dumps(made_from, sort_keys=True, separators=(",", ":"))})
+    return Form({**own, **fields, "made_from": json.dumps(made_from, separators=(",", ":"))})
 
 
 def _same(path: Path, one: str, other: str) -> bool:

@@ -8,6 +8,7 @@ import pytest
 from django.db import OperationalError, connection
 from django.test import Client as Browser
 
+from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.workshop.books import current_book
 from studio.workshop.by_hand import job_lines
@@ -18,6 +19,12 @@ from tests.two_tabs import fields_of
 
 DAY = date(2026, 3, 2)
 AHEAD = (today() + timedelta(days=30)).isoformat()
+
+
+@pytest.fixture
+def maker(db: None) -> User:
+    """Rates are the owner's: the second person is one too."""
+    return User.objects.create_user("tam@studio.example", "x", display_name="Tam", role=User.Role.OWNER)
 
 
 def book() -> RateBook:
