@@ -1,7 +1,8 @@
 """What every test shares: the cast, marks by what a test touches, and documents that may not warn."""
 
 import logging
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from typing import Any
 
 import pytest
 from django.db.backends.base.operations import BaseDatabaseOperations as DatabaseOperations
@@ -61,6 +62,12 @@ def _tables_can_be_emptied() -> Iterator[None]:
 
         patch.setattr(DatabaseOperations, "execute_sql_flush", emptied)
         yield
+
+
+@pytest.fixture
+def committed(django_capture_on_commit_callbacks: Callable[..., Any]) -> Callable[[], Any]:
+    """Within, what waits for a commit happens when the block ends: a test is one transaction."""
+    return lambda: django_capture_on_commit_callbacks(execute=True)
 
 
 @pytest.fixture

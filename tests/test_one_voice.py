@@ -4,8 +4,10 @@ Every page is found by following the links of the site from its first page, as a
 """
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import Any
 from urllib.parse import urljoin
 
 import pytest
@@ -188,11 +190,14 @@ def test_what_is_answered_speaks_so_too(manner: Manner, signed_in: Browser) -> N
     refuse_mistakes(manner, pages)
 
 
-def test_letters_and_messages_speak_so_too(manner: Manner, signed_in: Browser, client: Browser) -> None:
+def test_letters_and_messages_speak_so_too(
+    manner: Manner, signed_in: Browser, client: Browser, committed: Callable[[], Any]
+) -> None:
     issue = ProposalIssue.objects.filter(state="issued").earliest("pk")
     link = issue.links.get(revoked_at=None)
     client.post(f"/p/{link.token}/message/", {"text": "When could it be here?"})
-    signed_in.post(f"/proposals/issues/{issue.public_id}/send/")
+    with committed():
+        signed_in.post(f"/proposals/issues/{issue.public_id}/send/", {"after": "0"})
     (letter,) = mail.outbox
     assert letter.extra_headers["Content-Language"] == "en-GB"
     attached = read_pdf(letter.attachments[0][1])
@@ -200,4 +205,5 @@ def test_letters_and_messages_speak_so_too(manner: Manner, signed_in: Browser, c
     told = page_in(client.get(f"/p/{link.token}/"))
     assert attached.language == "en-GB"
     assert "sent " in told.spoken
-    refuse_mistakes(manner, {"letter": written, "PDF": attached, "client's page": told})
+    listed = page_in(signed_in.get("/letters/"))
+    refuse_mistakes(manner, {"letter": written, "PDF": attached, "client's page": told, "letters": listed})

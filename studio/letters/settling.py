@@ -13,7 +13,10 @@ from studio.letters.states import GIVEN_UP_AFTER, LATE_AFTER, State
 from studio.letters.tasks import send_soon
 from studio.problem import Refused
 
-__all__ = ["DECISIONS", "Decision", "Overtaken", "empty_letters", "need_a_look", "open_decisions", "settle"]
+__all__ = [
+    "DECISIONS", "Decision", "Overtaken", "empty_letters", "need_a_look", "open_decisions", "settle",
+    "take_back",
+]  # fmt: skip
 
 Decision = Literal["again", "sent", "drop"]
 
@@ -70,6 +73,12 @@ def need_a_look(now: datetime) -> QuerySet[Letter]:
     nobody_knows = Q(state=State.PERHAPS) | Q(state=State.SENDING, changed_at__lt=now - GIVEN_UP_AFTER)
     late = Q(state=State.WAITING, due_at__lt=now - LATE_AFTER)
     return Letter.objects.filter(nobody_knows | late | Q(state=State.FAILED))
+
+
+def take_back(letters: QuerySet[Letter], now: datetime) -> None:
+    """What they tell of is over: those that have not left will not."""
+    here = letters.filter(state__in=DECISIONS["drop"])
+    here.update(state=State.DROPPED, changed_at=now, settled_by=None)
 
 
 def empty_letters(letters: QuerySet[Letter], now: datetime) -> None:

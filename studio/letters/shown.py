@@ -21,6 +21,10 @@ class ShownLetter:
     may: frozenset[Decision]
 
     @property
+    def needs_a_look(self) -> bool:
+        return self.late or self.standing in (State.PERHAPS, State.FAILED)
+
+    @property
     def seen(self) -> str:
         """What a decision about it is made on."""
         return self.row.changed_at.isoformat()

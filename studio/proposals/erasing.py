@@ -9,8 +9,10 @@ from django.db.models import Q
 from studio.clients.models import Client, Photograph, Space
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
+from studio.letters.settling import empty_letters
 from studio.people.models import User
-from studio.proposals.models import Cancellation, Decision, Letter, Link, Message, ProposalIssue
+from studio.proposals.models import Cancellation, Decision, Link, Message, ProposalIssue
+from studio.proposals.sending import outbox_of
 
 __all__ = ["ERASED", "erase_client"]
 
@@ -63,7 +65,7 @@ def _empty_commissions(client: Client) -> None:
 def _empty_issues(client: Client, now: datetime) -> int:
     of_client = {"issue__client": client}
     Link.objects.filter(**of_client, revoked_at=None).update(revoked_at=now)
-    Letter.objects.filter(link__issue__client=client).update(receiver=None)
+    empty_letters(outbox_of(client.issues.all()), now)
     Decision.objects.filter(**of_client).update(person=None)
     Cancellation.objects.filter(decision__issue__client=client).update(who=None, why=None)
     Message.objects.filter(**of_client).update(text=None)

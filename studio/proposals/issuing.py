@@ -23,6 +23,7 @@ from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent,
 from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
 from studio.proposals.selling import newest_yes, next_of_year
+from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
 from studio.voice import said
 from studio.workshop.books import book_of, the_studio, voice_of
@@ -261,6 +262,7 @@ def _offered(issue: ProposalIssue, options: tuple[OptionSent, ...]) -> Iterator[
 
 def _supersede(proposal: Proposal, now: datetime) -> None:
     Link.objects.filter(issue__proposal=proposal, revoked_at=None).update(revoked_at=now)
+    take_back_letters(proposal.issues.all(), now)
     proposal.issues.filter(state=ProposalIssue.State.ISSUED).update(state=ProposalIssue.State.SUPERSEDED)
 
 
@@ -285,4 +287,5 @@ def withdraw_issue(issue: ProposalIssue, now: datetime) -> bool:
     standing = ProposalIssue.objects.filter(pk=issue.pk, state=ProposalIssue.State.ISSUED)
     taken_back = standing.update(state=ProposalIssue.State.WITHDRAWN)
     issue.links.filter(revoked_at=None).update(revoked_at=now)
+    take_back_letters(ProposalIssue.objects.filter(pk=issue.pk), now)
     return bool(taken_back)

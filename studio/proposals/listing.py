@@ -1,9 +1,15 @@
 """What the studio sees of a commission's issues."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
+
+from django.db.models import Prefetch
+from django.utils import timezone
 
 from studio.commissions.models import Commission
+from studio.letters.models import Letter as Outbox
+from studio.letters.shown import ShownLetter, shown
 from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
 from studio.proposals.rough import price_text
@@ -13,6 +19,8 @@ from studio.proposals.stored import Stored, read
 from studio.voice import Voice
 
 __all__ = ["Choice", "IssueRow", "choices_of", "issue_rows"]
+
+WITH_OUTBOX = Letter.objects.select_related("outbox__settled_by").defer("outbox__body")
 
 
 @dataclass(frozen=True)
@@ -34,7 +42,7 @@ class IssueRow:
     decision: Decision | None
     said: str
     messages: tuple[Message, ...]
-    letters: tuple[Letter, ...]
+    letters: tuple[ShownLetter, ...]
     open: bool
     why_closed: str
     has_pdf: bool
@@ -51,14 +59,15 @@ def issue_rows(commission: Commission, today: date) -> list[IssueRow]:
     issues = (
         ProposalIssue.objects.filter(proposal__commission=commission)
         .select_related("proposal", "decision__cancellation", "by")
-        .prefetch_related("links__letters", "messages")
+        .prefetch_related(Prefetch("links__letters", WITH_OUTBOX), "messages")
         .order_by("-proposal__place", "-number")
         .defer("pdf", "drawings", "making", "costs")
     )
-    return [_row(issue, today) for issue in issues]
+    now = timezone.now()
+    return [_row(issue, today, now) for issue in issues]
 
 
-def _row(issue: ProposalIssue, today: date) -> IssueRow:
+def _row(issue: ProposalIssue, today: date, now: datetime) -> IssueRow:
     stored = read(issue)
     decision = getattr(issue, "decision", None)
     closed = why_closed(standing_of(issue, stored), today)
@@ -69,11 +78,16 @@ def _row(issue: ProposalIssue, today: date) -> IssueRow:
         decision=decision,
         said=said(decision, voice_in(stored.figures)) if decision else "",
         messages=tuple(issue.messages.all()),
-        letters=tuple(letter for link in list(issue.links.all())[::-1] for letter in link.letters.all()),
+        letters=tuple(shown(_written(issue), now)),
         open=closed is None,
         why_closed=closed.reason if closed else "",
         has_pdf=issue.parties is not None,
     )
+
+
+def _written(issue: ProposalIssue) -> Iterator[Outbox]:
+    for link in list(issue.links.all())[::-1]:
+        yield from (letter.outbox for letter in link.letters.all())
 
 
 def choices_of(commission: Commission, voice: Voice, chosen: tuple[str, ...] | None = None) -> list[Choice]:

@@ -140,12 +140,10 @@ class Link(models.Model):
 
 
 class Letter(models.Model):
-    """A letter that left, and to which address; `receiver` can be emptied, when the person is erased."""
+    """That somebody was written to by a link; to whom, when, and whether it left, the outbox says."""
 
     link = models.ForeignKey(Link, on_delete=models.PROTECT, related_name="letters")
-    receiver = models.EmailField(null=True)  # noqa: DJ001 (guards empty to NULL)
-    sent_at = models.DateTimeField()
-    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+    outbox = models.OneToOneField("letters.Letter", on_delete=models.PROTECT, related_name="+")
 
     class Meta:
         ordering = ("pk",)

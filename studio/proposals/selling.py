@@ -17,6 +17,7 @@ from studio.money import to_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
+from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
 
 __all__ = [
@@ -88,6 +89,7 @@ def withdraw_open(commission: Commission, now: datetime) -> None:
         proposal__commission=commission, state=ProposalIssue.State.ISSUED, decision=None
     )
     Link.objects.filter(issue__in=undecided, revoked_at=None).update(revoked_at=now)
+    take_back_letters(undecided, now)
     ProposalIssue.objects.filter(pk__in=undecided.values("pk")).update(state=ProposalIssue.State.WITHDRAWN)
 
 

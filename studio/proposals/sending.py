@@ -1,65 +1,84 @@
-"""The letter with the link and the PDF."""
+"""The letter with the link and the PDF: written into the outbox, and taken back while it waits there."""
 
 from datetime import datetime
 
-from django.core.mail import EmailMessage
+from django.db import transaction
+from django.db.models import QuerySet
 from django.template.loader import render_to_string
 from django.utils.timezone import localdate
 
+from studio.commissions.locks import locked_commission
+from studio.letters.models import Letter as Outbox
+from studio.letters.settling import take_back
+from studio.letters.writing import Enclosed, write_letter
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.deciding import standing_of
 from studio.proposals.models import Letter, Link, ProposalIssue
-from studio.proposals.standing import why_closed
+from studio.proposals.standing import Conflict, why_closed
 from studio.proposals.stored import Stored, pdf_of, read
 
-__all__ = ["live_link", "send_issue"]
-
-LANGUAGE = "en-GB"
-"""Of the words; figures are in the manner of the studio's own country."""
+__all__ = ["live_link", "outbox_of", "send_issue", "take_back_letters"]
 
 
 def live_link(issue: ProposalIssue) -> Link | None:
     return issue.links.filter(revoked_at=None).first()
 
 
-def send_issue(link: Link, address: str, by: User | None, now: datetime) -> Letter:
-    """Write to the client of the link's issue, then note that the letter left; `address` is the link's whole
-    address.
+def outbox_of(issues: QuerySet[ProposalIssue]) -> QuerySet[Outbox]:
+    """What was written about them."""
+    return Outbox.objects.filter(pk__in=Letter.objects.filter(link__issue__in=issues).values("outbox"))
 
-    Raises Refused when nothing can be decided on the issue any more, when it holds no e-mail address, or its
-    person is erased; Damaged; OSError.
+
+def take_back_letters(issues: QuerySet[ProposalIssue], now: datetime) -> None:
+    """What has not left does not leave any more: its link is closed."""
+    take_back(outbox_of(issues), now)
+
+
+@transaction.atomic
+def send_issue(link: Link, address: str, by: User | None, now: datetime, after: int | None = None) -> Letter:
+    """Write to the client of the link's issue; `address` is the link's whole address. It leaves once the
+    transaction is committed. `after` is how many letters about the issue the page showed where it was asked
+    for; None asks for no such thing.
+
+    Raises Conflict when one was written since then; Refused when nothing can be decided on the issue any
+    more, when it holds no e-mail address, or its person is erased; Damaged.
     """
-    stored, pdf = read(link.issue), pdf_of(link.issue)
-    closed = why_closed(standing_of(link.issue, stored, link), localdate(now))
+    locked_commission(link.issue.proposal.commission_id)
+    link = Link.objects.select_related("issue__proposal").get(pk=link.pk)
+    issue, stored, pdf = link.issue, read(link.issue), pdf_of(link.issue)
+    closed = why_closed(standing_of(issue, stored, link), localdate(now))
     if closed:
         raise Refused(closed)
-    receiver = stored.parties.get("client", {}).get("email")
-    if not receiver or pdf is None:
+    if pdf is None or not stored.parties.get("client", {}).get("email"):
         raise Refused.because(
             "client",
             "no e-mail address was known when this was issued",
             "copy the link, or add the address and issue again",
         )
-    _letter(stored, pdf, address).send()
-    return Letter.objects.create(link=link, receiver=receiver, sent_at=now, by=by)
+    written = Letter.objects.filter(link__issue=issue).count()
+    if after is not None and after != written:
+        raise Conflict.because("letter", "a letter was written meanwhile", "look at what became of it")
+    outbox = _write(stored, pdf, address, f"proposal issue {issue.public_id}", written + 1, by, now)
+    return Letter.objects.create(link=link, outbox=outbox)
 
 
-def _letter(stored: Stored, pdf: bytes, address: str) -> EmailMessage:
-    studio, sheet = stored.parties["studio"], stored.sheet
-    context = {"parties": stored.parties, "sheet": sheet, "address": address}
-    letter = EmailMessage(
-        subject=_one_line(f"Proposal {sheet.number}, issue {sheet.issue}: {stored.parties['title']}"),
-        body=render_to_string("proposals/letter.txt", context),
-        to=[stored.parties["client"]["email"]],
-        reply_to=[studio["email"]] if studio["email"] else None,
-        headers={"Content-Language": LANGUAGE},
-    )
+def _write(
+    stored: Stored, pdf: bytes, address: str, source: str, number: int, by: User | None, now: datetime
+) -> Outbox:
+    parties, sheet = stored.parties, stored.sheet
     name = f"proposal-{sheet.number}-issue-{sheet.issue}.pdf"
-    letter.attach(name, pdf, "application/pdf")
-    return letter
-
-
-def _one_line(text: str) -> str:
-    """A line break in a name would be another header."""
-    return " ".join(text.split())
+    outbox, _ = write_letter(
+        key=f"{source}, letter {number}",
+        source=source,
+        receiver=parties["client"]["email"],
+        subject=f"Proposal {sheet.number}, issue {sheet.issue}: {parties['title']}",
+        body=render_to_string(
+            "proposals/letter.txt", {"parties": parties, "sheet": sheet, "address": address}
+        ),
+        reply_to=parties["studio"]["email"],
+        enclosed=(Enclosed(name, "application/pdf", pdf),),
+        by=by,
+        now=now,
+    )
+    return outbox

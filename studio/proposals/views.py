@@ -5,6 +5,7 @@ from datetime import date
 from typing import Any
 
 from django.contrib import messages
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -23,7 +24,7 @@ from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
-from studio.proposals.sending import live_link, send_issue
+from studio.proposals.sending import live_link, send_issue, take_back_letters
 from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import pdf_of
 from studio.workshop.books import the_studio, voice_of
@@ -83,20 +84,18 @@ def pdf_response(issue: ProposalIssue) -> HttpResponse:
 @require_POST
 def send(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
-    link = live_link(issue)
+    link, after = live_link(issue), _seen(request.POST.get("after", ""))
     try:
         if link is None:
             raise Refused.because("link", "this issue has no open link", "make a new link first")
-        letter = send_issue(link, page_address(request, link), _who(request), timezone.now())
-    except (Refused, OSError, ValueError) as error:  # ValueError: an address no letter can be built for
-        refused = error if isinstance(error, Refused) else _not_sent(error)
-        return _page(request, issue.proposal.commission, refused)
-    messages.success(request, f"Sent to {letter.receiver}.")
+        letter = send_issue(link, page_address(request, link), _who(request), timezone.now(), after).outbox
+    except Refused as refused:
+        status = 409 if isinstance(refused, Conflict) else 422
+        return _page(request, issue.proposal.commission, refused, status=status)
+    letter.refresh_from_db(fields=("state",))
+    to, state = letter.receiver, letter.get_state_display()
+    messages.success(request, f"The letter to {to} is written, and {state}.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
-
-
-def _not_sent(error: Exception) -> Refused:
-    return Refused.because("e-mail", f"the letter did not leave ({error})", "try again, or copy the link")
 
 
 def page_address(request: HttpRequest, link: Link) -> str:
@@ -116,7 +115,9 @@ def new_link(request: HttpRequest, public_id: str) -> HttpResponse:
 @require_POST
 def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
-    issue.links.filter(revoked_at=None).update(revoked_at=timezone.now())
+    with transaction.atomic():
+        issue.links.filter(revoked_at=None).update(revoked_at=timezone.now())
+        take_back_letters(ProposalIssue.objects.filter(pk=issue.pk), timezone.now())
     messages.success(request, "The link no longer opens the proposal.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
@@ -154,7 +155,7 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
 
 
 def _seen(text: str) -> int:
-    """The last issue that the form was made after; -1, which none is, when it does not say."""
+    """The last issue, or how many letters, that the form was made after; -1 when it does not say."""
     return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else -1
 
 

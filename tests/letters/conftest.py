@@ -1,4 +1,3 @@
-from collections.abc import Callable
 from datetime import datetime
 from typing import Any
 
@@ -35,10 +34,4 @@ def office(settings: Any, tmp_path: Any):
         yield found
 
 
-@pytest.fixture
-def committed(django_capture_on_commit_callbacks: Callable[..., Any]) -> Callable[[], Any]:
-    """Within, what waits for a commit happens when the block ends: a test is one transaction."""
-    return lambda: django_capture_on_commit_callbacks(execute=True)
-
-
-__all__ = ["PDF", "WORDS", "PostOffice", "committed", "office", "written"]
+__all__ = ["PDF", "WORDS", "PostOffice", "office", "written"]

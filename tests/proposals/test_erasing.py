@@ -15,7 +15,8 @@ from studio.proposals import issuing
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import ERASED, erase_client
 from studio.proposals.issuing import issue_proposal
-from studio.proposals.models import Decision, Letter, Message, ProposalIssue
+from studio.proposals.models import Decision, Message, ProposalIssue
+from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
 from tests.proposals.conftest import yes_to
 
@@ -73,10 +74,13 @@ def test_nothing_of_the_person_is_left_in_any_table(commission, owner, ms_adeyem
     issue = issue_proposal(commission, ("A",), owner, timezone.now())
     link = issue.links.get()
     Message.objects.create(issue=issue, link=link, text="Adeyemi asks")
-    Letter.objects.create(link=link, receiver="adeyemi@client.example", sent_at=timezone.now())
-    assert len(personal()) >= 14
+    letter = send_issue(link, "http://studio.example/p/x/", owner, timezone.now()).outbox
+    type(letter).objects.filter(pk=letter.pk).update(answer="450 adeyemi is away")
+    assert len(personal()) >= 16
     erase_client(ms_adeyemi, owner, timezone.now())
     assert personal() == []
+    letter.refresh_from_db()
+    assert (letter.state, letter.receiver, letter.attachments.get().content) == ("dropped", None, None)
     ms_adeyemi.refresh_from_db()
     assert (ms_adeyemi.name, ms_adeyemi.erased_at is None) == (ERASED, False)
 

@@ -7,7 +7,8 @@ from django.db import IntegrityError, connection, transaction
 from django.utils import timezone
 
 from studio.proposals.deciding import decide
-from studio.proposals.models import Decision, Link, Message, Proposal, ProposalIssue
+from studio.proposals.models import Decision, Letter, Link, Message, Proposal, ProposalIssue
+from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
 from studio.workshop.clock import today
 from tests.proposals.conftest import make_commission, yes_to
@@ -16,6 +17,7 @@ from tests.proposals.conftest import make_commission, yes_to
 @pytest.fixture
 def decided(issue, link):
     Message.objects.create(issue=issue, link=link, text="How thick is it?")
+    send_issue(link, "http://studio.example/p/x/", None, timezone.now())
     return decide(issue, yes_to(issue), timezone.now(), link=link)
 
 
@@ -24,7 +26,7 @@ def refused(act):
         act()
 
 
-@pytest.mark.parametrize("model", [Proposal, ProposalIssue, Link, Decision, Message])
+@pytest.mark.parametrize("model", [Proposal, ProposalIssue, Link, Letter, Decision, Message])
 def test_no_row_can_be_deleted(decided, model):
     refused(lambda: model.objects.all()._raw_delete("default"))
     assert model.objects.exists()
@@ -52,6 +54,7 @@ def test_no_row_can_be_deleted(decided, model):
         (Decision, {"person": {"who": "Somebody"}}),
         (Decision, {"seal": "0" * 64}),
         (Message, {"text": "Never mind"}),
+        (Letter, {"id": 99}),
     ],
 )
 def test_what_was_written_stays(decided, model, change):
@@ -101,7 +104,7 @@ def test_a_decision_has_the_proposal_and_seal_of_its_issue(issue, ms_adeyemi):
 
 def test_no_row_is_replaced(decided):
     insert = "INSERT OR REPLACE INTO" if connection.vendor == "sqlite" else "INSERT INTO"
-    for table in ("proposalissue", "decision", "link"):
+    for table in ("proposalissue", "decision", "link", "letter"):
         with connection.cursor() as cursor:
             again = f"{insert} proposals_{table} SELECT * FROM proposals_{table}"
             refused(lambda again=again, cursor=cursor: cursor.execute(again))
