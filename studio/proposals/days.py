@@ -45,8 +45,11 @@ def _promise(found: Mapping[str, Any]) -> PromisedDay:
 def days_named(stored: Stored, as_of: date) -> dict[str, PromisedDay]:
     """What can be agreed to on a day, by letter; an option for which the calendar has no day is not among
     them. Where the workshop's calendar cannot be read, the newest that can be counts."""
+    promised = promises_of(stored.figures)
+    if all(as_of <= promise.starts_on for promise in promised.values()):
+        return promised
     calendar, named = readable_calendar()[0], {}
-    for letter, promise in promises_of(stored.figures).items():
+    for letter, promise in promised.items():
         with suppress(Refused):
             named[letter] = promise.as_of(as_of, calendar)
     return named

@@ -1,6 +1,6 @@
 """What the studio sees of a commission's issues."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
@@ -10,10 +10,11 @@ from django.utils import timezone
 from studio.commissions.models import Commission
 from studio.letters.models import Letter as Outbox
 from studio.letters.shown import ShownLetter, shown
+from studio.proposals.days import DayShown, days_shown
 from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
 from studio.proposals.rough import price_text
-from studio.proposals.shown import voice_in
+from studio.proposals.shown import ShownOption, voice_in
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
 from studio.voice import Voice
@@ -46,6 +47,11 @@ class IssueRow:
     open: bool
     why_closed: str
     has_pdf: bool
+    days: Mapping[str, DayShown]
+
+    @property
+    def options(self) -> list[tuple[ShownOption, DayShown]]:
+        return [(option, self.days[option.letter]) for option in self.stored.sheet.options]
 
     @property
     def receiver(self) -> str:
@@ -54,20 +60,21 @@ class IssueRow:
         return client["name"] if client.get("email") and self.has_pdf else ""
 
 
-def issue_rows(commission: Commission, today: date) -> list[IssueRow]:
-    """The newest proposal and issue first."""
+def issue_rows(commission: Commission, today: date, said_on: date | None = None) -> list[IssueRow]:
+    """The newest proposal and issue first; days of being ready as they were named on `said_on`, if that is
+    over."""
     issues = (
         ProposalIssue.objects.filter(proposal__commission=commission)
-        .select_related("proposal", "decision__cancellation", "by")
+        .select_related("proposal", "decision__cancellation", "decision__release", "by")
         .prefetch_related(Prefetch("links__letters", WITH_OUTBOX), "messages")
         .order_by("-proposal__place", "-number")
         .defer("pdf", "drawings", "making", "costs")
     )
     now = timezone.now()
-    return [_row(issue, today, now) for issue in issues]
+    return [_row(issue, today, min(said_on or today, today), now) for issue in issues]
 
 
-def _row(issue: ProposalIssue, today: date, now: datetime) -> IssueRow:
+def _row(issue: ProposalIssue, today: date, said_on: date, now: datetime) -> IssueRow:
     stored = read(issue)
     decision = getattr(issue, "decision", None)
     closed = why_closed(standing_of(issue, stored), today)
@@ -82,6 +89,7 @@ def _row(issue: ProposalIssue, today: date, now: datetime) -> IssueRow:
         open=closed is None,
         why_closed=closed.reason if closed else "",
         has_pdf=issue.parties is not None,
+        days=days_shown(stored, decision, None if closed else said_on),
     )
 
 

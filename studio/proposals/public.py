@@ -20,6 +20,7 @@ from studio.problem import Refused
 from studio.proposals.days import days_shown
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link, Message
+from studio.proposals.others import of_the_others
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, why_closed
 from studio.proposals.stored import drawings_of, read
@@ -47,7 +48,7 @@ def private(view: View) -> View:
 
 
 def get_link_or_404(token: str) -> Link:
-    links = Link.objects.select_related("issue__proposal").defer("issue__making", "issue__costs")
+    links = Link.objects.select_related("issue__proposal__commission").defer("issue__making", "issue__costs")
     return get_object_or_404(links, token=token)
 
 
@@ -152,6 +153,7 @@ def _page(
         "options": [(o, drawings[o.letter], days[o.letter]) for o in stored.sheet.options],
         "decision": decision,
         "said": standing.decided,
+        "others": of_the_others(link.issue, decision, voice_in(stored.figures)),
         "closed": closed,
         "problems": {problem.field: problem for problem in refused.problems} if refused else {},
         "typed": request.POST,

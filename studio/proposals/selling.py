@@ -1,6 +1,7 @@
 """What of a commission is sold, and what becomes of it: a variation, a cancellation, the release of the work.
 
-Each takes the commission's lock first, so of two at once one finds what the other did."""
+Each takes the commission's lock first, so of two at once one finds what the other did. `seen` is the public
+id of the sold issue on the page that asks; None asks for no such thing."""
 
 from datetime import date, datetime
 from decimal import Decimal
@@ -13,7 +14,7 @@ from studio.commissions.closed import is_varied
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.commissions.variation import keep_before, put_back
-from studio.money import to_minor
+from studio.money import round_money, to_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
@@ -27,13 +28,16 @@ __all__ = [
 ATTEMPTS = 5
 """Two who ask for the next number at once get the same; the second asks again."""
 LONGEST_NAME, LONGEST_REASON = 200, 2000
+DOCUMENTS = [f"issue__{name}" for name in ("figures", "parties", "drawings", "pdf", "making", "costs")]
+"""What a list of what is sold need not read."""
 LATEST = date(2100, 12, 31)
 
 
 def newest_yes(commission: Commission) -> Decision | None:
     """The one that says what is sold: a variation's replaces the one before."""
     found = Decision.objects.filter(proposal__commission=commission, answer=Decision.Answer.APPROVED)
-    return found.select_related("proposal", "cancellation", "release").order_by("-proposal__place").first()
+    rows = found.select_related("proposal", "issue", "cancellation", "release").defer(*DOCUMENTS)
+    return rows.order_by("-proposal__place").first()
 
 
 def next_of_year(year: int) -> int:
@@ -41,13 +45,15 @@ def next_of_year(year: int) -> int:
     return (Proposal.objects.filter(year=year).aggregate(last=Max("sequence"))["last"] or 0) + 1
 
 
-def begin_variation(commission: Commission, by: User | None, now: datetime) -> Proposal:
+def begin_variation(
+    commission: Commission, by: User | None, now: datetime, seen: str | None = None
+) -> Proposal:
     """Open what is sold to change: its options as they are now are kept, and the next proposal is there to be
     issued. One that was begun before and never issued is taken up again. Raises Conflict where nothing is
     sold, or a variation is open already."""
     for attempt in range(ATTEMPTS):
         try:
-            return _begin(commission.pk, by, now)
+            return _begin(commission.pk, by, now, seen)
         except IntegrityError:
             if attempt == ATTEMPTS - 1:
                 raise
@@ -55,9 +61,9 @@ def begin_variation(commission: Commission, by: User | None, now: datetime) -> P
 
 
 @transaction.atomic
-def _begin(commission_pk: int, by: User | None, now: datetime) -> Proposal:
+def _begin(commission_pk: int, by: User | None, now: datetime, seen: str | None) -> Proposal:
     commission = locked_commission(commission_pk)
-    sold = _sold(commission)
+    sold = _sold(commission, seen)
     if is_varied(commission):
         raise Conflict.because("variation", "a variation is open already", "go on with that one")
     keep_before(commission)
@@ -95,13 +101,19 @@ def withdraw_open(commission: Commission, now: datetime) -> None:
 
 @transaction.atomic
 def cancel(
-    commission: Commission, who: str, why: str, owed: Decimal, by: User | None, now: datetime
+    commission: Commission,
+    who: str,
+    why: str,
+    owed: Decimal,
+    by: User | None,
+    now: datetime,
+    seen: str | None = None,
 ) -> Cancellation:
     """Write down that what is sold is not made after all; `owed` is what the client pays for what was done,
     with tax. A variation ends with it. Raises Conflict where nothing is sold; Refused where it is not said
     who or why, or more would be owed than the price."""
     commission = locked_commission(commission.pk)
-    sold = _sold(commission)
+    sold = _sold(commission, seen)
     refuse_all(_problems(who.strip(), why.strip(), owed, sold))
     withdraw_open(commission, now)
     if is_varied(commission):
@@ -127,18 +139,21 @@ def _problems(who: str, why: str, owed: Decimal, sold: Decision) -> list[Problem
             found.append(Problem(field, "nothing is written", f"say {field} it is called off"))
         if len(text) > longest:
             found.append(Problem(field, f"this text has {len(text)} characters", f"at most {longest}"))
-    if not 0 <= owed <= (sold.gross or 0):
+    whole = owed == round_money(owed, sold.currency)
+    if not (whole and 0 <= owed <= (sold.gross or 0)):
         remedy = f"an amount from 0 to {sold.gross}, the price with tax"
         found.append(Problem("owed", f"found {owed}", remedy))
     return found
 
 
 @transaction.atomic
-def release(commission: Commission, final_on: date, by: User | None, now: datetime) -> Release:
+def release(
+    commission: Commission, final_on: date, by: User | None, now: datetime, seen: str | None = None
+) -> Release:
     """Hand what is sold to the workshop, to be ready on `final_on`. Raises Conflict where nothing is sold, it
     is released already or being varied; Refused for a day that is over."""
     commission = locked_commission(commission.pk)
-    sold = _sold(commission)
+    sold = _sold(commission, seen)
     if getattr(sold, "release", None):
         raise Conflict.because("final_on", "the work is released already", "that day stays")
     if is_varied(commission):
@@ -151,8 +166,8 @@ def release(commission: Commission, final_on: date, by: User | None, now: dateti
     return made
 
 
-def _sold(commission: Commission) -> Decision:
-    """The newest yes of a locked commission that nothing has ended."""
+def _sold(commission: Commission, seen: str | None) -> Decision:
+    """The newest yes of a locked commission, which nothing has ended."""
     sold = newest_yes(commission)
     if sold is None:
         raise Conflict.because("commission", "nothing is sold yet", "write down the client’s yes first")
@@ -160,4 +175,6 @@ def _sold(commission: Commission) -> Decision:
         raise Conflict.because("commission", "this is cancelled already", "start a new commission")
     if commission.stage == Commission.Stage.HANDED_OVER:
         raise Conflict.because("commission", "this is handed over already", "start a new commission")
+    if seen is not None and sold.issue.public_id != seen:
+        raise Conflict.because("commission", "another option is sold by now", "look at it, then go on")
     return sold

@@ -1,11 +1,15 @@
 from django.urls import path
 
-from studio.proposals import views
+from studio.proposals import selling_views, views
 
 app_name = "proposals"
 urlpatterns = [
     path("for/<str:public_id>/", views.for_commission, name="for_commission"),
     path("for/<str:public_id>/issue/", views.issue, name="issue"),
+    path("for/<str:public_id>/variation/", selling_views.begin_variation, name="begin_variation"),
+    path("for/<str:public_id>/variation/end/", selling_views.end_variation, name="end_variation"),
+    path("for/<str:public_id>/cancel/", selling_views.cancel, name="cancel"),
+    path("for/<str:public_id>/release/", selling_views.release, name="release"),
     path("clients/<str:public_id>/erase/", views.erase, name="erase_client"),
     path("issues/<str:public_id>/pdf/", views.pdf, name="pdf"),
     path("issues/<str:public_id>/send/", views.send, name="send"),

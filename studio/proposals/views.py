@@ -14,6 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from studio.clients.access import get_client_or_404
 from studio.commissions.access import get_commission_or_404
+from studio.commissions.closed import is_varied
 from studio.commissions.models import Commission
 from studio.commissions.price_first import tax_words
 from studio.people.audience import audience
@@ -25,6 +26,7 @@ from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
 from studio.proposals.sending import live_link, send_issue, take_back_letters
+from studio.proposals.sold_shown import sold_shown
 from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import pdf_of
 from studio.workshop.books import the_studio, voice_of
@@ -40,7 +42,7 @@ def get_issue_or_404(public_id: str) -> ProposalIssue:
 @audience("designer")
 @require_GET
 def for_commission(request: HttpRequest, public_id: str) -> HttpResponse:
-    return _page(request, get_commission_or_404(public_id))
+    return proposal_page(request, get_commission_or_404(public_id))
 
 
 @audience("designer")
@@ -51,12 +53,12 @@ def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     workings = bool(request.POST.get("workings"))
     try:
         made = issue_proposal(
-            commission, letters, _who(request), timezone.now(), after=after, workings=workings
+            commission, letters, who_asks(request), timezone.now(), after=after, workings=workings
         )
     except Conflict as conflict:
-        return _page(request, commission, conflict, status=409, letters=letters)
+        return proposal_page(request, commission, conflict, status=409, letters=letters)
     except Refused as refused:
-        return _page(request, commission, refused, letters=letters)
+        return proposal_page(request, commission, refused, letters=letters)
     messages.success(request, f"Issue {made.number} of proposal {made.proposal.number} is made.")
     return redirect("proposals:for_commission", commission.public_id)
 
@@ -88,10 +90,11 @@ def send(request: HttpRequest, public_id: str) -> HttpResponse:
     try:
         if link is None:
             raise Refused.because("link", "this issue has no open link", "make a new link first")
-        letter = send_issue(link, page_address(request, link), _who(request), timezone.now(), after).outbox
+        sender = who_asks(request)
+        letter = send_issue(link, page_address(request, link), sender, timezone.now(), after).outbox
     except Refused as refused:
         status = 409 if isinstance(refused, Conflict) else 422
-        return _page(request, issue.proposal.commission, refused, status=status)
+        return proposal_page(request, issue.proposal.commission, refused, status=status)
     letter.refresh_from_db(fields=("state",))
     to, state = letter.receiver, letter.get_state_display()
     messages.success(request, f"The letter to {to} is written, and {state}.")
@@ -130,7 +133,7 @@ def withdraw(request: HttpRequest, public_id: str) -> HttpResponse:
         refused = Refused.because(
             "issue", "it is decided or replaced already", "nothing needs to be withdrawn"
         )
-        return _page(request, issue.proposal.commission, refused, status=409)
+        return proposal_page(request, issue.proposal.commission, refused, status=409)
     messages.success(request, f"Issue {issue.number} is withdrawn.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
@@ -144,18 +147,18 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
             issue,
             _told(request.POST),
             timezone.now(),
-            by=_who(request),
+            by=who_asks(request),
             evidence={"recorded_by": str(request.user)},
         )
     except Refused as refused:
         status = 409 if isinstance(refused, Conflict) else 422
-        return _page(request, issue.proposal.commission, refused, status=status, told=request.POST)
+        return proposal_page(request, issue.proposal.commission, refused, status=status, told=request.POST)
     messages.success(request, "The decision is written down.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
 def _seen(text: str) -> int:
-    """The last issue, or how many letters, that the form was made after; -1 when it does not say."""
+    """How many issues or letters there were when the form was made; -1 when it does not say."""
     return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else -1
 
 
@@ -166,7 +169,7 @@ def erase(request: HttpRequest, public_id: str) -> HttpResponse:
     client = get_client_or_404(public_id)
     typed = request.POST.get("name", "")
     if request.method == "POST" and typed.split() == client.name.split():
-        erase_client(client, _who(request), timezone.now())
+        erase_client(client, who_asks(request), timezone.now())
         messages.success(request, "The client is erased.")
         return redirect("clients")
     problem = Problem("name", "this is not the client's name", "type it as it stands above")
@@ -176,7 +179,7 @@ def erase(request: HttpRequest, public_id: str) -> HttpResponse:
     return render(request, "proposals/erase_client.html", {**context, "problem": problem}, status=422)
 
 
-def _who(request: HttpRequest) -> User | None:
+def who_asks(request: HttpRequest) -> User | None:
     return request.user if isinstance(request.user, User) else None
 
 
@@ -213,7 +216,14 @@ def _day(text: str) -> date:
         raise Refused.because("said_on", f"found {text[:40]!r}", "a day such as 2026-03-31") from None
 
 
-def _page(
+def _said_on(told: Any) -> date | None:
+    """A form that is shown again names the days of the day of saying it, as `decide` counts them."""
+    with suppress(ValueError):
+        return date.fromisoformat(told.get("said_on", "")) if told else None
+    return None
+
+
+def proposal_page(
     request: HttpRequest,
     commission: Commission,
     refused: Refused | None = None,
@@ -221,8 +231,10 @@ def _page(
     status: int = 422,
     letters: tuple[str, ...] | None = None,
     told: Any = None,
+    typed: Any = None,
 ) -> HttpResponse:
-    rows, voice = issue_rows(commission, today()), voice_of(the_studio())
+    """`told` is what was typed of an answer, `typed` of what follows a yes."""
+    rows, voice = issue_rows(commission, today(), _said_on(told)), voice_of(the_studio())
     context = {
         "voice": voice,
         "commission": commission,
@@ -231,9 +243,11 @@ def _page(
         "choices": choices_of(commission, voice, letters),
         "workings": bool(request.POST.get("workings")),
         "tax_words": tax_words(commission),
-        "settled": any(row.decision and row.decision.answer == "approved" for row in rows),
+        "sold": sold_shown(commission, voice),
+        "varied": is_varied(commission),
         "problems": refused.problems if refused else (),
         "told": told,
+        "typed": typed,
         "today": today().isoformat(),
     }
     return render(request, "proposals/for_commission.html", context, status=status if refused else 200)

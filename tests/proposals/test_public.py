@@ -1,7 +1,8 @@
 """The client's side: no sign-in, no cookie; the token opens one issue and nothing else."""
 
 import re
-from datetime import timedelta
+from datetime import datetime, time, timedelta
+from decimal import Decimal
 from html import unescape
 
 import pytest
@@ -9,11 +10,15 @@ from django.test import Client
 from django.utils import timezone
 
 from studio.proposals import public
+from studio.proposals.days import promises_of
+from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Message, ProposalIssue
+from studio.proposals.selling import begin_variation, cancel
+from studio.proposals.shown import voice_in
 from studio.proposals.stored import costs_of, read
 from tests.estimate.said import ALWAYS, WALL
-from tests.proposals.conftest import days_posted
+from tests.proposals.conftest import days_posted, yes_to
 
 
 @pytest.fixture
@@ -207,3 +212,79 @@ def test_one_option_needs_no_choosing(visitor, commission, owner):
 def test_reading_costs_few_queries(visitor, page, django_assert_max_num_queries):
     with django_assert_max_num_queries(4):
         visitor.get(page)
+
+
+def test_a_yes_to_another_day_is_told_the_day_as_of_now(visitor, page, issue, commission):
+    """A page that lay open, or a form that was changed: what was typed stays, both days are said."""
+    promised = promises_of(read(issue).figures)["B"]
+    said = promised.ready_on - timedelta(days=1)
+    answer = visitor.post(page + "answer/", yes(issue, who="Zoë Adeyemi", ready_on_B=said.isoformat()))
+    assert answer.status_code == 409
+    voice = voice_in(read(issue).figures)
+    shown = text(answer)
+    assert f"It is ready by {voice.day(promised.ready_on)} now, not by {voice.day(said)} as it said" in shown
+    assert 'value="Zoë Adeyemi"' in shown
+    assert not Decision.objects.exists()
+    again = fields_of(answer, {"letter": "B"})
+    assert visitor.post(page + "answer/", again).status_code == 302
+    assert Decision.objects.get().agreed_on == promised.ready_on
+    commission.refresh_from_db()
+    assert commission.stage == "approved"
+
+
+def test_a_page_that_names_no_day_agrees_to_none(visitor, page, issue):
+    answer = visitor.post(page + "answer/", yes(issue, ready_on_B=""))
+    assert answer.status_code == 409
+    assert "which was not on what you read" in text(answer)
+
+
+@pytest.fixture
+def lapsed(issue, monkeypatch):
+    """A day on which the start has passed by which the deposit had to clear, and the price still holds."""
+    promised = promises_of(read(issue).figures)["B"]
+    later = timezone.make_aware(datetime.combine(promised.starts_on + timedelta(days=3), time(12)))
+    assert later.date() <= issue.valid_until
+    monkeypatch.setattr(timezone, "now", lambda: later)
+    return promised
+
+
+def test_once_the_condition_has_lapsed_the_day_is_counted_from_today(visitor, page, issue, lapsed):
+    was = days_posted(issue)
+    shown = text(visitor.get(page))
+    voice = voice_in(read(issue).figures)
+    assert f"(issued as {voice.day(lapsed.ready_on)}, for a start by {voice.day(lapsed.starts_on)})" in shown
+    stale = visitor.post(page + "answer/", yes(issue, **was))
+    assert stale.status_code == 409
+    assert visitor.post(page + "answer/", fields_of(stale, {"letter": "B"})).status_code == 302
+    agreed = Decision.objects.get().agreed_on
+    assert agreed > lapsed.ready_on
+    assert f"Ready by {voice.day(agreed)}" in text(visitor.get(page))
+
+
+def fields_of(answer, typed) -> dict[str, str]:
+    """What a browser posts from the form that approves."""
+    form = unescape(re.search(r"<form[^>]*answer/#answer.*?</form>", answer.content.decode(), re.S)[0])
+    fields = dict(re.findall(r'<input type="hidden" name="([^"]+)" value="([^"]*)"', form))
+    names = dict(re.findall(r'name="(who|behalf)" value="([^"]*)"', form))
+    assert 'name="may_order" value="1" required checked' in form
+    return {**fields, **names, "may_order": "1", **typed}
+
+
+def test_what_came_after_is_said_on_the_first_page(visitor, page, issue, commission, owner):
+    visitor.post(page + "answer/", yes(issue))
+    assert "we make exactly what issue 1 shows" in text(visitor.get(page))
+    begin_variation(commission, owner, timezone.now())
+    commission.refresh_from_db()
+    made = issue_proposal(commission, ("A",), owner, timezone.now())
+    number = made.proposal.number
+    assert f"A change to it is proposed in {number}. Until one is approved there, this stands." in text(
+        visitor.get(page)
+    )
+    second = f"/p/{made.links.get().token}/"
+    assert "This is a change to what was approved on" in text(visitor.get(second))
+    decide(made, yes_to(made), timezone.now())
+    assert f"in proposal {number}: we make what that one shows" in text(visitor.get(page))
+    cancel(commission, "Ms Adeyemi", "No room", Decimal("12.50"), owner, timezone.now())
+    ended = text(visitor.get(second))
+    assert "so it is not made. £12.50 is owed." in ended
+    assert "we make exactly" not in ended

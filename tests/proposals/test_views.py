@@ -322,3 +322,55 @@ def test_a_decided_issue_is_not_sent_again(signed_in, issue, page):
     assert answer.status_code == 422
     assert (mail.outbox, Letter.objects.count()) == ([], 0)
     assert "Send to" not in text(signed_in.get(page))
+
+
+def sold_form(page, **typed):
+    return {"sold": ProposalIssue.objects.get(state="issued", decision__letter__gt="").public_id, **typed}
+
+
+def test_from_a_yes_to_a_variation_and_its_end(signed_in, at, page, issue, commission):
+    signed_in.post(at + "/record/", told(issue))
+    answer = text(signed_in.get(page))
+    assert "Option A of proposal" in answer
+    assert 'name="letters"' not in answer
+    assert signed_in.post(page + "variation/", sold_form(page)).status_code == 302
+    answer = text(signed_in.get(page))
+    assert "is open, so the options can be changed" in answer
+    assert 'name="letters"' in answer
+    assert signed_in.post(page + "variation/", sold_form(page)).status_code == 409
+    signed_in.post(page + "issue/", {"letters": ["B"], "after": "1"})
+    assert [row.proposal.place for row in ProposalIssue.objects.order_by("pk")] == [1, 2]
+    assert 'class="tag">being varied' in text(signed_in.get("/"))
+    assert signed_in.post(page + "variation/end/").status_code == 302
+    assert ProposalIssue.objects.get(proposal__place=2).state == "withdrawn"
+    assert signed_in.post(page + "variation/end/").status_code == 409
+
+
+def test_the_release_and_the_cancellation(signed_in, at, page, issue, commission):
+    signed_in.post(at + "/record/", told(issue))
+    wrong = signed_in.post(page + "release/", sold_form(page, final_on="soon"))
+    assert wrong.status_code == 422
+    assert 'name="final_on" type="date" value="soon"' in text(wrong)
+    assert signed_in.post(page + "release/", sold_form(page, final_on=today().isoformat())).status_code == 302
+    typed = sold_form(page, who_cancels="Zoë <b>", why="No room", owed="a lot")
+    wrong = signed_in.post(page + "cancel/", typed)
+    assert wrong.status_code == 422
+    assert 'value="Zoë &lt;b&gt;"' in text(wrong)
+    assert "No room</textarea>" in text(wrong)
+    assert signed_in.post(page + "cancel/", {**typed, "sold": "another"}).status_code == 422
+    assert signed_in.post(page + "cancel/", {**typed, "owed": "0", "sold": "another"}).status_code == 409
+    assert signed_in.post(page + "cancel/", {**typed, "owed": "0"}).status_code == 302
+    answer = text(signed_in.get(page))
+    assert "“No room”. £0.00 is owed" in answer
+    assert "Begin a variation" not in answer
+    assert 'class="tag">cancelled' in text(signed_in.get("/"))
+
+
+def test_a_telephone_yes_to_another_day_is_shown_both(signed_in, at, issue):
+    other = {"ready_on_A": "2031-01-01"}
+    answer = signed_in.post(at + "/record/", told(issue, **other))
+    assert answer.status_code == 409
+    assert "not by 1 January 2031 as it said" in text(answer)
+    assert "Lovely" in text(answer)
+    right = days_posted(issue)["ready_on_A"]
+    assert f'name="ready_on_A" value="{right}"' in text(answer)

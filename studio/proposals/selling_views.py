@@ -1,0 +1,97 @@
+"""After a yes: begin and end a variation, cancel, write down the release."""
+
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal, InvalidOperation
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from studio.commissions.access import get_commission_or_404
+from studio.commissions.models import Commission
+from studio.people.audience import audience
+from studio.problem import Refused
+from studio.proposals import selling
+from studio.proposals.standing import Conflict
+from studio.proposals.views import proposal_page, who_asks
+
+__all__ = ["begin_variation", "cancel", "end_variation", "release"]
+
+
+@audience("designer")
+@require_POST
+def begin_variation(request: HttpRequest, public_id: str) -> HttpResponse:
+    def begin(commission: Commission) -> str:
+        made = selling.begin_variation(commission, who_asks(request), timezone.now(), _seen(request))
+        return f"Variation {made.number} is open: the options can be changed now."
+
+    return _done(request, public_id, begin)
+
+
+@audience("designer")
+@require_POST
+def end_variation(request: HttpRequest, public_id: str) -> HttpResponse:
+    def end(commission: Commission) -> str:
+        selling.end_variation(commission, who_asks(request), timezone.now())
+        return "The variation is ended, and the options are those that were sold."
+
+    return _done(request, public_id, end)
+
+
+@audience("designer")
+@require_POST
+def cancel(request: HttpRequest, public_id: str) -> HttpResponse:
+    def call_off(commission: Commission) -> str:
+        post = request.POST
+        owed = _amount(post.get("owed", ""))
+        who, why = post.get("who_cancels", ""), post.get("why", "")
+        selling.cancel(commission, who, why, owed, who_asks(request), timezone.now(), _seen(request))
+        return "The commission is cancelled."
+
+    return _done(request, public_id, call_off)
+
+
+@audience("designer")
+@require_POST
+def release(request: HttpRequest, public_id: str) -> HttpResponse:
+    def hand_over(commission: Commission) -> str:
+        final_on = _day(request.POST.get("final_on", ""))
+        selling.release(commission, final_on, who_asks(request), timezone.now(), _seen(request))
+        return "The work is released."
+
+    return _done(request, public_id, hand_over)
+
+
+def _done(request: HttpRequest, public_id: str, act: Callable[[Commission], str]) -> HttpResponse:
+    commission = get_commission_or_404(public_id)
+    try:
+        messages.success(request, act(commission))
+    except Refused as refused:
+        status = 409 if isinstance(refused, Conflict) else 422
+        fresh = get_commission_or_404(public_id)
+        return proposal_page(request, fresh, refused, status=status, typed=request.POST)
+    return redirect("proposals:for_commission", public_id)
+
+
+def _seen(request: HttpRequest) -> str:
+    return request.POST.get("sold", "")
+
+
+def _amount(text: str) -> Decimal:
+    try:
+        found = Decimal(text.strip())
+    except InvalidOperation:
+        found = Decimal("NaN")
+    if not found.is_finite():
+        raise Refused.because("owed", f"found {text[:40]!r}", "an amount such as 150.00, or 0")
+    return found
+
+
+def _day(text: str) -> date:
+    try:
+        return date.fromisoformat(text)
+    except ValueError:
+        raise Refused.because("final_on", f"found {text[:40]!r}", "a day such as 2026-03-31") from None

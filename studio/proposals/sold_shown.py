@@ -1,0 +1,63 @@
+"""What of a commission is sold, as its proposal page shows it."""
+
+from dataclasses import dataclass
+
+from django.utils import timezone
+
+from studio.commissions.closed import is_varied
+from studio.commissions.models import Commission
+from studio.proposals.models import Decision
+from studio.proposals.others import owed_of
+from studio.proposals.selling import newest_yes
+from studio.voice import Voice
+
+__all__ = ["SoldShown", "sold_shown"]
+
+
+@dataclass(frozen=True, slots=True)
+class SoldShown:
+    """`seen` names the yes in the forms, so that a page from before a later one cannot act on it. The three
+    days are apart: what was agreed, what is final, what is expected. `ended` says how it was called off;
+    `variation` is the number of the open one; `open` tells whether one may begin, cancel or release."""
+
+    seen: str
+    what: str
+    price: str
+    agreed: str
+    final: str
+    expected: str
+    ended: str
+    variation: str
+    open: bool
+    currency: str
+
+
+def sold_shown(commission: Commission, voice: Voice) -> SoldShown | None:
+    """None while nothing is sold."""
+    sold = newest_yes(commission)
+    if sold is None:
+        return None
+    money, release = voice.using(sold.currency), getattr(sold, "release", None)
+    varied = commission.proposals.order_by("-place")[0].number if is_varied(commission) else ""
+    return SoldShown(
+        seen=sold.issue.public_id,
+        what=f"Option {sold.letter} of proposal {sold.proposal.number}, issue {sold.issue.number}",
+        price=money.minor(sold.gross_minor),
+        agreed=voice.day(sold.agreed_on) if sold.agreed_on else "",
+        final=voice.day(release.final_on) if release else "",
+        expected=voice.day(commission.expected_on) if commission.expected_on else "",
+        ended=_ended(sold, money),
+        variation=varied,
+        open=commission.stage in (Commission.Stage.APPROVED, Commission.Stage.MAKING),
+        currency=sold.currency,
+    )
+
+
+def _ended(sold: Decision, money: Voice) -> str:
+    ended = getattr(sold, "cancellation", None)
+    if ended is None:
+        return ""
+    who = ended.who or "a person since erased"
+    why = f": “{ended.why}”" if ended.why else ""
+    owed = money.money(owed_of(sold))
+    return f"Called off on {money.day(timezone.localdate(ended.at))} by {who}{why}. {owed} is owed, with tax."

@@ -1,0 +1,244 @@
+"""What follows a yes: variations, cancellations, releases, each once and whoever comes first."""
+
+import threading
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+from decimal import Decimal
+
+import pytest
+from django.db import OperationalError, connection
+from django.utils import timezone
+
+from studio.commissions.closed import is_closed
+from studio.commissions.models import Commission
+from studio.money import from_minor
+from studio.problem import Refused
+from studio.proposals.deciding import decide
+from studio.proposals.erasing import erase_client
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import Cancellation, Decision, IssuedOption, Proposal, ProposalIssue, Release
+from studio.proposals.selling import begin_variation, cancel, end_variation, newest_yes, release
+from studio.proposals.standing import Conflict
+from studio.proposals.stored import read
+from studio.stored.kinds import DESIGN
+from studio.workshop.clock import today
+from tests.proposals.conftest import small_design, yes_to
+
+
+@pytest.fixture
+def sold(issue):
+    return decide(issue, yes_to(issue), timezone.now())
+
+
+@pytest.fixture
+def variation(sold, commission, owner):
+    return begin_variation(commission, owner, timezone.now())
+
+
+def fresh(commission):
+    return Commission.objects.get(pk=commission.pk)
+
+
+def issued(commission, owner, *letters):
+    return issue_proposal(fresh(commission), letters or ("A", "B"), owner, timezone.now())
+
+
+def no_to(issue):
+    return replace(yes_to(issue), answer="declined", letter="", ready_on=None)
+
+
+def call_off(commission, owed="10.00", **more):
+    why, now = "The lease fell through", timezone.now()
+    return cancel(fresh(commission), "Ms Adeyemi", why, Decimal(owed), None, now, **more)
+
+
+def test_issued_options_are_those_of_the_figures(issue):
+    offered = {o.letter: str(from_minor(o.gross_minor, o.currency)) for o in IssuedOption.objects.all()}
+    assert offered == {letter: read(issue).gross_of(letter) for letter in ("A", "B")}
+
+
+def test_a_variation_opens_the_next_proposal_with_the_next_number(variation, sold, commission, owner):
+    assert (variation.place, variation.sequence, variation.by) == (2, sold.proposal.sequence + 1, owner)
+    assert not is_closed(fresh(commission))
+    assert fresh(commission).stage == "approved"
+    made = issued(commission, owner)
+    assert (made.proposal, made.number) == (variation, 1)
+    assert fresh(commission).stage == "approved"
+    assert newest_yes(commission) == sold
+
+
+def test_there_is_one_variation_at_a_time_and_only_of_what_is_sold(issue, commission, owner):
+    with pytest.raises(Conflict, match="nothing is sold yet"):
+        begin_variation(commission, owner, timezone.now())
+    decide(issue, yes_to(issue), timezone.now())
+    begin_variation(commission, owner, timezone.now())
+    with pytest.raises(Conflict, match="open already"):
+        begin_variation(commission, owner, timezone.now())
+    assert Proposal.objects.count() == 2
+
+
+def test_a_yes_to_a_variation_is_what_is_sold(variation, sold, commission, owner):
+    made = issued(commission, owner)
+    second = decide(made, yes_to(made, "B"), timezone.now())
+    after = fresh(commission)
+    assert newest_yes(after) == second
+    assert (after.stage, after.approved_letter, after.before_variation) == ("approved", "B", None)
+    assert is_closed(after)
+    assert Decision.objects.filter(answer="approved").count() == 2
+    assert begin_variation(after, owner, timezone.now()).place == 3
+
+
+@pytest.mark.parametrize("how", ["declined", "ended"])
+def test_without_a_yes_the_options_are_again_those_that_were_sold(variation, sold, commission, owner, how):
+    before = {o.letter: (o.design, o.gross_minor, o.ready_on) for o in commission.options.all()}
+    option = commission.options.get(letter="A")
+    option.design, option.gross_minor = DESIGN.write(small_design("Indigo", "tortoiseshell")), 1
+    option.save()
+    commission.options.filter(letter="B").update(removed_at=timezone.now())
+    option.pk, option.letter = None, "C"
+    option.save(force_insert=True)
+    made = issued(commission, owner, "A")
+    if how == "declined":
+        decide(made, no_to(made), timezone.now())
+    else:
+        end_variation(fresh(commission), owner, timezone.now())
+        made.refresh_from_db()
+        assert (made.state, made.links.get().revoked_at is None) == ("withdrawn", False)
+    after = fresh(commission)
+    assert {o.letter: (o.design, o.gross_minor, o.ready_on) for o in after.options.all()} == before
+    assert (after.stage, after.approved_letter, newest_yes(after)) == ("approved", "A", sold)
+    assert is_closed(after)
+    assert commission.options.get(letter="A").changes.last().design == before["A"][0]
+
+
+def test_a_variation_that_never_went_out_is_taken_up_again(variation, commission, owner):
+    end_variation(commission, owner, timezone.now())
+    assert begin_variation(commission, owner, timezone.now()) == variation
+    issued(commission, owner)
+    end_variation(commission, owner, timezone.now())
+    assert begin_variation(commission, owner, timezone.now()).place == 3
+
+
+def test_a_page_from_before_the_variation_issues_nothing(variation, commission, owner):
+    issued(commission, owner)
+    with pytest.raises(Conflict):
+        issue_proposal(fresh(commission), ("A",), owner, timezone.now(), after=1)
+
+
+def test_a_cancellation_ends_everything(variation, sold, commission, owner):
+    made = issued(commission, owner)
+    ended = call_off(commission)
+    assert (ended.decision, ended.owed_minor, ended.currency) == (sold, 1000, "GBP")
+    assert fresh(commission).stage == "cancelled"
+    assert is_closed(fresh(commission))
+    for act in (
+        lambda: decide(made, yes_to(made), timezone.now()),
+        lambda: begin_variation(fresh(commission), owner, timezone.now()),
+        lambda: issued(commission, owner),
+        lambda: call_off(commission),
+        lambda: release(fresh(commission), today(), owner, timezone.now()),
+    ):
+        with pytest.raises(Refused):
+            act()
+    assert Cancellation.objects.count() == 1
+
+
+@pytest.mark.parametrize("owed", ["-0.01", "9999999.00", "1.001"])
+def test_more_than_the_price_is_not_owed_and_no_broken_pence(sold, commission, owed):
+    with pytest.raises(Refused, match="the price with tax"):
+        call_off(commission, owed)
+    assert not Cancellation.objects.exists()
+
+
+def test_who_and_why_are_said_and_can_be_erased(sold, commission, ms_adeyemi):
+    with pytest.raises(Refused) as caught:
+        cancel(commission, " ", "", Decimal(0), None, timezone.now())
+    assert [problem.field for problem in caught.value.problems] == ["who", "why"]
+    call_off(commission)
+    erase_client(ms_adeyemi, None, timezone.now())
+    ended = Cancellation.objects.get()
+    assert (ended.who, ended.why, ended.owed_minor) == (None, None, 1000)
+
+
+def test_a_page_of_what_was_sold_before_cancels_nothing(variation, sold, commission, owner):
+    seen = sold.issue.public_id
+    made = issued(commission, owner)
+    decide(made, yes_to(made, "B"), timezone.now())
+    with pytest.raises(Conflict, match="another option is sold by now"):
+        call_off(commission, seen=seen)
+
+
+def test_a_release_names_the_final_day_once(sold, commission, owner):
+    with pytest.raises(Refused, match="found"):
+        release(commission, today() - timedelta(days=1), owner, timezone.now())
+    made = release(commission, today() + timedelta(days=30), owner, timezone.now())
+    assert (made.decision, fresh(commission).stage) == (sold, "making")
+    assert sold.agreed_on != made.final_on
+    with pytest.raises(Conflict, match="released already"):
+        release(fresh(commission), today(), owner, timezone.now())
+    assert Release.objects.count() == 1
+
+
+def test_erasing_empties_what_a_variation_kept(sold, commission, owner, ms_adeyemi):
+    Commission.objects.filter(pk=commission.pk).update(
+        terms={**commission.terms, "discount": {"percent": "5", "reason": "Her birthday"}}
+    )
+    begin_variation(fresh(commission), owner, timezone.now())
+    erase_client(ms_adeyemi, None, timezone.now())
+    assert "birthday" not in str(fresh(commission).before_variation)
+
+
+def at_once(*acts: Callable[[], object]) -> list[str]:
+    """What came of each, in threads with connections of their own."""
+    barrier, said = threading.Barrier(len(acts)), [""] * len(acts)
+
+    def run(index: int, act: Callable[[], object]) -> None:
+        barrier.wait()
+        while not said[index]:
+            try:
+                act()
+                said[index] = "done"
+            except Refused:
+                said[index] = "refused"
+            except OperationalError:  # SQLite in memory does not wait for its lock, as a file does
+                continue
+        connection.close()
+
+    threads = [threading.Thread(target=run, args=pair) for pair in enumerate(acts)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    return said
+
+
+@pytest.mark.django_db(transaction=True)
+def test_of_two_variations_at_once_one_is_begun(sold, commission, owner):
+    begin = lambda: begin_variation(fresh(commission), owner, timezone.now())  # noqa: E731
+    assert sorted(at_once(begin, begin)) == ["done", "refused"]
+    assert sorted(Proposal.objects.values_list("place", flat=True)) == [1, 2]
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_yes_and_a_cancellation_at_once(variation, sold, commission, owner):
+    """A yes that comes first is what is cancelled, or it finds the commission ended."""
+    made = issued(commission, owner)
+    said = at_once(lambda: decide(made, yes_to(made, "B"), timezone.now()), lambda: call_off(commission))
+    assert said[1] == "done"
+    assert Cancellation.objects.get().decision == newest_yes(commission)
+    assert Decision.objects.filter(answer="approved").count() == (2 if said[0] == "done" else 1)
+    assert fresh(commission).stage == "cancelled"
+
+
+@pytest.mark.django_db(transaction=True)
+def test_a_no_and_the_end_of_a_variation_at_once(variation, sold, commission, owner):
+    made = issued(commission, owner)
+    said = at_once(
+        lambda: decide(made, no_to(made), timezone.now()),
+        lambda: end_variation(fresh(commission), owner, timezone.now()),
+    )
+    assert sorted(said) == ["done", "refused"]
+    state = ProposalIssue.objects.get(pk=made.pk).state
+    assert (state, Decision.objects.filter(answer="declined").count()) in (("issued", 1), ("withdrawn", 0))
+    assert fresh(commission).before_variation is None
