@@ -36,7 +36,7 @@ def _shown(job: BookedJob, voice: Voice, on: date) -> JobShown:
         words=job.words or "without a name",
         stands=_stands(job, voice, on),
         printing=_by_name(job, "printer minutes", voice.hours),
-        people=voice.hours(people) if people else "",
+        people=_unbroken(voice.hours(people)) if people else "",
         filament=_by_name(job, "grams", lambda grams: f"{voice.quantity(grams)} g"),
         van=voice.quantity(van_days) if van_days else "",
     )
@@ -55,4 +55,9 @@ def _by_name(job: BookedJob, kind: Kind, said: Callable[[float], str]) -> str:
     named = sorted(
         (name, hundredths / 100) for (each, name), hundredths in job.amounts.items() if each == kind
     )
-    return ", ".join(f"{name} {said(figure)}" for name, figure in named)
+    return ", ".join(f"{name} {_unbroken(said(figure))}" for name, figure in named)
+
+
+def _unbroken(figure: str) -> str:
+    """Its unit stays beside it."""
+    return figure.replace(" ", "\u00a0")

@@ -118,7 +118,7 @@ def test_jobs_from_elsewhere_are_shown_apart(signed_in: Browser) -> None:
     move("6", "8", "done")
     page = signed_in.get("/workshop/calendar/").content.decode()
     rows = re.findall(r'<tr><th scope="row">(.*?)</th><td>(.*?)</td><td>(.*?)</td></tr>', page)
-    told = [row for row in rows if "h</td>" in row[2]]
+    told = [row for row in rows if "h</td><td>" in row[2]]
     voice = voice_of(the_studio())
     assert [(words, stands) for words, stands, _rest in told] == [
         ("Reception &lt;b&gt;backdrop&lt;/b&gt;", "sold"),
@@ -128,7 +128,8 @@ def test_jobs_from_elsewhere_are_shown_apart(signed_in: Browser) -> None:
         ("Door", "in the workshop"),
     ]
     figures = ["Large bed 0.5 h, Small bed 1.5 h", "1.0 h", "Moss 12.5 g, Tea 250 g", "1"]
-    assert told[0][2].split("</td><td>") == figures
+    assert told[0][2].replace("\u00a0", " ").split("</td><td>") == figures
+    assert "Small bed 1.5\u00a0h" in told[0][2]
     assert "promised.0.text" not in page
 
 
