@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, TypeVar
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
@@ -17,7 +18,7 @@ from studio.voice import Voice
 
 __all__ = [
     "Chosen", "Form", "Linked", "Overtaken", "Reshown",
-    "flat", "form_page", "nested", "plain", "sentence", "unfolded",
+    "flat", "form_page", "nested", "plain", "sentence", "tell", "unfolded",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -68,6 +69,11 @@ class Form:
 
     def __getitem__(self, name: str) -> str:
         return self.values.get(name, "")
+
+    def number(self, name: str) -> int:
+        """A whole number that a page keeps in a field; 0 where it is none."""
+        text = self[name]
+        return int(text) if text.isdecimal() and len(text) < 10 else 0
 
     def problem(self, name: str) -> Problem | None:
         return next((problem for problem in self.problems if problem.field == name), None)
@@ -139,6 +145,12 @@ def sentence(problem: Problem, voice: Voice) -> str:
     """Reason and remedy as a person of this studio reads them."""
     texts = [voice.say(text).rstrip(".") for text in (problem.reason, problem.remedy) if text]
     return " ".join(f"{text[0].upper()}{text[1:]}{'' if text.endswith('?') else '.'}" for text in texts)
+
+
+def tell(request: HttpRequest, refused: Refused, voice: Voice) -> None:
+    """What was refused, on the page that comes next."""
+    for problem in refused.problems:
+        messages.warning(request, sentence(problem, voice))
 
 
 def flat(value: Any, prefix: str = "") -> dict[str, str]:

@@ -38,7 +38,6 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
     """
     priced = price_up(brief, rate_book, shop_state)
     dates = dates_of(priced, rate_book, shop_state, as_of)
-    colours = {filament.name: filament.colour for filament in rate_book.filaments}
     price_range, unknown = _range(brief, rate_book, shop_state, priced.sheet)
     error = size_error(priced.bill.fit, priced.bill.sections, rate_book.tolerances)
     return Estimate(
@@ -49,7 +48,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         plan=priced.plan,
         price=priced.sheet,
         dates=dates,
-        warnings=(*unknown, *warnings_for(brief, priced, error, colours, rate_book.uncertainty)),
+        warnings=(*unknown, *warnings_for(brief, priced, error, rate_book.colours, rate_book.uncertainty)),
         cautions=cautions_for(brief.design, brief.space),
         price_range=price_range,
         size_error=error,

@@ -49,6 +49,15 @@ class Measured:
     measured_g: Amount
     failed: bool = False
 
+    @property
+    def minutes_ratio(self) -> float:
+        """Measured over computed, where something was computed."""
+        return self.measured_minutes / self.estimated_minutes
+
+    @property
+    def grams_ratio(self) -> float:
+        return self.measured_g / self.estimated_g
+
 
 @dataclass(frozen=True, slots=True)
 class Factor:

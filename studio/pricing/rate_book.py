@@ -127,4 +127,10 @@ class RateBook:
     tolerances: Tolerances = Tolerances()
     measured: Annotated[tuple[Measured, ...], Field(max_length=500)] = ()
     hours: Hours = Hours()
+
+    @property
+    def colours(self) -> dict[str, str]:
+        """By the filament's name."""
+        return {filament.name: filament.colour for filament in self.filaments}
+
     set_on: dict[str, date] = field(default_factory=dict)

@@ -11,7 +11,6 @@ from django.db import transaction
 from django.utils.safestring import SafeString, mark_safe
 
 from studio.commissions.closed import refuse_closed
-from studio.commissions.drawing.drawn import colours_of
 from studio.commissions.estimating import Stale, Surroundings, brief_of, save_design
 from studio.commissions.models import Option
 from studio.commissions.option_set import add_option
@@ -157,5 +156,5 @@ def _offers(book: RateBook, shop: ShopState) -> Any:
 def _picture(each: Finding, book: RateBook, voice: Voice) -> SafeString:
     code = "-".join(f"{way.replace(' ', '')}{level}" for way, level in each.code)
     title = "; ".join(map(voice.say, each.gives_up))
-    text = thumbnail_svg(each.priced.composition, colours_of(book), title=title, ident=f"t-{code}")
+    text = thumbnail_svg(each.priced.composition, book.colours, title=title, ident=f"t-{code}")
     return mark_safe(text)  # noqa: S308 - the drawing package escapes what it is given

@@ -9,7 +9,7 @@ from studio.commissions.access import get_option_or_404
 from studio.commissions.budget.page import MOVES, budget_form, read_budget, searched, take
 from studio.commissions.closed import is_closed
 from studio.commissions.estimating import Stale
-from studio.forms import Form, sentence
+from studio.forms import Form, tell
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
@@ -47,15 +47,14 @@ def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
 def budget_take(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
     form = Form.posted(request)
-    revision = int(form["revision"]) if form["revision"].isdecimal() and len(form["revision"]) < 10 else 0
     try:
-        made = take(found, form["code"], revision, form["here"] == "on", request.user, today())
+        here = form["here"] == "on"
+        made = take(found, form["code"], form.number("revision"), here, request.user, today())
     except Stale:
         messages.warning(request, "Somebody changed this option just now. Look for the budget again.")
         return redirect("option-budget", public_id, letter)
     except Refused as refused:
-        for problem in refused.problems:
-            messages.warning(request, sentence(problem, voice_of(the_studio())))
+        tell(request, refused, voice_of(the_studio()))
         return redirect("option-budget", public_id, letter)
     messages.success(request, f"This is option {made.letter} now.")
     return redirect("option", public_id, made.letter)

@@ -16,7 +16,7 @@ from studio.commissions.models import Option
 from studio.commissions.option_set import add_option, bring_back, remove_option, undo
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import rates_words
-from studio.forms import Form, Reshown, sentence
+from studio.forms import Form, Reshown, tell
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
@@ -112,7 +112,7 @@ def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     try:
         found = bring_back(commission, letter.upper(), today())
     except Refused as refused:
-        _tell(request, refused)
+        tell(request, refused, voice_of(the_studio()))
         return redirect("commission", public_id)
     return redirect("option", public_id, found.letter)
 
@@ -121,10 +121,8 @@ def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
 @require_POST
 def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found, posted = get_option_or_404(public_id, letter), Form.posted(request)
-    revision = posted["revision"]
-    seen = int(revision) if revision.isdecimal() and len(revision) < 10 else 0
     try:
-        undo(found, seen, request.user, today())
+        undo(found, posted.number("revision"), request.user, today())
     except Stale:
         messages.warning(request, "Somebody changed this option just now; nothing is undone.")
     except Refused as refused:
@@ -149,13 +147,8 @@ def _back_to(request: StudioRequest, option: Option) -> HttpResponse:
     return page
 
 
-def _tell(request: StudioRequest, refused: Refused) -> None:
-    for problem in refused.problems:
-        messages.warning(request, sentence(problem, voice_of(the_studio())))
-
-
 def _told(request: StudioRequest, found: Option, refused: Refused) -> HttpResponse:
-    _tell(request, refused)
+    tell(request, refused, voice_of(the_studio()))
     return redirect("option", found.commission.public_id, found.letter)
 
 

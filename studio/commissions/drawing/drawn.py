@@ -18,7 +18,7 @@ from studio.estimate.result import Estimate
 from studio.pricing.rate_book import RateBook
 from studio.voice import Voice
 
-__all__ = ["VIEWS", "View", "colours_of", "drawn", "view_of"]
+__all__ = ["VIEWS", "View", "drawn", "view_of"]
 
 View = Literal["front", "sections", "lit", "space"]
 VIEWS: dict[View, tuple[str, str]] = {
@@ -38,10 +38,6 @@ def view_of(request: HttpRequest) -> View:
     return next((view for view in VIEWS if view == asked), "front")
 
 
-def colours_of(book: RateBook) -> dict[str, str]:
-    return {filament.name: filament.colour for filament in book.filaments}
-
-
 def drawn(
     found: Estimate | None, letter: str, book: RateBook, voice: Voice, paper: str, view: View
 ) -> dict[str, Any]:
@@ -54,7 +50,7 @@ def drawn(
     }
     if found is None:
         return {**context, "drawing": "", "palette": (), "scale": ""}
-    colours, fit = colours_of(book), found.bill.fit
+    colours, fit = book.colours, found.bill.fit
     name, (wide, high) = PAPERS[paper]
     field = wide - TAKEN_MM[0], high - TAKEN_MM[1]
     return {

@@ -6,7 +6,6 @@ from django.http import HttpRequest, HttpResponse
 from django.views.decorators.http import require_GET
 
 from studio.commissions.access import get_option_or_404
-from studio.commissions.drawing.drawn import colours_of
 from studio.commissions.estimating import brief_of
 from studio.commissions.models import Option
 from studio.drawing.drawing_sheet import drawing_sheet_svg
@@ -71,7 +70,7 @@ def _title_block(option: Option, studio: Studio) -> TitleBlock:
 
 def _svg(request: HttpRequest, option: Option, draw: Draw) -> HttpResponse:
     try:
-        brief, colours = brief_of(option), colours_of(book_of(option.rate_book))
+        brief, colours = brief_of(option), book_of(option.rate_book).colours
         text = draw(compose(brief.design, best_fit(brief.design, brief.space)), colours)
     except Refused:
         text = EMPTY

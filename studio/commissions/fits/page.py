@@ -94,8 +94,7 @@ def take_fit(option: Option, form: Form, by: User | None, on: date) -> None:
         columns=taken.columns,
         rows=taken.rows,
     )
-    revision = int(form["revision"]) if form["revision"].isdecimal() and len(form["revision"]) < 10 else 0
-    save_design(option, wanted, revision, by, on)
+    save_design(option, wanted, form.number("revision"), by, on)
 
 
 def _read_taken(code: str) -> Taken:

@@ -37,8 +37,7 @@ class MakingShown:
     def __init__(self, found: Estimate, book: RateBook, shop: ShopState, voice: Voice) -> None:
         self.found, self.book, self.shop, self.voice = found, book, shop, voice
         self.plan, self.parts = found.plan, found.bill.parts
-        self.printers = {printer.name: printer for printer in book.printers}
-        self.colours = {filament.name: filament.colour for filament in book.filaments}
+        self.colours, self.printers = book.colours, {printer.name: printer for printer in book.printers}
 
     def facts(self) -> Iterator[tuple[str, str]]:
         plan, number = self.plan, self.voice.number

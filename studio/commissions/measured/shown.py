@@ -20,22 +20,9 @@ from studio.making.measured import (
 from studio.pricing.rate_book import RateBook
 from studio.voice import Voice
 
-__all__ = ["FailuresShown", "KindShown", "MeasuredShown", "failures_shown", "kinds_shown", "plates_shown"]
+__all__ = ["FailuresShown", "KindShown", "failures_shown", "kinds_shown", "plates_shown"]
 
 NUMBERS = {1: "one", 2: "two", 3: "three"}
-
-
-@dataclass(frozen=True)
-class MeasuredShown:
-    """`key` tells it from others; the ratios are measured over computed, or empty."""
-
-    key: str
-    text: str
-    kind: str
-    minutes: str
-    minutes_ratio: str
-    grams: str
-    grams_ratio: str
 
 
 @dataclass(frozen=True)
@@ -62,10 +49,14 @@ class FailuresShown:
     why_not: str
 
 
-def plates_shown(measured: Sequence[Measured], voice: Voice) -> tuple[MeasuredShown, ...]:
-    """The newest first."""
-    rows = [_plate(index, plate, voice) for index, plate in enumerate(measured)]
-    return tuple(reversed(rows))
+def plates_shown(measured: Sequence[Measured]) -> list[tuple[str, str, str, Measured]]:
+    """Key, text and kind of each plate, the newest first."""
+    numbered = enumerate(measured, 1)
+    rows = [
+        (plate_key(plate), plate.text or f"Plate {number}", kind_words(plate.printer, plate.recipe), plate)
+        for number, plate in numbered
+    ]
+    return rows[::-1]
 
 
 def kinds_shown(book: RateBook, voice: Voice) -> tuple[KindShown, ...]:
@@ -80,24 +71,6 @@ def failures_shown(book: RateBook, voice: Voice) -> FailuresShown:
         few = f"Enough is {ENOUGH_HOURS} h of printing with at least one failure"
         return FailuresShown(rate, _failures(hazard, voice), "", f"{few}: our own judgement, no source.")
     return FailuresShown(rate, _failures(hazard, voice), _rate(hazard.per_hour, voice), "")
-
-
-def _plate(index: int, plate: Measured, voice: Voice) -> MeasuredShown:
-    took = f"{voice.number(plate.measured_minutes)} of {voice.number(plate.estimated_minutes)}"
-    weighed = f"{voice.number(plate.measured_g, 1)} of {voice.number(plate.estimated_g, 1)}"
-    return MeasuredShown(
-        key=plate_key(plate),
-        text=plate.text or f"Plate {index + 1}",
-        kind=kind_words(plate.printer, plate.recipe),
-        minutes=f"failed after {voice.number(plate.measured_minutes)}" if plate.failed else took,
-        minutes_ratio="" if plate.failed else _ratio(plate.measured_minutes, plate.estimated_minutes, voice),
-        grams="" if plate.failed else weighed,
-        grams_ratio="" if plate.failed else _ratio(plate.measured_g, plate.estimated_g, voice),
-    )
-
-
-def _ratio(measured: float, computed: float, voice: Voice) -> str:
-    return voice.number(measured / computed, 2) if computed else ""
 
 
 def _kind(each: Experience, book: RateBook, voice: Voice) -> KindShown:

@@ -67,7 +67,7 @@ def _page(request: StudioRequest, form: Form, chosen: dict[str, Any]) -> HttpRes
         unread,
         folder="commissions/measured",
         recipes=[(key, key) for key in recipes_of(book)],
-        plates=plates_shown(book.measured, voice),
+        plates=plates_shown(book.measured),
         **_said_by(book, voice),
         undo=None if earlier is None else len(earlier),
         options=[

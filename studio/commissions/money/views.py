@@ -1,6 +1,5 @@
 """Where the money goes, on a page that prints as the studio's annex; and old rates beside new ones."""
 
-from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET
@@ -10,7 +9,7 @@ from studio.commissions.closed import is_closed
 from studio.commissions.money.page import money_of, old_and_new
 from studio.commissions.option_set import options_of
 from studio.commissions.rates_words import old_rates, rates_words
-from studio.forms import sentence
+from studio.forms import tell
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
@@ -56,6 +55,5 @@ def compare_rates(request: StudioRequest, public_id: str, letter: str) -> HttpRe
 
 
 def _without_price(request: StudioRequest, public_id: str, letter: str, refused: Refused) -> HttpResponse:
-    for problem in refused.problems:
-        messages.warning(request, sentence(problem, voice_of(the_studio())))
+    tell(request, refused, voice_of(the_studio()))
     return redirect("option", public_id, letter)
