@@ -20,7 +20,7 @@ from studio.money import to_minor
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.freeze import seal_of
-from studio.proposals.models import Decision, Link, ProposalIssue
+from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
 from studio.proposals.stored import drawings_of, pdf_of, read
 from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import book_of
@@ -78,6 +78,22 @@ def test_what_was_decided_is_as_it_was(kept):
         was["letter"], was["gross_minor"], was["currency"]
     )  # fmt: skip
     assert decision.issue.seal == was["seal"]
+    assert decision.agreed_on is None  # nobody wrote down which day was agreed
+
+
+def test_what_was_issued_is_offered_at_the_price_of_its_figures(kept):
+    offered = [(o.issue_id, o.letter, o.gross_minor, o.currency) for o in IssuedOption.objects.all()]
+    figures = {issue.pk: json.loads(bytes(issue.figures)) for issue in ProposalIssue.objects.all()}
+    assert sorted(offered) == sorted(
+        (pk, o["letter"], to_minor(Decimal(o["estimate"]["gross"]), found["currency"]), found["currency"])
+        for pk, found in figures.items()
+        for o in found["options"]
+    )
+    assert len(offered) == 5
+    decision = Decision.objects.get()
+    price = (decision.letter, decision.gross_minor, decision.currency)
+    assert (decision.issue_id, *price) in offered
+    assert set(Proposal.objects.values_list("place", flat=True)) == {1}
 
 
 def test_notes_became_the_first_entries(kept):
@@ -232,3 +248,7 @@ def test_pattern_rows_that_cannot_be_read_are_listed_with_their_reason(kept, bro
 def test_guards_still_stand(kept):
     with pytest.raises(Exception, match="append-only"), connection.cursor() as cursor:
         cursor.execute("UPDATE workshop_ratebookrevision SET currency = 'EUR'")
+    with pytest.raises(Exception, match="append-only"), connection.cursor() as cursor:
+        cursor.execute("UPDATE proposals_issuedoption SET gross_minor = 1")
+    with pytest.raises(Exception, match="proposals_proposal keeps"), connection.cursor() as cursor:
+        cursor.execute("UPDATE proposals_proposal SET place = 2")
