@@ -22,7 +22,7 @@ from tests.proposals.conftest import yes_to
 
 
 def test_names_pdf_and_evidence_go_and_figures_stay(issue, link, ms_adeyemi):
-    before = bytes(issue.figures)
+    before = [bytes(document) for document in (issue.figures, issue.making, issue.costs)]
     Message.objects.create(issue=issue, link=link, text="I am Ms Adeyemi")
     decide(
         issue,
@@ -34,7 +34,8 @@ def test_names_pdf_and_evidence_go_and_figures_stay(issue, link, ms_adeyemi):
     assert erase_client(ms_adeyemi, None, timezone.now()) == 1
     erased = ProposalIssue.objects.get(pk=issue.pk)
     assert (erased.parties, erased.pdf) == (None, None)
-    assert (bytes(erased.figures), erased.seal) == (before, issue.seal)
+    assert [bytes(document) for document in (erased.figures, erased.making, erased.costs)] == before
+    assert erased.seal == issue.seal
     decision = Decision.objects.get()
     assert (decision.letter, decision.person, decision.who) == ("A", None, "a person since erased")
     assert Message.objects.get().text is None
