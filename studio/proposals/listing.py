@@ -11,6 +11,7 @@ from studio.commissions.models import Commission
 from studio.letters.models import Letter as Outbox
 from studio.letters.shown import ShownLetter, shown
 from studio.proposals.days import DayShown, days_shown
+from studio.proposals.booking import booked_state
 from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
 from studio.proposals.rough import price_text
@@ -48,6 +49,8 @@ class IssueRow:
     why_closed: str
     has_pdf: bool
     days: Mapping[str, DayShown]
+    booked: str
+    """How what was sold with it is booked; empty where it is not, or nothing was."""
 
     @property
     def options(self) -> list[tuple[ShownOption, DayShown]]:
@@ -90,6 +93,7 @@ def _row(issue: ProposalIssue, today: date, said_on: date, now: datetime) -> Iss
         why_closed=closed.reason if closed else "",
         has_pdf=issue.parties is not None,
         days=days_shown(stored, decision, None if closed else said_on),
+        booked=(decision and decision.letter and booked_state(issue)) or "",
     )
 
 

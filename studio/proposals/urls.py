@@ -1,6 +1,6 @@
 from django.urls import path
 
-from studio.proposals import selling_views, views
+from studio.proposals import booking_views, selling_views, views
 
 app_name = "proposals"
 urlpatterns = [
@@ -17,4 +17,5 @@ urlpatterns = [
     path("issues/<str:public_id>/revoke/", views.revoke, name="revoke"),
     path("issues/<str:public_id>/withdraw/", views.withdraw, name="withdraw"),
     path("issues/<str:public_id>/record/", views.record, name="record"),
+    path("issues/<str:public_id>/book/", booking_views.book_sold, name="book"),
 ]

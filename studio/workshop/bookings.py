@@ -14,7 +14,7 @@ from studio.problem import Problem, Refused
 from studio.workshop.books import locked_studio
 from studio.workshop.models import Booking, BookingMovement, BookingStep
 
-__all__ = ["Booked", "BookedJob", "booked", "move", "open_jobs", "taken_sums"]
+__all__ = ["Booked", "BookedJob", "booked", "move", "open_jobs", "state_of", "taken_sums"]
 
 OPEN: tuple[State, ...] = ("offered", "held", "firm", "released")
 
@@ -84,6 +84,12 @@ def move(
             for (kind, name), hundredths in sorted(moved.items())
         )
     return step
+
+
+def state_of(source: str) -> State | None:
+    """None for a job that is not booked."""
+    last = BookingStep.objects.filter(booking__source=source).order_by("-sequence")
+    return cast("State | None", last.values_list("state", flat=True).first())
 
 
 def booked(as_of: date) -> Booked:

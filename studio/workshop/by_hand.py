@@ -2,20 +2,26 @@
 that are promised."""
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from decimal import Decimal
 
+from django.db import transaction
 from django.db.models import QuerySet
 
 from studio.ids import new_public_id
 from studio.making.booked import Amounts, State, amounts, in_hundredths
 from studio.making.shop import Promise, Stock
 from studio.people.models import User
-from studio.workshop.bookings import move, open_jobs
+from studio.problem import Refused
+from studio.workshop.bookings import BookedJob, move, open_jobs
+from studio.workshop.books import locked_studio
 from studio.workshop.models import Booking, BookingStep, StockMovement
 from studio.workshop.stock import counted, shelf
 
-__all__ = ["changed_by", "job_lines", "new_source", "save_jobs", "save_stock", "stock_lines"]
+__all__ = [
+    "changed_by", "job_lines", "new_source", "replace_typed", "save_jobs", "save_stock", "stock_lines",
+    "typed_grams", "typed_jobs",
+]  # fmt: skip
 
 GRAMS = "by-hand-grams"
 """All grams that are typed as promised are one job."""
@@ -51,8 +57,7 @@ def job_lines() -> list[dict[str, str]]:
             "people_hours": _text(job.total("people minutes"), AN_HOUR),
             "key": job.source,
         }
-        for job in open_jobs(by_hand=True)
-        if job.source != GRAMS
+        for job in typed_jobs()
     ]
 
 
@@ -72,7 +77,7 @@ def save_stock(rows: Sequence[Stock], by: User | None) -> None:
 def save_jobs(jobs: Sequence[tuple[str, Promise]], by: User | None) -> None:
     """Jobs as typed, each under the key of its line, in the place of those that are booked by hand. The words
     of a job stay as they are: under other words it is booked anew. The studio is locked by the caller."""
-    booked = {job.source: job for job in open_jobs(by_hand=True) if job.source != GRAMS}
+    booked = {job.source: job for job in typed_jobs()}
     kept = {key for key, typed in jobs if key in booked and booked[key].words == typed.text}
     for source in booked.keys() - kept:
         _move(source, "cancelled", None, "", by)
@@ -82,6 +87,32 @@ def save_jobs(jobs: Sequence[tuple[str, Promise]], by: User | None) -> None:
             _move(new_source() if key in booked else _free(key), "firm", takes, typed.text, by)
         elif takes != booked[key].amounts:
             _move(key, booked[key].state, takes, "", by)
+
+
+def typed_jobs() -> list[BookedJob]:
+    """Those that a job of ours may take the place of, without the grams."""
+    return [job for job in open_jobs(by_hand=True) if job.source != GRAMS]
+
+
+def typed_grams() -> Mapping[str, int]:
+    """Hundredths of a gram by filament that are typed as promised."""
+    return {name: hundredths for (_kind, name), hundredths in _grams().items()}
+
+
+@transaction.atomic
+def replace_typed(sources: Iterable[str], grams: Mapping[str, int], by: User | None) -> None:
+    """Cancel typed jobs and take `grams` (hundredths by filament) off what is typed as promised, as far as it
+    goes: they are booked otherwise now. Raises Refused where a job is not booked any more."""
+    locked_studio()
+    booked = {job.source for job in typed_jobs()}
+    for source in sources:
+        if source not in booked:
+            reason = "a job typed by hand is not booked any more"
+            raise Refused.because("replaces", reason, "look at what is typed, then choose again")
+        _move(source, "cancelled", None, "", by)
+    left = {name: max(0, n - grams.get(name, 0)) for name, n in typed_grams().items()}
+    if left != typed_grams():
+        _move(GRAMS, "firm", {("grams", name): n for name, n in left.items() if n}, "", by)
 
 
 def changed_by(path: str) -> int | None:
