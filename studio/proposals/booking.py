@@ -1,8 +1,10 @@
 """Booking what was sold: once for each yes, firm, in place of what was typed for it by hand."""
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from studio.commissions.locks import locked_commission
+from studio.commissions.models import Commission
 from studio.making.booked import Amounts, State
 from studio.people.models import User
 from studio.problem import Refused
@@ -13,7 +15,7 @@ from studio.proposals.takes import Taken, frozen_amounts, told_amounts
 from studio.workshop.bookings import move, state_of
 from studio.workshop.by_hand import replace_typed
 
-__all__ = ["amounts_of", "book", "booked_state", "yes_to"]
+__all__ = ["amounts_of", "book", "booked_state", "end_booking", "yes_to"]
 
 
 def yes_to(issue: ProposalIssue) -> Decision | None:
@@ -23,6 +25,18 @@ def yes_to(issue: ProposalIssue) -> Decision | None:
 def booked_state(issue: ProposalIssue) -> State | None:
     """How the job that was sold with this issue is booked; None where it is not."""
     return state_of(_source(issue))
+
+
+def end_booking(issue: ProposalIssue, by: User | None) -> None:
+    """What was sold with this issue is not made, or another in its place: what it took is free again."""
+    if booked_state(issue) in ("firm", "released"):
+        source = _source(issue)
+        move(source, f"{source}-ended", "cancelled", by=by)
+
+
+def _yeses(commission: Commission) -> QuerySet[Decision]:
+    found = Decision.objects.filter(proposal__commission=commission, answer=Decision.Answer.APPROVED)
+    return found.select_related("issue__proposal").defer("issue__making", "issue__costs")
 
 
 def _source(issue: ProposalIssue) -> str:
@@ -41,17 +55,31 @@ def amounts_of(decision: Decision) -> Amounts:
 
 @transaction.atomic
 def book(issue: ProposalIssue, taken: Taken, by: User | None) -> None:
-    """Book what was sold as firm, with the amounts that a person confirmed. Raises Conflict when it is booked
-    already, Refused when nothing is approved or a job that it is to replace is not booked any more."""
-    locked_commission(issue.proposal.commission_id)
-    decision = yes_to(issue)
-    if decision is None:
-        raise Refused.because("issue", "no option of this issue is approved", "book it once one is")
-    if booked_state(issue):
-        raise Conflict.because("issue", "it is booked already", "nothing is booked twice")
+    """Book what was sold as firm, with the amounts that a person confirmed; what an earlier yes of the
+    commission took is free again. Raises Conflict when it is booked already; Refused when nothing is
+    approved, this is not sold any more, or a job that it is to replace is not booked any more."""
+    commission = locked_commission(issue.proposal.commission_id)
+    decision, others = _sold(issue, commission)
+    for other in others:
+        end_booking(other, by)
     words = f"Proposal {issue.proposal.number}, option {decision.letter}"
     source = _source(issue)
     move(source, f"{source}-approved", "firm", taken.amounts, words=words, by=by)
     grams = {name: n for (kind, name), n in taken.amounts.items() if kind == "grams"}
     replaced = [typed for typed, ticked in taken.replaces.items() if ticked]
     replace_typed(replaced, grams if taken.replaces_grams else {}, by)
+
+
+def _sold(issue: ProposalIssue, commission: Commission) -> tuple[Decision, list[ProposalIssue]]:
+    """The yes to this issue, which must be what is sold and not booked yet; and issues of earlier ones."""
+    decision = yes_to(issue)
+    if decision is None:
+        raise Refused.because("issue", "no option of this issue is approved", "book it once one is")
+    if booked_state(issue):
+        raise Conflict.because("issue", "it is booked already", "nothing is booked twice")
+    others = [each.issue for each in _yeses(commission) if each != decision]
+    replaced = any(other.proposal.place > issue.proposal.place for other in others)
+    if replaced or hasattr(decision, "cancellation"):
+        reason = "it was cancelled, or a variation has taken its place"
+        raise Refused.because("issue", reason, "look at what is sold now")
+    return decision, others

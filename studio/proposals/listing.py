@@ -10,8 +10,8 @@ from django.utils import timezone
 from studio.commissions.models import Commission
 from studio.letters.models import Letter as Outbox
 from studio.letters.shown import ShownLetter, shown
-from studio.proposals.days import DayShown, days_shown
 from studio.proposals.booking import booked_state
+from studio.proposals.days import DayShown, days_shown
 from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
 from studio.proposals.rough import price_text

@@ -17,6 +17,7 @@ from studio.commissions.variation import keep_before, put_back
 from studio.money import round_money, to_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
+from studio.proposals.booking import end_booking
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
@@ -127,6 +128,7 @@ def cancel(
         at=now,
         by=by,
     )
+    end_booking(sold.issue, by)
     commission.stage = Commission.Stage.CANCELLED
     commission.save(update_fields=["before_variation", "terms", "stage"])
     return made

@@ -16,25 +16,23 @@ from studio.making.shop import Stock
 from studio.problem import Refused
 from studio.proposals.booking import amounts_of, book, booked_state
 from studio.proposals.deciding import decide
+from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import ProposalIssue
-from studio.proposals.standing import Conflict, Reply
+from studio.proposals.selling import begin_variation, cancel
+from studio.proposals.standing import Conflict
 from studio.proposals.stored import costs_of, making_of, read
 from studio.proposals.takes import Taken, frozen_amounts, told_amounts
 from studio.workshop.bookings import booked, move, open_jobs, state_of
 from studio.workshop.by_hand import replace_typed, save_stock, typed_grams
 from studio.workshop.clock import today
 from studio.workshop.shop import current_shop
+from tests.proposals.conftest import yes_to
 from tests.proposals.test_freeze import golden
 
 
 @pytest.fixture
 def sold(issue, link):
-    return decide(
-        issue,
-        Reply("approved", "B", "Ms Adeyemi", "the owner", "page", issue.seal, today()),
-        timezone.now(),
-        link=link,
-    )
+    return decide(issue, yes_to(issue, "B"), timezone.now(), link=link)
 
 
 @pytest.fixture
@@ -182,6 +180,29 @@ def test_booked_once_in_the_service(sold, issue):
     book(issue, Taken(), None)
     with pytest.raises(Conflict, match="already"):
         book(ProposalIssue.objects.get(), Taken(), None)
+
+
+def test_what_is_cancelled_takes_nothing_any_more(sold, issue, commission, owner):
+    book(issue, Taken(van_days=Decimal(1)), owner)
+    cancel(commission, "Ms Adeyemi", "moves away", Decimal(0), owner, timezone.now())
+    assert (booked_state(issue), booked(today()).taken) == ("cancelled", {})
+
+
+def test_what_was_cancelled_before_is_not_booked(sold, issue, commission, owner):
+    cancel(commission, "Ms Adeyemi", "moves away", Decimal(0), owner, timezone.now())
+    with pytest.raises(Refused, match="cancelled"):
+        book(ProposalIssue.objects.get(), Taken(), owner)
+
+
+def test_a_variation_is_booked_in_place_of_what_was_sold(sold, issue, commission, owner):
+    book(issue, Taken(van_days=Decimal(1)), owner)
+    begin_variation(commission, owner, timezone.now())
+    varied = issue_proposal(commission, ("A",), owner, timezone.now())
+    decide(varied, yes_to(varied), timezone.now(), link=varied.links.get())
+    book(varied, Taken(van_days=Decimal(2)), owner)
+    assert (booked_state(issue), booked_state(varied)) == ("cancelled", "firm")
+    assert booked(today()).taken == amounts(van_days=2)
+    assert len(open_jobs(by_hand=False)) == 1
 
 
 def test_typed_grams_never_become_less_than_nothing(typed):
