@@ -17,6 +17,7 @@ from studio.commissions.access import get_commission_or_404
 from studio.commissions.closed import is_varied
 from studio.commissions.models import Commission
 from studio.commissions.price_first import tax_words
+from studio.letters.states import State
 from studio.people.audience import audience
 from studio.people.models import User
 from studio.problem import Problem, Refused
@@ -96,8 +97,8 @@ def send(request: HttpRequest, public_id: str) -> HttpResponse:
         status = 409 if isinstance(refused, Conflict) else 422
         return proposal_page(request, issue.proposal.commission, refused, status=status)
     letter.refresh_from_db(fields=("state",))
-    to, state = letter.receiver, letter.get_state_display()
-    messages.success(request, f"The letter to {to} is written, and {state}.")
+    said = "Sent" if letter.state == State.SENT else f"Now {letter.get_state_display()}: the letter"
+    messages.success(request, f"{said} to {letter.receiver}.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 

@@ -135,7 +135,8 @@ def test_a_letter_asked_for_twice_leaves_once(signed_in, at, send, after):
     ],
 )
 def test_the_page_says_what_became_of_a_letter(signed_in, at, page, state, words, asks):
-    signed_in.post(at + "/send/", {"after": "0"})
+    said = signed_in.post(at + "/send/", {"after": "0"}, follow=True)
+    assert "Now waiting: the letter to a@client.example." in text(said)
     outbox = type(Letter.objects.get().outbox).objects
     if state != "waiting":
         outbox.update(state="sending", tries=1)
