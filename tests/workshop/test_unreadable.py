@@ -43,7 +43,7 @@ def page(browser: Browser, name: str, *args: Any) -> str:
     return answer.content.decode()
 
 
-WHY = "It was stored by a newer program (schema 99; this one knows 1). Bring the program up to date."
+WHY = "It was stored by a newer program (schema 99; this one knows 2). Bring the program up to date."
 
 
 def test_the_workshop_says_which_rates_cannot_be_read_and_saves_them_anew(signed_in, newer_rates):
