@@ -6,6 +6,7 @@ from datetime import datetime
 from django.db import transaction
 from django.db.models import Q
 
+from studio.clients.erasing import client_erased
 from studio.clients.models import Client, Photograph, Space
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
@@ -31,6 +32,7 @@ def erase_client(client: Client, by: User | None, now: datetime) -> int:
     _empty_spaces(client)  # before the commissions, by which some are found
     _empty_commissions(client)
     _empty_client(client, now)
+    client_erased.send(Client, client=client)
     log = logging.getLogger("studio.proposals")
     log.warning("client %s was erased by user %s", client.public_id, by.pk if by else None)
     return _empty_issues(client, now)
