@@ -2,7 +2,8 @@
 
 Code can forget a rule; a trigger cannot. Both databases answer with an IntegrityError. Altering a guarded
 table on SQLite makes it anew and loses its triggers: such a migration must state the guards `again`. Guards
-come after the table's constraints, whose keys they read.
+come after the table's constraints, whose keys they read. A table that the guards of another one ask is made
+anew on SQLite only under PRAGMA legacy_alter_table.
 """
 
 import re

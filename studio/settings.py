@@ -37,6 +37,7 @@ INSTALLED_APPS = [
     "studio.workshop",
     "studio.commissions",
     "studio.proposals",
+    "studio.jobs",
     "studio.board",
 ]
 

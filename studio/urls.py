@@ -12,5 +12,6 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("workshop/", include("studio.workshop.urls")),
     path("commissions/", include("studio.commissions.urls")),
     path("proposals/", include("studio.proposals.urls")),
+    path("jobs/", include("studio.jobs.urls")),
     path("p/", include("studio.proposals.public_urls")),
 ]

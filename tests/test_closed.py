@@ -47,7 +47,7 @@ def views(resolver: URLResolver) -> Iterator[URLPattern]:
 
 def path_of(view: URLPattern) -> str:
     """The address with something in every place; nothing needs to be there."""
-    namespace = {"proposals": "proposals:", "public": "public:", "board": "board:"}
+    namespace = {"proposals": "proposals:", "public": "public:", "board": "board:", "jobs": "jobs:"}
     places = {
         name: UUID(int=0) if isinstance(converter, UUIDConverter) else "nothing"
         for name, converter in view.pattern.converters.items()

@@ -4,7 +4,7 @@ from html.parser import HTMLParser
 
 from django.http import HttpResponse
 
-__all__ = ["fields_of"]
+__all__ = ["fields_of", "forms_of"]
 
 
 class _Fields(HTMLParser):
@@ -41,9 +41,14 @@ class _Fields(HTMLParser):
             self.choice = ""
 
 
-def fields_of(page: HttpResponse, **changed: str) -> dict[str, str]:
-    """What the page's form would post, with some fields changed ("__" stands for a dot)."""
+def forms_of(page: HttpResponse) -> list[dict[str, str]]:
+    """What each form of the page would post."""
     parser = _Fields()
     parser.feed(page.content.decode())
-    (form,) = [each for each in parser.forms if "made_from" in each]
+    return parser.forms
+
+
+def fields_of(page: HttpResponse, **changed: str) -> dict[str, str]:
+    """What the page's form would post, with some fields changed ("__" stands for a dot)."""
+    (form,) = [each for each in forms_of(page) if "made_from" in each]
     return form | {name.replace("__", "."): text for name, text in changed.items()}

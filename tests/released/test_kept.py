@@ -173,6 +173,8 @@ def addresses() -> Iterator[str]:
         yield reverse("commission-about", args=[public])
         yield reverse("space", args=[commission.space.public_id])
         yield reverse("proposals:for_commission", args=[public])
+        if Decision.objects.filter(proposal__commission=commission, answer="approved").exists():
+            yield reverse("jobs:payments", args=[public])
         if commission.client:
             yield reverse("client", args=[commission.client.public_id])
             yield reverse("client-edit", args=[commission.client.public_id])

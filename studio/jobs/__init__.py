@@ -1,0 +1,1 @@
+"""What follows a yes: payments and invoices."""

@@ -1,0 +1,96 @@
+"""What a yes agreed to pay, stage by stage: read from its frozen figures, never computed."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from studio.money import to_minor
+from studio.proposals.models import Decision, ProposalIssue
+from studio.proposals.stored import read
+
+__all__ = ["Agreed", "Stage", "Taxed", "agreed_in", "agreed_of"]
+
+
+@dataclass(frozen=True, slots=True)
+class Taxed:
+    """The part of a stage in one tax category, in minor units; `percent` as decimal text."""
+
+    code: str
+    text: str
+    percent: str
+    net_minor: int
+    tax_minor: int
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One payment as agreed, in minor units; `place` counts from 1. `taxes` add up to net and tax; there are
+    none where an old issue of several taxes does not tell them apart."""
+
+    place: int
+    text: str
+    net_minor: int
+    tax_minor: int
+    gross_minor: int
+    taxes: tuple[Taxed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Agreed:
+    """The approved option's payments; with `deposit_is_tax_point` each one's tax is due with it, else all tax
+    is due at hand-over."""
+
+    issued_on: date
+    currency: str
+    stages: tuple[Stage, ...]
+    deposit_is_tax_point: bool
+
+    def stage(self, place: int) -> Stage | None:
+        return next((stage for stage in self.stages if stage.place == place), None)
+
+
+def agreed_of(yes: Decision) -> Agreed:
+    """Raises stored.Damaged when the figures are not what was sealed."""
+    issue = ProposalIssue.objects.defer("pdf", "drawings", "making", "costs").get(pk=yes.issue_id)
+    return agreed_in(read(issue).figures, yes.letter)
+
+
+def agreed_in(figures: Mapping[str, Any], letter: str) -> Agreed:
+    """`figures` is a frozen document of a known schema."""
+    option = next(option for option in figures["options"] if option["letter"] == letter)
+    found, currency = option["estimate"], figures["currency"]
+    stages = (
+        _stage(place, part, found["taxes"], currency) for place, part in enumerate(found["deposits"], 1)
+    )
+    on = date.fromisoformat(figures["issued_on"])
+    return Agreed(on, currency, tuple(stages), option.get("deposit_is_tax_point", False))
+
+
+def _stage(place: int, part: Mapping[str, Any], taxes: Sequence[Mapping[str, Any]], currency: str) -> Stage:
+    whole = {name: _minor(part[name], currency) for name in ("net", "tax", "gross")}
+    return Stage(
+        place,
+        part["text"],
+        whole["net"],
+        whole["tax"],
+        whole["gross"],
+        tuple(_taxed(tax, currency) for tax in _by_category(part, taxes)),
+    )
+
+
+def _by_category(part: Mapping[str, Any], taxes: Sequence[Mapping[str, Any]]) -> Sequence[Mapping[str, Any]]:
+    """Early issues gave no taxes with a payment: where there was only one, all of it was of that one."""
+    if "taxes" in part or len(taxes) > 1:
+        return part.get("taxes", ())
+    return [{**tax, "net": part["net"], "tax": part["tax"]} for tax in taxes]
+
+
+def _taxed(tax: Mapping[str, Any], currency: str) -> Taxed:
+    net, due = _minor(tax["net"], currency), _minor(tax["tax"], currency)
+    return Taxed(tax["code"], tax["text"], str(tax["percent"]), net, due)
+
+
+def _minor(amount: str, currency: str) -> int:
+    return to_minor(Decimal(amount), currency)

@@ -1,0 +1,136 @@
+"""Invoices say what was agreed, are numbered without a gap, and are taken back whole."""
+
+import json
+from dataclasses import replace
+from datetime import datetime, timedelta
+from hashlib import sha256
+
+import pytest
+from django.utils import timezone
+
+from studio.document import canonical
+from studio.jobs import invoicing
+from studio.jobs.agreed import agreed_of
+from studio.jobs.invoicing import credit, document_of, invoice
+from studio.jobs.models import Invoice
+from studio.jobs.paying import paid_of
+from studio.problem import Refused
+from studio.proposals.erasing import erase_client
+from studio.proposals.stored import Damaged, read
+from studio.workshop.clock import today
+
+
+def at(year: int) -> datetime:
+    return timezone.make_aware(datetime(year, 7, 1, 12))
+
+
+def test_the_figures_are_those_that_were_frozen(yes, owner):
+    frozen = next(o for o in read(yes.issue).figures["options"] if o["letter"] == "A")["estimate"][
+        "deposits"
+    ][0]
+    made = invoice(yes, 1, owner, at(2026))
+    told = json.loads(document_of(made))
+    assert {name: told[name] for name in ("net", "tax", "gross")} == {
+        name: frozen[name] for name in ("net", "tax", "gross")
+    }
+    assert told["taxes"] == frozen["taxes"]
+    assert (told["stage"], told["seal"], told["option"]) == (frozen["text"], yes.issue.seal, "A")
+    assert (told["number"], told["kind"], told["issued_on"]) == ("2026-0001", "invoice", "2026-07-01")
+    assert canonical(told) == bytes(made.document)
+    assert made.sha256 == sha256(bytes(made.document)).hexdigest()
+
+
+def test_row_taxes_and_document_say_the_same(yes, owner):
+    made = Invoice.objects.get(pk=invoice(yes, 2, owner, at(2026)).pk)
+    stage = agreed_of(yes).stage(2)
+    assert (made.net_minor, made.tax_minor, made.gross_minor) == (
+        stage.net_minor, stage.tax_minor, stage.gross_minor
+    )  # fmt: skip
+    assert [(tax.code, tax.percent, tax.net_minor, tax.tax_minor) for tax in made.taxes.all()] == [
+        (tax.code, tax.percent, tax.net_minor, tax.tax_minor) for tax in stage.taxes
+    ]
+    assert [each.invoiced_minor for each in paid_of(yes).stages] == [0, made.gross_minor, 0]
+
+
+def test_nobodys_name_is_in_the_document_and_the_parties_are_held_by_it(yes, owner, ms_adeyemi):
+    made = invoice(yes, 1, owner, at(2026))
+    assert b"Adeyemi" not in bytes(made.document)
+    parties = json.loads(bytes(made.parties))
+    assert (parties["client"]["name"], parties["studio"]["name"]) == ("Ms Adeyemi", "Withy Lane Panels")
+    assert json.loads(document_of(made))["parties_sha256"] == sha256(bytes(made.parties)).hexdigest()
+
+
+def test_numbers_run_without_a_gap_within_a_year(yes, owner):
+    first = invoice(yes, 1, owner, at(2026))
+    made = [
+        first,
+        invoice(yes, 2, owner, at(2026)),
+        credit(first, owner, at(2026)),
+        invoice(yes, 1, owner, at(2027)),
+    ]
+    assert [each.number for each in made] == ["2026-0001", "2026-0002", "2026-0003", "2027-0001"]
+
+
+def test_a_number_that_was_not_used_is_the_next_ones(yes, owner, monkeypatch):
+    """What fails before it is written leaves no gap."""
+    invoice(yes, 1, owner, at(2026))
+    with monkeypatch.context() as patch:
+        patch.setattr(invoicing, "_document", lambda row, stage: 1 // 0)
+        with pytest.raises(ZeroDivisionError):
+            invoice(yes, 2, owner, at(2026))
+    assert invoice(yes, 2, owner, at(2026)).number == "2026-0002"
+
+
+def test_a_credit_note_is_the_invoice_negative(yes, owner):
+    wrong = invoice(yes, 1, owner, at(2026), tax_point=today())
+    note = credit(wrong, owner, at(2026))
+    assert (note.kind, note.credits, note.tax_point) == ("credit note", wrong, wrong.tax_point)
+    assert (note.net_minor, note.tax_minor) == (-wrong.net_minor, -wrong.tax_minor)
+    told, was = json.loads(document_of(note)), json.loads(document_of(wrong))
+    assert (told["credits"], told["gross"]) == (wrong.number, f"-{was['gross']}")
+    assert credit(wrong, owner, at(2026)).pk == note.pk
+    with pytest.raises(Refused, match="takes back an invoice itself"):
+        credit(note, owner, at(2026))
+    assert paid_of(yes).stages[0].invoiced_minor == 0
+
+
+def test_one_invoice_for_a_stage_until_it_is_credited(yes, owner):
+    first = invoice(yes, 1, owner, at(2026))
+    with pytest.raises(Refused, match="invoiced already"):
+        invoice(yes, 1, owner, at(2026))
+    credit(first, owner, at(2026))
+    assert invoice(yes, 1, owner, at(2026)).number == "2026-0003"
+
+
+@pytest.mark.parametrize("place", [0, 4])
+def test_a_stage_that_there_is_not_is_refused(yes, owner, place):
+    with pytest.raises(Refused, match="stage"):
+        invoice(yes, place, owner, at(2026))
+
+
+def test_the_day_of_the_tax(yes, owner, monkeypatch):
+    """With each payment, where the rate book said so; else at a hand-over that may be still to come."""
+    assert invoice(yes, 1, owner, at(2026)).tax_point is None
+    due = at(2026).date() - timedelta(days=3)
+    assert invoice(yes, 2, owner, at(2026), tax_point=due).tax_point == due
+    credit(Invoice.objects.get(stage=1), owner, at(2026))
+    with_deposits = replace(agreed_of(yes), deposit_is_tax_point=True)
+    monkeypatch.setattr(invoicing, "agreed_of", lambda yes: with_deposits)
+    with pytest.raises(Refused, match="tax is due with each payment"):
+        invoice(yes, 1, owner, at(2026))
+
+
+def test_nobody_who_is_erased_is_invoiced_and_what_was_invoiced_can_be_taken_back(yes, owner, ms_adeyemi):
+    made = invoice(yes, 1, owner, at(2026))
+    erase_client(ms_adeyemi, owner, timezone.now())
+    with pytest.raises(Refused, match="erased"):
+        invoice(yes, 2, owner, at(2026))
+    note = credit(Invoice.objects.get(pk=made.pk), owner, at(2026))
+    assert (note.parties, json.loads(document_of(note))["parties_sha256"]) == (None, None)
+
+
+def test_a_changed_document_is_not_shown(yes, owner):
+    made = invoice(yes, 1, owner, at(2026))
+    made.document = b"{}"
+    with pytest.raises(Damaged):
+        document_of(made)
