@@ -145,10 +145,9 @@ def _problems(shop: ShopState, as_of: date, printers: Sequence[Printer]) -> Iter
     names = {printer.name for printer in printers}
     for index, promise in enumerate(shop.promised):
         if (promise.printer or promise.printer_hours) and promise.printer not in names:
-            reason = f"no printer is called “{promise.printer}”"
-            yield Problem(
-                f"shop_state.promised.{index}.printer", reason, f"one of {', '.join(sorted(names))}"
-            )
+            reason = f"jobs are booked on “{promise.printer}”, and these rates have no printer of that name"
+            remedy = f"book them on another ({', '.join(sorted(names))}), or use newer rates"
+            yield Problem(f"shop_state.promised.{index}.printer", reason, remedy)
 
 
 def _within(found: T | None, problem: Problem) -> T:

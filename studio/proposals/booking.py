@@ -1,4 +1,5 @@
-"""Booking what was sold: once for each yes, firm, in place of what was typed for it by hand."""
+"""Booking what was sold: once for each yes, firm, in place of what was typed for it by hand; and what becomes
+of it then."""
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -12,10 +13,12 @@ from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import making_of, read
 from studio.proposals.takes import Taken, frozen_amounts, told_amounts
-from studio.workshop.bookings import move, state_of
+from studio.workshop.bookings import BookedJob, job_of, move, state_of
 from studio.workshop.by_hand import replace_typed
 
-__all__ = ["amounts_of", "book", "booked_state", "end_booking", "yes_to"]
+__all__ = [
+    "amounts_of", "book", "booked_job", "booked_state", "end_bookings", "rebook", "released_now", "yes_to",
+]  # fmt: skip
 
 
 def yes_to(issue: ProposalIssue) -> Decision | None:
@@ -27,11 +30,25 @@ def booked_state(issue: ProposalIssue) -> State | None:
     return state_of(_source(issue))
 
 
-def end_booking(issue: ProposalIssue, by: User | None) -> None:
-    """What was sold with this issue is not made, or another in its place: what it took is free again."""
+def booked_job(issue: ProposalIssue) -> BookedJob | None:
+    return job_of(_source(issue))
+
+
+def end_bookings(commission: Commission, by: User | None) -> None:
+    """What was sold, with any yes, is not made: what it took is free again."""
+    for decision in _yeses(commission):
+        _end(decision.issue, by)
+
+
+def _end(issue: ProposalIssue, by: User | None) -> None:
     if booked_state(issue) in ("firm", "released"):
-        source = _source(issue)
-        move(source, f"{source}-ended", "cancelled", by=by)
+        move(_source(issue), f"{_source(issue)}-ended", "cancelled", by=by)
+
+
+def released_now(issue: ProposalIssue, by: User | None) -> None:
+    """The work is handed to the workshop, if it is booked."""
+    if booked_state(issue) == "firm":
+        move(_source(issue), f"{_source(issue)}-released", "released", by=by)
 
 
 def _yeses(commission: Commission) -> QuerySet[Decision]:
@@ -61,7 +78,7 @@ def book(issue: ProposalIssue, taken: Taken, by: User | None) -> None:
     commission = locked_commission(issue.proposal.commission_id)
     decision, others = _sold(issue, commission)
     for other in others:
-        end_booking(other, by)
+        _end(other, by)
     words = f"Proposal {issue.proposal.number}, option {decision.letter}"
     source = _source(issue)
     move(source, f"{source}-approved", "firm", taken.amounts, words=words, by=by)
@@ -70,16 +87,28 @@ def book(issue: ProposalIssue, taken: Taken, by: User | None) -> None:
     replace_typed(replaced, grams if taken.replaces_grams else {}, by)
 
 
+@transaction.atomic
+def rebook(issue: ProposalIssue, taken: Taken, by: User | None) -> None:
+    """What is booked takes something else from now on, or is made, or not made after all. Raises Conflict
+    where its booking was changed since it was read, Refused for a state that does not follow."""
+    locked_commission(issue.proposal.commission_id)
+    job = booked_job(issue)
+    if job is None or job.steps != taken.steps:
+        reason = "the booking was changed meanwhile"
+        raise Conflict.because("state", reason, "open this page again, then change it")
+    move(job.source, f"{job.source}-step-{job.steps + 1}", taken.state, taken.amounts, by=by)
+
+
 def _sold(issue: ProposalIssue, commission: Commission) -> tuple[Decision, list[ProposalIssue]]:
     """The yes to this issue, which must be what is sold and not booked yet; and issues of earlier ones."""
     decision = yes_to(issue)
     if decision is None:
         raise Refused.because("issue", "no option of this issue is approved", "book it once one is")
-    if booked_state(issue):
-        raise Conflict.because("issue", "it is booked already", "nothing is booked twice")
     others = [each.issue for each in _yeses(commission) if each != decision]
     replaced = any(other.proposal.place > issue.proposal.place for other in others)
     if replaced or hasattr(decision, "cancellation"):
         reason = "it was cancelled, or a variation has taken its place"
         raise Refused.because("issue", reason, "look at what is sold now")
+    if booked_state(issue):
+        raise Conflict.because("issue", "it is booked already", "nothing is booked twice")
     return decision, others

@@ -1,5 +1,6 @@
-"""The plain page on which what was sold is booked in the workshop."""
+"""The plain page on which what was sold is booked in the workshop, and its booking changed."""
 
+from contextlib import suppress
 from typing import Any
 
 from django.contrib import messages
@@ -9,11 +10,11 @@ from django.views.decorators.http import require_http_methods
 
 from studio.document import parse
 from studio.forms import Form, flat, form_page
-from studio.making.booked import Kind
+from studio.making.booked import FOLLOWS, Kind, State
 from studio.people.audience import audience
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
-from studio.proposals.booking import amounts_of, book, booked_state, yes_to
+from studio.proposals.booking import amounts_of, book, booked_job, rebook, yes_to
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.standing import Conflict
 from studio.proposals.takes import Taken
@@ -26,6 +27,12 @@ from studio.workshop.clock import today
 __all__ = ["book_sold"]
 
 FIELDS = "takes"
+BECOMES: dict[State, str] = {
+    "firm": "sold",
+    "released": "in the workshop",
+    "done": "made: it takes nothing any more",
+    "cancelled": "not made, for good",
+}
 
 
 @audience("designer")
@@ -36,22 +43,27 @@ def book_sold(request: HttpRequest, public_id: str) -> HttpResponse:
     if (decision := yes_to(issue)) is None:
         raise Http404
     if request.method == "GET":
-        return _page(request, issue, decision, _first(decision))
+        return _page(request, issue, decision, _first(issue, decision))
     form = Form.posted(request)
     try:
-        _book(issue, form, request.user)
-    except Conflict:
-        pass  # pressed twice: it is booked once
+        told = _book(issue, form, request.user)
     except Refused as refused:
-        return _page(request, issue, decision, form.refused(refused.under(FIELDS)))
-    messages.success(request, "The job is booked.")
+        status = 409 if isinstance(refused, Conflict) else 422
+        return _page(request, issue, decision, form.refused(refused.under(FIELDS)), status)
+    messages.success(request, told)
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
-def _book(issue: ProposalIssue, posted: Form, user: Any) -> None:
-    taken = parse(Taken, posted.document(f"{FIELDS}."))
-    refuse_all(_unknown(taken))
-    book(issue, taken, user if isinstance(user, User) else None)
+def _book(issue: ProposalIssue, posted: Form, user: Any) -> str:
+    taken, by = parse(Taken, posted.document(f"{FIELDS}.")), user if isinstance(user, User) else None
+    if taken.state in ("firm", "released"):
+        refuse_all(_unknown(taken))
+    if taken.steps:
+        rebook(issue, taken, by)
+        return f"The booking is changed: {BECOMES[taken.state]}."
+    with suppress(Conflict):  # pressed twice: it is booked once
+        book(issue, taken, by)
+    return "The job is booked."
 
 
 def _unknown(taken: Taken) -> list[Problem]:
@@ -72,27 +84,41 @@ def _printers() -> list[str]:
     return [printer.name for printer in current_book(today())[1].printers]
 
 
-def _first(decision: Decision) -> Form:
-    """What the frozen figures tell, and the printers of today that they do not name."""
-    values = Taken.values(amounts_of(decision))
+def _first(issue: ProposalIssue, decision: Decision) -> Form:
+    """What is booked, or what the frozen figures tell; and the printers of today that they do not name."""
+    job = booked_job(issue)
+    values = Taken.values(job.amounts if job else amounts_of(decision))
     named = {row["name"] for row in values["printers"]}
     values["printers"] += [{"name": name, "hours": "0"} for name in _printers() if name not in named]
-    return Form(flat(values, FIELDS))
+    stands = {"steps": job.steps if job else 0, "state": _next(job)}
+    return Form(flat({**values, **stands}, FIELDS))
 
 
-def _page(request: HttpRequest, issue: ProposalIssue, decision: Decision, form: Form) -> HttpResponse:
-    voice = voice_of(the_studio())
-    return form_page(
+def _next(job: BookedJob | None) -> State:
+    """What the page proposes: the state that it has, if it may have that again."""
+    follow = FOLLOWS[job.state] if job else ()
+    return job.state if job and job.state in follow else next(iter(follow), "firm")
+
+
+def _page(
+    request: HttpRequest, issue: ProposalIssue, decision: Decision, form: Form, status: int = 200
+) -> HttpResponse:
+    voice, job = voice_of(the_studio()), booked_job(issue)
+    follow = FOLLOWS[job.state] if job else ()
+    answer = form_page(
         request,
         "proposals/book.html",
         form,
         voice=voice,
         issue=issue,
         decision=decision,
-        booked=booked_state(issue),
+        booked=job and BECOMES.get(job.state, job.state),
+        states=[(state, BECOMES[state]) for state in follow],
         typed=[(f"{FIELDS}.replaces.{job.source}", _told(job, voice)) for job in typed_jobs()],
         typed_grams=typed_grams(),
     )
+    answer.status_code = status
+    return answer
 
 
 def _told(job: BookedJob, voice: Voice) -> str:

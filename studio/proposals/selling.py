@@ -17,7 +17,7 @@ from studio.commissions.variation import keep_before, put_back
 from studio.money import round_money, to_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
-from studio.proposals.booking import end_booking
+from studio.proposals.booking import end_bookings, released_now
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
@@ -128,7 +128,7 @@ def cancel(
         at=now,
         by=by,
     )
-    end_booking(sold.issue, by)
+    end_bookings(commission, by)
     commission.stage = Commission.Stage.CANCELLED
     commission.save(update_fields=["before_variation", "terms", "stage"])
     return made
@@ -163,6 +163,7 @@ def release(
     if not timezone.localdate(now) <= final_on <= LATEST:
         raise Refused.because("final_on", f"found {final_on.isoformat()}", "today or a later day")
     made = Release.objects.create(decision=sold, final_on=final_on, by=by, at=now)
+    released_now(sold.issue, by)
     commission.stage = Commission.Stage.MAKING
     commission.save(update_fields=["stage"])
     return made

@@ -8,7 +8,7 @@ from typing import Annotated, Any
 from pydantic import Field
 
 from studio.document import document
-from studio.making.booked import Amounts, Kind, amounts
+from studio.making.booked import Amounts, Kind, State, amounts
 
 __all__ = ["Taken", "frozen_amounts", "told_amounts"]
 
@@ -33,7 +33,8 @@ class _Grams:
 class Taken:
     """Hours by printer kind, people's hours by stage of work (empty where that is not told), grams by
     filament and days of the van, as a person confirms them; `replaces` are sources of jobs typed by hand
-    which this one is, `replaces_grams` whether its grams are among those typed as promised."""
+    which this one is, `replaces_grams` whether its grams are among those typed as promised. What is booked
+    already was read after so many `steps`, and is in `state` from now on."""
 
     printers: tuple[_Hours, ...] = ()
     people: tuple[_Hours, ...] = ()
@@ -41,6 +42,8 @@ class Taken:
     van_days: Annotated[Decimal, Field(ge=0, le=1000, decimal_places=2)] = Decimal(0)
     replaces: dict[str, bool] = field(default_factory=dict)
     replaces_grams: bool = False
+    steps: Annotated[int, Field(ge=0, le=10**6)] = 0
+    state: State = "firm"
 
     @property
     def amounts(self) -> Amounts:

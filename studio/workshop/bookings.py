@@ -14,7 +14,7 @@ from studio.problem import Problem, Refused
 from studio.workshop.books import locked_studio
 from studio.workshop.models import Booking, BookingMovement, BookingStep
 
-__all__ = ["Booked", "BookedJob", "booked", "move", "open_jobs", "state_of", "taken_sums"]
+__all__ = ["Booked", "BookedJob", "booked", "job_of", "move", "open_jobs", "state_of", "taken_sums"]
 
 OPEN: tuple[State, ...] = ("offered", "held", "firm", "released")
 
@@ -30,13 +30,14 @@ class Booked:
 
 @dataclass(frozen=True)
 class BookedJob:
-    """A job that is booked and neither done nor cancelled. Without words where they were erased."""
+    """A job with its state after so many `steps`. Without words where they were erased."""
 
     source: str
     words: str
     state: State
     held_until: date | None
     amounts: Amounts
+    steps: int
 
     def total(self, kind: Kind) -> int:
         """Hundredths of one kind, whatever their names."""
@@ -92,6 +93,11 @@ def state_of(source: str) -> State | None:
     return cast("State | None", last.values_list("state", flat=True).first())
 
 
+def job_of(source: str) -> BookedJob | None:
+    """In whatever state; None where it is not booked."""
+    return next(iter(_jobs(_last_steps().filter(booking__source=source))), None)
+
+
 def booked(as_of: date) -> Booked:
     """The sums as of a day: a hold ends by itself."""
     might_come = _sums(Q(state="offered") | Q(state="held", held_until__lt=as_of))
@@ -105,9 +111,13 @@ def taken_sums(as_of: date) -> QuerySet[BookingMovement, Any]:
 
 
 def open_jobs(by_hand: bool) -> list[BookedJob]:
-    """Those that are typed by hand, or the others, in the order in which they were booked; two queries."""
-    last = _last_steps().filter(booking__by_hand=by_hand, state__in=OPEN).select_related("booking")
-    steps = list(last.order_by("booking"))
+    """Those neither done nor cancelled that are typed by hand, or the others, as they were booked; two
+    queries."""
+    return _jobs(_last_steps().filter(booking__by_hand=by_hand, state__in=OPEN))
+
+
+def _jobs(last: QuerySet[BookingStep]) -> list[BookedJob]:
+    steps = list(last.select_related("booking").order_by("booking"))
     moved = BookingMovement.objects.filter(step__booking__in=[step.booking_id for step in steps])
     found: dict[int, dict[tuple[Kind, str], int]] = {step.booking_id: {} for step in steps}
     for booking, kind, name, hundredths in _totals(moved, "step__booking"):
@@ -119,6 +129,7 @@ def open_jobs(by_hand: bool) -> list[BookedJob]:
             state=step.state,  # type: ignore[arg-type]  # the table checks it
             held_until=step.held_until,
             amounts=found[step.booking_id],
+            steps=step.sequence,
         )
         for step in steps
     ]
