@@ -19,8 +19,9 @@ __all__ = ["Attachment", "Letter"]
 class Letter(models.Model):
     """One letter to one receiver. `key` is its writer's: written twice by one key, it is one letter; `source`
     says what it tells of, in words that only the writer understands. `at` is when it was written,
-    `changed_at` when its state last changed, `due_at` when it may be tried (again); `answer` is what the mail
-    server said last. `settled_by` decided in the server's stead."""
+    `changed_at` when its state last changed, `due_at` when it may be tried (again), `over_at` when what it
+    tells of was over: from then on it does not wait for another try. `answer` is what the mail server said
+    last. `settled_by` decided in the server's stead."""
 
     public_id = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
     key = models.CharField(max_length=120, unique=True)
@@ -35,6 +36,7 @@ class Letter(models.Model):
     tries = models.PositiveIntegerField(default=0)
     due_at = models.DateTimeField()
     changed_at = models.DateTimeField()
+    over_at = models.DateTimeField(null=True, editable=False)
     answer = models.TextField(null=True)  # noqa: DJ001
     settled_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+"

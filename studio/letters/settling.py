@@ -29,10 +29,10 @@ DECISIONS: Mapping[Decision, frozenset[State]] = {
 
 
 def open_decisions(letter: Letter, now: datetime) -> frozenset[Decision]:
-    """Of a person who was erased there is nothing left to send."""
+    """Of a person who was erased there is nothing left to send, and of what is over nothing to tell."""
     standing = letter.standing(now)
     found = {decision for decision, states in DECISIONS.items() if standing in states}
-    return frozenset(found - {"again"} if letter.receiver is None else found)
+    return frozenset(found - {"again"} if letter.receiver is None or letter.over_at else found)
 
 
 class Overtaken(Refused):
@@ -46,7 +46,11 @@ def settle(letter: Letter, decision: str, seen: str, by: AbstractBaseUser | None
         raise Refused.because("decision", "it is not said what to do", "press one of the letter’s buttons")
     made = cast(Decision, decision)
     as_seen = Letter.objects.filter(
-        pk=letter.pk, state=letter.state, changed_at=letter.changed_at, receiver=letter.receiver
+        pk=letter.pk,
+        state=letter.state,
+        changed_at=letter.changed_at,
+        receiver=letter.receiver,
+        over_at=letter.over_at,
     )
     fits = letter.changed_at.isoformat() == seen and made in open_decisions(letter, now)
     with transaction.atomic():
@@ -76,7 +80,9 @@ def need_a_look(now: datetime) -> QuerySet[Letter]:
 
 
 def take_back(letters: QuerySet[Letter], now: datetime) -> None:
-    """What they tell of is over: those that have not left will not."""
+    """What they tell of is over: those that have not left will not, nor be tried again where a try is under
+    way."""
+    letters.filter(over_at=None).update(over_at=now)
     here = letters.filter(state__in=DECISIONS["drop"])
     here.update(state=State.DROPPED, changed_at=now, settled_by=None)
 

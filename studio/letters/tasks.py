@@ -36,7 +36,7 @@ def _claimed(letter_id: int, now: datetime) -> Letter | None:
 
 def _settle(letter: Letter, outcome: Outcome, now: datetime) -> None:
     """Only what nobody settled meanwhile. What the server said can name the receiver: not of one that was
-    erased meanwhile, whose letter does not wait, either."""
+    erased meanwhile. Nor does that letter wait, or one of what is over by now."""
     state, due_at = outcome.state, letter.due_at
     if state == State.WAITING and letter.tries > len(WAITS):
         state = State.FAILED
@@ -45,7 +45,7 @@ def _settle(letter: Letter, outcome: Outcome, now: datetime) -> None:
     kept, output = Q(receiver__isnull=False), TextField()
     stands = State.DROPPED if state == State.WAITING else state
     settled = Letter.objects.filter(pk=letter.pk, state=State.SENDING, tries=letter.tries).update(
-        state=Case(When(kept, then=Value(state)), default=Value(stands), output_field=output),
+        state=Case(When(kept, over_at=None, then=Value(state)), default=Value(stands), output_field=output),
         answer=Case(When(kept, then=Value(outcome.answer)), output_field=output),
         due_at=due_at,
         changed_at=now,

@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from studio.letters.carrying import Outcome
 from studio.letters.models import Attachment, Letter
-from studio.letters.settling import DECISIONS, empty_letters
+from studio.letters.settling import DECISIONS, empty_letters, open_decisions, take_back
 from studio.letters.states import GIVEN_UP_AFTER, LATE_AFTER, State
 from studio.letters.tasks import _settle
 from tests.letters.conftest import written
@@ -40,6 +40,31 @@ def standing(state, **more):
         Letter.objects.filter(pk=row.pk).update(state=state)
     row.refresh_from_db()
     return row
+
+
+def test_what_is_taken_back_while_it_is_being_sent_is_not_tried_again(signed_in):
+    """The server says later; what it tells of is over by then."""
+    row = written("taken back")
+    Letter.objects.filter(pk=row.pk).update(state=State.SENDING, tries=1)
+    row.refresh_from_db()
+    take_back(Letter.objects.filter(pk=row.pk), timezone.now())
+    _settle(row, Outcome(State.WAITING, "451 later"), timezone.now())
+    row.refresh_from_db()
+    assert row.state == State.DROPPED
+
+
+@pytest.mark.parametrize("state", [State.PERHAPS, State.SENT])
+def test_what_was_taken_back_may_have_left(signed_in, state):
+    """A person says whether it did, and does not send it again."""
+    row = written("taken back")
+    Letter.objects.filter(pk=row.pk).update(state=State.SENDING, tries=1)
+    row.refresh_from_db()
+    take_back(Letter.objects.filter(pk=row.pk), timezone.now())
+    _settle(row, Outcome(state, ""), timezone.now())
+    row.refresh_from_db()
+    assert row.state == state
+    assert press(signed_in, row, "again").status_code == 409
+    assert open_decisions(row, timezone.now()) == ({"sent"} if state == State.PERHAPS else set())
 
 
 def press(browser, row, decision, seen=None):
