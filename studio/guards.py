@@ -13,7 +13,7 @@ from django.apps.registry import Apps
 from django.db.backends.base.schema import BaseDatabaseSchemaEditor
 from django.db.migrations import RunPython
 
-__all__ = ["again", "append_only", "frozen_columns", "never_deleted", "refused"]
+__all__ = ["again", "append_only", "frozen_columns", "gone", "never_deleted", "refused"]
 
 
 def append_only(table: str) -> list[RunPython]:
@@ -59,6 +59,11 @@ def refused(name: str, table: str, event: str, condition: str, rule: str) -> Run
 def again(guards: Sequence[RunPython]) -> list[RunPython]:
     """Guards stated anew, after their table was altered: SQLite has lost them, PostgreSQL still has them."""
     return [step for guard in guards for step in (_taken_off(guard), guard)]
+
+
+def gone(guards: Sequence[RunPython]) -> list[RunPython]:
+    """Guards taken down, before their table goes: PostgreSQL would keep their functions."""
+    return [_taken_off(guard) for guard in guards]
 
 
 def _taken_off(guard: RunPython) -> RunPython:

@@ -33,10 +33,18 @@ def _lifted_on_sqlite(cursor: Any) -> Iterator[None]:
 def _lifted_on_postgresql(cursor: Any) -> Iterator[None]:
     cursor.execute("SELECT DISTINCT tgrelid::regclass::text FROM pg_trigger WHERE NOT tgisinternal")
     tables = [table for (table,) in cursor.fetchall()]
+    _check_keys(cursor)
     for table in tables:
         cursor.execute(f"ALTER TABLE {table} DISABLE TRIGGER USER")
     try:
         yield
     finally:
+        _check_keys(cursor)
         for table in tables:
             cursor.execute(f"ALTER TABLE {table} ENABLE TRIGGER USER")
+
+
+def _check_keys(cursor: Any) -> None:
+    """Those that wait for a transaction's end: a table with any of them cannot be altered."""
+    cursor.execute("SET CONSTRAINTS ALL IMMEDIATE")
+    cursor.execute("SET CONSTRAINTS ALL DEFERRED")

@@ -13,17 +13,18 @@ from django.db import transaction
 from django.utils import timezone
 
 from studio.clients.models import Client, Space
+from studio.commissions.entries import write_entry
 from studio.commissions.estimating import note_change, reprice
-from studio.commissions.models import LETTERS, Commission, Entry, Option
+from studio.commissions.models import LETTERS, Commission, Option
 from studio.lattice import design as lattice
 from studio.people.models import User
 from studio.pricing.terms import Terms
 from studio.proposals.days import promises_of
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
-from studio.proposals.models import Message
 from studio.proposals.standing import Reply
 from studio.proposals.stored import read
+from studio.proposals.telling import keep_message
 from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import current_book, the_studio
 
@@ -239,7 +240,7 @@ def _start(work: DemoWork, by: User | None, now: datetime) -> Commission:
         next_step_on=today + timedelta(days=work.next_in_days),
         by=by,
     )
-    Entry.objects.create(commission=commission, text=work.said, at=now, by=by)
+    write_entry(commission, work.said, by, at=now)
     rates, _book = current_book(today)
     for letter, design in zip(LETTERS, work.designs, strict=False):
         option = Option(commission=commission, letter=letter, design=DESIGN.write(design), rate_book=rates)
@@ -252,7 +253,7 @@ def _start(work: DemoWork, by: User | None, now: datetime) -> Commission:
 def _propose_to_the_clinic(commission: Commission, by: User | None, now: datetime) -> None:
     issue = issue_proposal(commission, ("A", "B", "C"), by, now)
     question = "Could the blue of option A be quieter? And how do we dust it?"
-    Message.objects.create(issue=issue, link=issue.links.get(), text=question)
+    keep_message(issue.links.get(), question)
 
 
 def _approve_by_the_school(commission: Commission, by: User | None, now: datetime) -> None:

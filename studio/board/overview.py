@@ -6,7 +6,7 @@ from datetime import date
 from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from studio.commissions.closed import is_varied
-from studio.commissions.models import Commission, Option
+from studio.commissions.models import Commission, Entry, Option
 from studio.commissions.price_first import tax_words
 from studio.proposals.models import Decision, Proposal
 from studio.proposals.rough import is_measured, price_text
@@ -73,7 +73,7 @@ def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
             Prefetch("proposals", Proposal.objects.order_by("place")),
             Prefetch("proposals__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
         )
-        .annotate(told=Count("proposals__issues__messages"))
+        .annotate(told=Count("entries", filter=Q(entries__kind=Entry.Kind.FROM_CLIENT)))
         .order_by(F("next_step_on").asc(nulls_last=True), "-pk")
     )
 

@@ -71,21 +71,45 @@ class Commission(Touched):
 
 
 class Entry(models.Model):
-    """One thing that was said, with who wrote it down and when. Never changed, never deleted; `text` can be
-    emptied, when its client is erased. What is `carried_over` was written down before there were entries: its
-    day and its writer are those of the commission."""
+    """One thing that was said or done, with who wrote it down and when. Never changed, never deleted; `text`
+    and its `salt` can be emptied, when its client is erased, and nothing else with them: the digests keep the
+    order (studio/chain.py). `about` is for the apps above, which alone understand it. What is `carried_over`
+    was written down before there were entries: its day and its writer are those of the commission."""
+
+    class Kind(models.TextChoices):
+        NOTE = "note", "note"
+        FROM_CLIENT = "from the client", "from the client"
+        TO_CLIENT = "to the client", "to the client"
+        EVENT = "event", "event"
 
     commission = models.ForeignKey(Commission, on_delete=models.PROTECT, related_name="entries")
+    sequence = models.PositiveIntegerField()
+    kind = models.CharField(max_length=15, choices=Kind, default=Kind.NOTE)
+    about = models.CharField(max_length=60, blank=True)
     at = models.DateTimeField(default=timezone.now, editable=False)
     by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
     text = models.TextField(max_length=20_000, null=True)  # noqa: DJ001 (guards empty to NULL)
+    salt = models.CharField(max_length=32, null=True)  # noqa: DJ001
+    text_sha256 = models.CharField(max_length=64, blank=True)
+    chain_sha256 = models.CharField(max_length=64)
     carried_over = models.BooleanField(default=False, editable=False)
 
     class Meta:
-        ordering = ("pk",)
+        ordering = ("commission_id", "sequence")
+        constraints = (
+            models.UniqueConstraint(fields=("commission", "sequence"), name="one_entry_per_sequence"),
+            models.CheckConstraint(
+                condition=Q(kind__in=("note", "from the client", "to the client", "event")),
+                name="entry_kind_known",
+            ),
+            models.CheckConstraint(
+                condition=Q(text=None, salt=None) | Q(text__isnull=False, salt__isnull=False),
+                name="a_text_goes_with_its_salt",
+            ),
+        )
 
     def __str__(self) -> str:
-        return f"entry {self.pk} of {self.commission}"
+        return f"entry {self.sequence} of {self.commission}"
 
 
 class NotRemoved(models.Manager["Option"]):

@@ -19,6 +19,7 @@ from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, Standing, judge
 from studio.proposals.stored import Stored, read
+from studio.proposals.telling import tell
 from studio.voice import Voice
 
 __all__ = ["decide", "said", "standing_of"]
@@ -91,6 +92,7 @@ def _write(
     }
     decision.save(force_insert=True)
     _move(commission, decision)
+    tell(issue, f"option {decision.letter} approved" if decision.letter else "declined", by, now)
     return decision
 
 

@@ -9,11 +9,12 @@ from django.db.models import Q
 from studio.clients.erasing import client_erased
 from studio.clients.models import Client, Photograph, Space
 from studio.commissions.locks import locked_commission
-from studio.commissions.models import Commission
+from studio.commissions.models import Commission, Entry
 from studio.letters.settling import empty_letters
 from studio.people.models import User
-from studio.proposals.models import Cancellation, Decision, Link, Message, ProposalIssue
+from studio.proposals.models import Cancellation, Decision, Link, ProposalIssue
 from studio.proposals.sending import outbox_of
+from studio.proposals.telling import issue_of
 
 __all__ = ["ERASED", "erase_client"]
 
@@ -27,15 +28,18 @@ def erase_client(client: Client, by: User | None, now: datetime) -> int:
     was made for them, to whomever its commission belongs now. Returns the number of issues; the second time
     nothing is left to do."""
     concerned = Commission.objects.filter(Q(client=client) | Q(proposals__issues__client=client))
-    for key in sorted(set(concerned.values_list("pk", flat=True))):
+    keys = sorted(set(concerned.values_list("pk", flat=True)))
+    for key in keys:
         locked_commission(key)  # nobody issues or decides meanwhile
+    _empty_entries(client, keys)
     _empty_spaces(client)  # before the commissions, by which some are found
     _empty_commissions(client)
     _empty_client(client, now)
+    issues = _empty_issues(client, now)
     client_erased.send(Client, client=client)
     log = logging.getLogger("studio.proposals")
     log.warning("client %s was erased by user %s", client.public_id, by.pk if by else None)
-    return _empty_issues(client, now)
+    return issues
 
 
 def _empty_client(client: Client, now: datetime) -> None:
@@ -43,6 +47,20 @@ def _empty_client(client: Client, now: datetime) -> None:
     client.name, client.erased_at = ERASED, client.erased_at or now
     client.email = client.phone = client.address = client.notes = ""
     client.save()
+
+
+def _empty_entries(client: Client, commissions: list[int]) -> None:
+    """A message goes with whom its issue was made for, everything else that was said with whose commission it
+    is."""
+    issues = ProposalIssue.objects.filter(proposal__commission__in=commissions)
+    made_for = dict(issues.values_list("public_id", "client"))
+    said = Entry.objects.filter(commission__in=commissions).exclude(kind=Entry.Kind.EVENT)
+    theirs = [
+        key
+        for key, about, owner in said.values_list("pk", "about", "commission__client")
+        if made_for.get(issue_of(about), owner) == client.pk
+    ]
+    Entry.objects.filter(pk__in=theirs).update(text=None, salt=None)
 
 
 def _empty_spaces(client: Client) -> None:
@@ -61,7 +79,6 @@ def _empty_commissions(client: Client) -> None:
             if isinstance(terms, dict) and isinstance(terms.get("discount"), dict):
                 terms["discount"]["reason"] = ERASED.lower()
         commission.save(update_fields=("title", "next_step", "terms", "before_variation"))
-        commission.entries.update(text=None)
 
 
 def _empty_issues(client: Client, now: datetime) -> int:
@@ -70,5 +87,4 @@ def _empty_issues(client: Client, now: datetime) -> int:
     empty_letters(outbox_of(client.issues.all()), now)
     Decision.objects.filter(**of_client).update(person=None)
     Cancellation.objects.filter(decision__issue__client=client).update(who=None, why=None)
-    Message.objects.filter(**of_client).update(text=None)
     return ProposalIssue.objects.filter(client=client).update(parties=None, pdf=None)

@@ -25,6 +25,7 @@ from studio.proposals.pdf import render_pdf
 from studio.proposals.selling import newest_yes, next_of_year
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
+from studio.proposals.telling import tell
 from studio.voice import said
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.models import Studio
@@ -236,6 +237,7 @@ def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, after:
     Link.objects.create(issue=issue)
     if not is_varied(commission):
         Commission.objects.filter(pk=commission.pk).update(stage=Commission.Stage.PROPOSED)
+    tell(issue, "issued", sending.by, sending.now)
     return issue
 
 
@@ -279,7 +281,7 @@ def _refuse_if_settled(commission: Commission) -> None:
 
 
 @transaction.atomic
-def withdraw_issue(issue: ProposalIssue, now: datetime) -> bool:
+def withdraw_issue(issue: ProposalIssue, by: User | None, now: datetime) -> bool:
     """False when there is nothing to take back: it is decided, replaced or withdrawn."""
     locked_commission(issue.proposal.commission_id)
     if Decision.objects.filter(issue=issue).exists():
@@ -288,4 +290,6 @@ def withdraw_issue(issue: ProposalIssue, now: datetime) -> bool:
     taken_back = standing.update(state=ProposalIssue.State.WITHDRAWN)
     issue.links.filter(revoked_at=None).update(revoked_at=now)
     take_back_letters(ProposalIssue.objects.filter(pk=issue.pk), now)
+    if taken_back:
+        tell(issue, "withdrawn", by, now)
     return bool(taken_back)

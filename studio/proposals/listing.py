@@ -1,23 +1,24 @@
 """What the studio sees of a commission's issues."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
 from django.db.models import Prefetch
 from django.utils import timezone
 
-from studio.commissions.models import Commission
+from studio.commissions.models import Commission, Entry
 from studio.letters.models import Letter as Outbox
 from studio.letters.shown import ShownLetter, shown
 from studio.proposals.booking import booked_state
 from studio.proposals.days import DayShown, days_shown
 from studio.proposals.deciding import said, standing_of
-from studio.proposals.models import Decision, Letter, Link, Message, ProposalIssue
+from studio.proposals.models import Decision, Letter, Link, ProposalIssue
 from studio.proposals.rough import price_text
 from studio.proposals.shown import ShownOption, voice_in
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
+from studio.proposals.telling import messages_about
 from studio.voice import Voice
 
 __all__ = ["Choice", "IssueRow", "choices_of", "issue_rows"]
@@ -43,7 +44,7 @@ class IssueRow:
     link: Link | None
     decision: Decision | None
     said: str
-    messages: tuple[Message, ...]
+    messages: Sequence[Entry]
     letters: tuple[ShownLetter, ...]
     open: bool
     why_closed: str
@@ -69,15 +70,18 @@ def issue_rows(commission: Commission, today: date, said_on: date | None = None)
     issues = (
         ProposalIssue.objects.filter(proposal__commission=commission)
         .select_related("proposal", "decision__cancellation", "decision__release", "by")
-        .prefetch_related(Prefetch("links__letters", WITH_OUTBOX), "messages")
+        .prefetch_related(Prefetch("links__letters", WITH_OUTBOX))
         .order_by("-proposal__place", "-number")
         .defer("pdf", "drawings", "making", "costs")
     )
-    now = timezone.now()
-    return [_row(issue, today, min(said_on or today, today), now) for issue in issues]
+    now, told = timezone.now(), messages_about(commission)
+    said_on = min(said_on or today, today)
+    return [_row(issue, told.get(issue.public_id, ()), today, said_on, now) for issue in issues]
 
 
-def _row(issue: ProposalIssue, today: date, said_on: date, now: datetime) -> IssueRow:
+def _row(
+    issue: ProposalIssue, messages: Sequence[Entry], today: date, said_on: date, now: datetime
+) -> IssueRow:
     stored = read(issue)
     decision = getattr(issue, "decision", None)
     closed = why_closed(standing_of(issue, stored), today)
@@ -87,7 +91,7 @@ def _row(issue: ProposalIssue, today: date, said_on: date, now: datetime) -> Iss
         link=next((link for link in issue.links.all() if link.revoked_at is None), None),
         decision=decision,
         said=said(decision, voice_in(stored.figures)) if decision else "",
-        messages=tuple(issue.messages.all()),
+        messages=messages,
         letters=tuple(shown(_written(issue), now)),
         open=closed is None,
         why_closed=closed.reason if closed else "",

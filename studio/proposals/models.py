@@ -1,5 +1,5 @@
-"""What was sent and what was said to it: proposals, their frozen issues, links, decisions and messages, and
-what followed a yes.
+"""What was sent and what was said to it: proposals, their frozen issues, links and decisions, and what
+followed a yes. What clients wrote by their links are entries of the commission.
 
 Rows are guarded in the database (migrations): what an issue holds never changes and is never deleted; only
 what is personal in it can be emptied, when a person is erased.
@@ -18,7 +18,7 @@ from studio.ids import new_public_id
 from studio.money import from_minor
 
 __all__ = [
-    "Cancellation", "Decision", "IssuedOption", "Letter", "Link", "Message", "Proposal", "ProposalIssue",
+    "Cancellation", "Decision", "IssuedOption", "Letter", "Link", "Proposal", "ProposalIssue",
     "Release",
 ]  # fmt: skip
 
@@ -235,19 +235,3 @@ class Release(models.Model):
 
     def __str__(self) -> str:
         return f"release of {self.decision}"
-
-
-class Message(models.Model):
-    """A question or a wish for a change; it decides nothing. `text` can be emptied, when its writer is
-    erased."""
-
-    issue = models.ForeignKey(ProposalIssue, on_delete=models.PROTECT, related_name="messages")
-    link = models.ForeignKey(Link, on_delete=models.PROTECT, related_name="messages")
-    text = models.TextField(max_length=4000, null=True)  # noqa: DJ001 (guards empty to NULL)
-    at = models.DateTimeField(auto_now_add=True)
-
-    class Meta:
-        ordering = ("pk",)
-
-    def __str__(self) -> str:
-        return f"message {self.pk} about {self.issue}"

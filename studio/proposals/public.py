@@ -9,21 +9,24 @@ from functools import wraps
 from typing import Any
 
 from axes.helpers import get_client_ip_address
+from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_GET, require_POST
 
+from studio.commissions.locks import locked_commission
 from studio.people.audience import audience
 from studio.problem import Refused
 from studio.proposals.days import days_shown
 from studio.proposals.deciding import decide, standing_of
-from studio.proposals.models import Link, Message
+from studio.proposals.models import Link
 from studio.proposals.others import of_the_others
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, why_closed
 from studio.proposals.stored import drawings_of, read
+from studio.proposals.telling import keep_message, messages_by
 from studio.proposals.views import day_read, pdf_response
 from studio.workshop.clock import today
 
@@ -85,7 +88,7 @@ def answer(request: HttpRequest, token: str) -> HttpResponse:
 def message(request: HttpRequest, token: str) -> HttpResponse:
     link = get_link_or_404(token)
     try:
-        _keep_message(link, request.POST.get("text", "").strip())
+        _keep_message(token, request.POST.get("text", "").strip())
     except Refused as refused:
         return _page(request, link, refused, status=422)
     return redirect("public:proposal-page", token)
@@ -120,18 +123,21 @@ def _evidence(request: HttpRequest, link: Link) -> dict[str, Any]:
     }
 
 
-def _keep_message(link: Link, text: str) -> None:
+@transaction.atomic
+def _keep_message(token: str, text: str) -> None:
+    locked_commission(get_link_or_404(token).issue.proposal.commission_id)
+    link = get_link_or_404(token)  # nobody erases the client meanwhile
     if not _opens(link):
         raise Conflict.because("text", "this link is closed", "write or call the studio")
     if not text:
         raise Refused.because("text", "nothing is written", "type your question or wish")
     if len(text) > LONGEST_MESSAGE:
         raise Refused.because("text", f"this text has {len(text)} characters", f"at most {LONGEST_MESSAGE}")
-    if link.messages.count() >= MESSAGES_PER_LINK:
+    if messages_by(link).count() >= MESSAGES_PER_LINK:
         raise Refused.because(
             "text", f"{MESSAGES_PER_LINK} messages were sent by this link", "call the studio"
         )
-    Message.objects.create(issue=link.issue, link=link, text=text)
+    keep_message(link, text)
 
 
 def _page(
@@ -157,6 +163,6 @@ def _page(
         "closed": closed,
         "problems": {problem.field: problem for problem in refused.problems} if refused else {},
         "typed": request.POST,
-        "told": link.messages.all(),
+        "told": messages_by(link),
     }
     return render(request, "proposals/public/page.html", context, status=status)

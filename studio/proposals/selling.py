@@ -21,6 +21,7 @@ from studio.proposals.booking import end_bookings, released_now
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
+from studio.proposals.telling import tell
 
 __all__ = [
     "begin_variation", "cancel", "end_variation", "newest_yes", "next_of_year", "release", "withdraw_open",
@@ -69,6 +70,7 @@ def _begin(commission_pk: int, by: User | None, now: datetime, seen: str | None)
         raise Conflict.because("variation", "a variation is open already", "go on with that one")
     keep_before(commission)
     commission.save(update_fields=["before_variation"])
+    tell(sold.issue, "a variation of it was begun", by, now)
     last = commission.proposals.order_by("-place")[0]
     if last.place > sold.proposal.place and not last.issues.exists():
         return last
@@ -88,6 +90,7 @@ def end_variation(commission: Commission, by: User | None, now: datetime) -> Non
     withdraw_open(commission, now)
     put_back(commission, by, now)
     commission.save(update_fields=["before_variation", "terms"])
+    tell(_sold(commission, None).issue, "the variation of it was ended", by, now)
 
 
 def withdraw_open(commission: Commission, now: datetime) -> None:
@@ -131,6 +134,7 @@ def cancel(
     end_bookings(commission, by)
     commission.stage = Commission.Stage.CANCELLED
     commission.save(update_fields=["before_variation", "terms", "stage"])
+    tell(sold.issue, "cancelled", by, now)
     return made
 
 
@@ -166,6 +170,7 @@ def release(
     released_now(sold.issue, by)
     commission.stage = Commission.Stage.MAKING
     commission.save(update_fields=["stage"])
+    tell(sold.issue, "released to the workshop", by, now)
     return made
 
 

@@ -17,6 +17,7 @@ from studio.proposals.deciding import standing_of
 from studio.proposals.models import Letter, Link, ProposalIssue
 from studio.proposals.standing import Conflict, why_closed
 from studio.proposals.stored import Stored, pdf_of, read
+from studio.proposals.telling import tell
 
 __all__ = ["live_link", "outbox_of", "send_issue", "take_back_letters"]
 
@@ -60,6 +61,7 @@ def send_issue(link: Link, address: str, by: User | None, now: datetime, after: 
     if after is not None and after != written:
         raise Conflict.because("letter", "a letter was written meanwhile", "look at what became of it")
     outbox = _write(stored, pdf, address, f"proposal issue {issue.public_id}", written + 1, by, now)
+    tell(issue, "a letter to the client was written", by, now)
     return Letter.objects.create(link=link, outbox=outbox)
 
 

@@ -130,7 +130,7 @@ def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
 @require_POST
 def withdraw(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
-    if not withdraw_issue(issue, timezone.now()):
+    if not withdraw_issue(issue, who_asks(request), timezone.now()):
         refused = Refused.because(
             "issue", "it is decided or replaced already", "nothing needs to be withdrawn"
         )

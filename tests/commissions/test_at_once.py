@@ -15,7 +15,7 @@ from studio.clients.space_form import save_space, space_form
 from studio.commissions.call.change import save_words
 from studio.commissions.call.whole_form import form_of
 from studio.commissions.enquiry.about import about_form, save_about
-from studio.commissions.entries import add_entry
+from studio.commissions.entries import add_entry, broken_orders, write_entry
 from studio.commissions.estimating import save_space_of
 from studio.commissions.models import Commission, Entry, Option
 from studio.forms import Form
@@ -97,6 +97,15 @@ def test_an_option_its_space_and_what_is_said(signed_in: Browser) -> None:
     assert now.commission.space.document["gap_mm"] == "7"
     assert now.revision == option.revision + 3
     assert sorted(entry.text or "" for entry in Entry.objects.all()) == ["by Easter", "no blue"]
+
+
+def test_entries_follow_one_another(signed_in: Browser) -> None:
+    commission = start(signed_in).commission
+    texts = [f"call {number}" for number in range(8)]
+    at_once(*(lambda each=each: write_entry(commission, each, None) for each in texts))
+    assert sorted(entry.text or "" for entry in Entry.objects.all()) == texts
+    assert list(Entry.objects.values_list("sequence", flat=True)) == [1, 2, 3, 4, 5, 6, 7, 8]
+    assert list(broken_orders()) == []
 
 
 def test_a_commission(signed_in: Browser) -> None:

@@ -7,7 +7,7 @@ from django.db import IntegrityError, connection, transaction
 from django.utils import timezone
 
 from studio.proposals.deciding import decide
-from studio.proposals.models import Decision, Letter, Link, Message, Proposal, ProposalIssue
+from studio.proposals.models import Decision, Letter, Link, Proposal, ProposalIssue
 from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
 from studio.workshop.clock import today
@@ -16,7 +16,6 @@ from tests.proposals.conftest import make_commission, yes_to
 
 @pytest.fixture
 def decided(issue, link):
-    Message.objects.create(issue=issue, link=link, text="How thick is it?")
     send_issue(link, "http://studio.example/p/x/", None, timezone.now())
     return decide(issue, yes_to(issue), timezone.now(), link=link)
 
@@ -26,7 +25,7 @@ def refused(act):
         act()
 
 
-@pytest.mark.parametrize("model", [Proposal, ProposalIssue, Link, Letter, Decision, Message])
+@pytest.mark.parametrize("model", [Proposal, ProposalIssue, Link, Letter, Decision])
 def test_no_row_can_be_deleted(decided, model):
     refused(lambda: model.objects.all()._raw_delete("default"))
     assert model.objects.exists()
@@ -53,7 +52,6 @@ def test_no_row_can_be_deleted(decided, model):
         (Decision, {"gross_minor": 1}),
         (Decision, {"person": {"who": "Somebody"}}),
         (Decision, {"seal": "0" * 64}),
-        (Message, {"text": "Never mind"}),
         (Letter, {"id": 99}),
     ],
 )

@@ -72,7 +72,7 @@ def test_a_yes_without_its_day_is_refused(issue):
 
 
 def test_a_withdrawn_issue_is_not_decided(issue):
-    withdraw_issue(issue, timezone.now())
+    withdraw_issue(issue, None, timezone.now())
     refused("is of an issue that stands", "decision", **yes(issue))
 
 

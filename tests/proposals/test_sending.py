@@ -71,7 +71,7 @@ def test_a_letter_that_waits_for_an_issue_that_is_over_is_taken_back(issue, comm
     send_issue(issue.links.get(), ADDRESS, owner, timezone.now())
     assert Letter.objects.get().outbox.state == "waiting"
     if ended == "withdrawn":
-        assert withdraw_issue(issue, timezone.now())
+        assert withdraw_issue(issue, None, timezone.now())
     else:
         issue_proposal(commission, ("A",), owner, timezone.now())
     assert Letter.objects.get().outbox.state == "dropped"

@@ -4,15 +4,17 @@ every page is up, whatever odd rows years have left."""
 import json
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import datetime
 from decimal import Decimal
 from hashlib import sha256
 from typing import Any
 
 import pytest
-from django.db import connection
+from django.db import IntegrityError, connection
 from django.test import Client as Browser
 from django.urls import reverse
 
+from studio.commissions.entries import broken_orders
 from studio.commissions.estimating import brief_of, estimate_option
 from studio.commissions.models import Commission, Entry, Option, OptionChange
 from studio.estimate.priced import price_up
@@ -22,6 +24,7 @@ from studio.problem import Refused
 from studio.proposals.freeze import seal_of
 from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
 from studio.proposals.stored import drawings_of, pdf_of, read
+from studio.proposals.telling import messages_about, messages_by
 from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import book_of
 from studio.workshop.clock import today
@@ -101,11 +104,23 @@ def test_notes_became_the_first_entries(kept):
     was = rows(kept, "commissions.commission")
     noted = {pk: fields for pk, fields in was.items() if fields.get("said", "").strip()}
     assert noted
-    entries = {entry.commission_id: entry for entry in Entry.objects.all()}
+    entries = {entry.commission_id: entry for entry in Entry.objects.filter(kind="note")}
     assert entries.keys() == noted.keys()
     for pk, entry in entries.items():
         assert (entry.text, entry.by_id, entry.carried_over) == (noted[pk]["said"], noted[pk]["by"], True)
-        assert entry.at == entry.commission.created_at
+        assert (entry.at, entry.sequence) == (entry.commission.created_at, 1)
+
+
+def test_messages_became_entries_in_an_order_that_holds(kept):
+    was = rows(kept, "proposals.message")
+    (entry,) = Entry.objects.filter(kind="from the client")
+    (message,) = was.values()
+    issue = ProposalIssue.objects.get(pk=message["issue"])
+    assert (entry.text, entry.at) == (message["text"], datetime.fromisoformat(message["at"]))
+    assert entry.commission_id == issue.proposal.commission_id
+    assert list(messages_by(Link.objects.get(pk=message["link"]))) == [entry]
+    assert messages_about(entry.commission) == {issue.public_id: [entry]}
+    assert list(broken_orders()) == []
 
 
 def test_the_same_sums(kept):
@@ -254,3 +269,6 @@ def test_guards_still_stand(kept):
         cursor.execute("UPDATE proposals_issuedoption SET gross_minor = 1")
     with pytest.raises(Exception, match="proposals_proposal keeps"), connection.cursor() as cursor:
         cursor.execute("UPDATE proposals_proposal SET place = 2")
+    row = {"commission": Commission.objects.first(), "text": "x", "salt": "y", "chain_sha256": "0" * 64}
+    with pytest.raises(IntegrityError, match="has no gap"):
+        Entry.objects.create(**row, sequence=9)
