@@ -12,6 +12,7 @@ from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Entry
 from studio.letters.settling import empty_letters
 from studio.people.models import User
+from studio.proposals.erasures import note_erasures
 from studio.proposals.models import Cancellation, Decision, Link, ProposalIssue
 from studio.proposals.sending import outbox_of
 from studio.proposals.telling import issue_of
@@ -39,6 +40,7 @@ def erase_client(client: Client, by: User | None, now: datetime) -> int:
     client_erased.send(Client, client=client)
     log = logging.getLogger("studio.proposals")
     log.warning("client %s was erased by user %s", client.public_id, by.pk if by else None)
+    note_erasures()  # last: what is listed outside the database is done within
     return issues
 
 

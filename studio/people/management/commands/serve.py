@@ -3,6 +3,7 @@
 from argparse import ArgumentParser, ArgumentTypeError
 from typing import Any
 
+from django.core.checks import Tags
 from django.core.management.base import BaseCommand
 
 from studio.people.serving import claim, collect_static, serve
@@ -17,6 +18,7 @@ class Command(BaseCommand):
     def handle(self, *args: Any, listen: tuple[str, int], **options: Any) -> None:
         door = claim(*listen, "--listen=127.0.0.1:8001")
         self.check_migrations()
+        self.check(tags=[Tags.database], databases=["default"])
         collect_static()
         self.stdout.write(f"Jigumi is at {listen[0]}:{door.getsockname()[1]} (Ctrl+C ends it)")
         self.stdout.flush()
