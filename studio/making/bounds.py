@@ -1,15 +1,19 @@
-"""How few plates there could be, to judge how many there are."""
+"""A number of plates that no plan can come below, to judge how many there are."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import ceil
 from typing import Literal
 
+import numpy as np
+import shapely
+from shapely import Polygon
+
+from studio.lattice.face import Face
 from studio.lattice.part import Part
 from studio.making.equipment import Filament, Printer
 from studio.making.fitting import fit_all
 from studio.making.measured import NO_FACTORS, Factors
-from studio.making.packing import grown_mm2
 from studio.making.plate import Plate
 from studio.making.setup import setup_of
 
@@ -22,9 +26,9 @@ Limit = Literal["bed", "large pieces", "longest run", "spool"]
 
 @dataclass(frozen=True, slots=True)
 class PlateBound:
-    """Plates of one filament on one printer kind, the fewest that its pieces could take, and what says so:
-    the area of the bed, pieces of which no two lie on one bed, the printer's longest run, or one spool a
-    plate."""
+    """Plates of one filament on one printer kind, a bound that is proven and that perhaps no plan reaches,
+    and what says so: the area of the bed, pieces of which no two lie on one bed, the printer's longest run,
+    or one spool a plate."""
 
     filament: str
     printer: str
@@ -41,7 +45,8 @@ def plate_bounds(
     factors: Factors = NO_FACTORS,
 ) -> tuple[PlateBound, ...]:
     """A bound for each filament and printer kind, for the pieces that were given to that kind. Pieces count
-    with half the gap round them, on a bed that is as much larger: none of the bounds can be beaten."""
+    with half the gap round them, on a bed that is as much larger, and their openings are free for others:
+    none of the bounds can be beaten, however pieces are turned."""
     fits = fit_all(parts, printers, filaments, factors)
     by_name = {filament.name: filament for filament in filaments}
     pairs = dict.fromkeys((plate.filament, plate.printer) for plate in plates)
@@ -55,7 +60,7 @@ def plate_bounds(
         minutes = sum(count * fits[part][index].total_s for part, count in counts) / 60
         grams = sum(count * fits[part][index].mass_g for part, count in counts)
         limits: dict[Limit, float] = {
-            "bed": sum(count * grown_mm2(parts[part].face, printer.gap_mm) for part, count in counts)
+            "bed": sum(count * _grown_mm2(parts[part].face, printer.gap_mm) for part, count in counts)
             / _bed_mm2(printer),
             "large pieces": sum(count for part, count in counts if _large(parts[part], printer)),
             "longest run": minutes / setup.longest_minutes,
@@ -71,7 +76,21 @@ def _bed_mm2(printer: Printer) -> float:
     return (width + printer.gap_mm) * (depth + printer.gap_mm)
 
 
+def _grown_mm2(face: Face, gap_mm: float) -> float:
+    """Its material with half the gap round it, in its openings too."""
+    outside = Polygon(face.rings[0].points).buffer(gap_mm / 2).area
+    holes = (hole.count * Polygon(hole.points).buffer(-gap_mm / 2).area for hole in face.rings[1:])
+    return float(outside - sum(holes))
+
+
 def _large(part: Part, printer: Printer) -> bool:
-    """Over half of the bed, both ways round: no two lie side by side, nor one behind the other."""
-    shorter = min(part.face.width_mm, part.face.height_mm) + printer.gap_mm
-    return 2 * shorter > max(printer.usable_mm) + printer.gap_mm
+    """Whether a square of over half the bed's longer side lies in it, and none in its openings: of two such
+    squares no two lie apart in the bed (the sides of two squares in a larger one add up to its side at most:
+    Erdős), and so no two such pieces."""
+    face, half_mm = part.face, (max(printer.usable_mm) + printer.gap_mm) / 2
+    left, low = (face.width_mm - half_mm) / 2, (face.height_mm - half_mm) / 2
+    square = shapely.box(left, low, left + half_mm, low + half_mm)
+    outline, holes = face.rings[0].points, face.rings[1:]
+    grown = Polygon(outline - outline.min(axis=0)).buffer(printer.gap_mm / 2)
+    narrow = all(min(np.ptp(hole.points, axis=0)) < half_mm for hole in holes)
+    return narrow and bool(grown.contains_properly(square))

@@ -6,7 +6,7 @@ counts as part of it, so a bed of W x D holds floor((W + g) / (w + g)) * floor((
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
-from math import cos, pi, radians, sin
+from math import cos, radians, sin
 
 import numpy as np
 import shapely
@@ -16,7 +16,7 @@ from studio.lattice.face import Face
 from studio.lattice.part import Part
 from studio.memo import memo
 
-__all__ = ["Batch", "Lie", "PartRun", "grown_mm2", "lies_of", "outline_mm2", "rows", "turning"]
+__all__ = ["Batch", "Lie", "PartRun", "lies_of", "outline_mm2", "rows", "turning"]
 
 NOISE_MM = 1e-6
 """Lengths that differ by less are the same."""
@@ -152,12 +152,6 @@ def lies_of(part: Part, width_mm: float, depth_mm: float, gap_mm: float) -> tupl
 def outline_mm2(face: Face) -> float:
     """Area within the convex outline of a part: what it takes of a bed, however open it is."""
     return _outline_mm2(_Outline(face.digest, face))
-
-
-def grown_mm2(face: Face, gap_mm: float) -> float:
-    """The same with half a gap all round, A + P r + pi r^2 (Steiner's formula for convex shapes)."""
-    around = float(np.abs(_sides(_corners(_Outline(face.digest, face)))).sum())
-    return outline_mm2(face) + around * gap_mm / 2 + pi * (gap_mm / 2) ** 2
 
 
 @dataclass(frozen=True)

@@ -1,8 +1,11 @@
 """Fewest plates, worked out by hand, and never above what the plates are."""
 
+from math import sqrt
+
 import pytest
 import shapely
 from hypothesis import given, settings
+from shapely.affinity import rotate, translate
 
 from studio.lattice.part import Part
 from studio.making.bounds import plate_bounds
@@ -41,6 +44,24 @@ def test_a_spool_limits_what_is_heavy() -> None:
     block = part(slab(100, 100), 14, depth_mm=380 / 12.4)
     solid = printer(longest_run_minutes=20_000, recipe=recipe(core_density=1))
     assert bounds([block], solid) == [(7, 6, "spool")]
+
+
+def test_pieces_that_lie_in_each_other_share_a_bed() -> None:
+    """Two on one bed, as the geometry library finds them apart: no bound may say that it takes two beds.
+    A triangle of 150, and one turned over beside it 3.1 away; a slab in the opening of a frame."""
+    first = shapely.Polygon(triangle(150))
+    turned = rotate(first, 180, origin=(75 * sqrt(3) / 2, 225 / 2))  # about the middle of its upper side
+    _apart_on_a_bed(first, translate(turned, 3.1 / 2, 3.1 * sqrt(3) / 2))
+    assert bounds([part(first, 4, nests="triangle")], printer()) == [(2, 1, "bed")]
+    frame, inside = shapely.box(0, 0, 230, 230) - shapely.box(15, 15, 215, 215), shapely.box(0, 0, 190, 190)
+    _apart_on_a_bed(frame, translate(inside, 20, 20))
+    assert [bound for _, bound, _ in bounds([part(frame, 1), part(inside, 1)], printer())] == [1]
+
+
+def _apart_on_a_bed(first: shapely.Polygon, second: shapely.Polygon) -> None:
+    left, bottom, right, top = shapely.union(first, second).bounds
+    assert first.distance(second) >= 3 - 1e-9
+    assert max(right - left, top - bottom) <= 246
 
 
 @settings(max_examples=25)

@@ -99,8 +99,8 @@ class MakingShown:
         return mark_safe(picture)  # noqa: S308 -- our own SVG, texts escaped in it
 
     def beds(self) -> Iterator[tuple[PlateBound, str, float]]:
-        """Plates of a filament on a kind of printer against the fewest that there could be, what binds, and
-        the share of their beds that is covered."""
+        """Plates of a filament on a kind of printer against a bound that none can be below, what binds,
+        and the share of their beds that is covered."""
         plan, book = self.plan, self.book
         shares: dict[tuple[str, str], list[float]] = {}
         for plate in plan.plates:
