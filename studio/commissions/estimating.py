@@ -30,7 +30,7 @@ from studio.workshop.shop import current_shop
 
 __all__ = [
     "Stale", "Surroundings", "brief_of", "design_of", "estimate_option", "held_on", "in_currency",
-    "note_change", "reprice", "save_design", "save_space_of", "use_newer_rates",
+    "note_change", "reprice", "reprice_in", "save_design", "save_space_of", "use_newer_rates",
 ]  # fmt: skip
 
 
@@ -132,7 +132,7 @@ def save_design(
             if shared.space != around_before.space:
                 _refuse_sold(together)
             _save_around(option.commission, shared, by)
-            _reprice_in(option.commission.space, as_of, besides=option)
+            reprice_in(option.commission.space, as_of, besides=option)
         option.design, option.revision = DESIGN.write(design), revision + (design != before or around_moved)
         set_figures(option, found)
         option.save()
@@ -193,7 +193,7 @@ def save_space_of(space: SpaceRow, save: Callable[[SpaceRow], T], as_of: date) -
         saved = save(now)
         if together and SPACE.read(now.document) != before:
             _refuse_sold(together)
-            _reprice_in(now, as_of)
+            reprice_in(now, as_of)
     return saved
 
 
@@ -238,7 +238,7 @@ def _refuse_sold(commissions: tuple[Commission, ...]) -> None:
         )
 
 
-def _reprice_in(space: SpaceRow, as_of: date, besides: Option | None = None) -> None:
+def reprice_in(space: SpaceRow, as_of: date, besides: Option | None = None) -> None:
     """A space belongs to all options in it, terms to those of one commission: their figures follow, and their
     pages are stale."""
     options = Option.objects.filter(commission__space=space).select_related("commission__space", "rate_book")

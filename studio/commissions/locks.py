@@ -2,13 +2,19 @@
 
 from studio.commissions.models import Commission
 
-__all__ = ["locked_commission", "locked_in_space"]
+__all__ = ["locked_commission", "locked_in_space", "locked_with_others"]
 
 
 def locked_commission(commission_id: int) -> Commission:
     """The commission as it is now, held until the transaction ends. On SQLite, where transactions that
     write follow one another, it is only read."""
     return Commission.objects.select_for_update().get(pk=commission_id)
+
+
+def locked_with_others(commission_id: int) -> tuple[Commission, tuple[Commission, ...]]:
+    """The commission and all of its space, itself among them: for what may put the space back."""
+    together = locked_in_space(Commission.objects.values_list("space_id", flat=True).get(pk=commission_id))
+    return next(each for each in together if each.pk == commission_id), together
 
 
 def locked_in_space(space_id: int) -> tuple[Commission, ...]:

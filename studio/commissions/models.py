@@ -18,8 +18,8 @@ LETTERS = ("A", "B", "C", "D")
 class Commission(Touched):
     """One piece of work for a client in a space, from enquiry to hand-over. The client may be unknown at
     first. `terms` is a studio.pricing.terms.Terms as JSON. `approved_letter` is written with the decision.
-    `before_variation` is there while a variation of what was sold is open: what its options and terms were
-    (commissions/closed.py). `expected_on` is when the calendar expects the work to be ready now, which
+    `before_variation` is there while a variation of what was sold is open: what its options, terms and space
+    were (stored/before.py). `expected_on` is when the calendar expects the work to be ready now, which
     promises nothing."""
 
     class Stage(models.TextChoices):

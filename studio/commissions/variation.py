@@ -1,52 +1,97 @@
-"""What the options and terms of a sold commission were before a variation, and putting them back: the options
-of a commission that is sold are those that were sold."""
+"""What the options, terms and space of a sold commission were before a variation, and putting them back: the
+options of a commission that is sold are those that were sold."""
 
-from collections.abc import Mapping
-from datetime import date, datetime
-from typing import Any
+from collections.abc import Iterable
+from dataclasses import fields
+from datetime import datetime
 
-from studio.commissions.models import Commission, Option, OptionChange
+from django.utils import timezone
+
+from studio.clients.models import Space
+from studio.clients.space_form import space_words
+from studio.commissions.closed import is_closed
+from studio.commissions.entries import write_entry
+from studio.commissions.estimating import reprice_in
+from studio.commissions.models import Commission, Entry, Option, OptionChange
 from studio.people.models import User
+from studio.stored.before import Before, OptionBefore
+from studio.stored.kinds import BEFORE
+from studio.voice import PLAIN
 
-__all__ = ["keep_before", "put_back"]
+__all__ = ["forget_words", "keep_before", "put_back"]
 
-OF_AN_OPTION = (
-    "letter", "design", "rate_book_id", "currency", "net_minor", "gross_minor", "ready_on", "digest",
-)  # fmt: skip
+NAMES = [field.name for field in fields(OptionBefore)]
 
 
 def keep_before(commission: Commission) -> None:
     """Open the options to change, keeping what they were. Not saved."""
-    options = Option.objects.filter(commission=commission)
-    commission.before_variation = {
-        "terms": commission.terms,
-        "options": {str(option.pk): _values(option) for option in options},
-    }
+    options, space = Option.objects.filter(commission=commission), commission.space
+    commission.before_variation = BEFORE.write(
+        Before(
+            terms=commission.terms,
+            options={
+                str(each.pk): OptionBefore(**{name: getattr(each, name) for name in NAMES})
+                for each in options
+            },
+            space=space.document,
+            typed=space.typed_texts,
+            measured_by=space.measured_by,
+            measured_on=space.measured_on,
+        )
+    )
 
 
-def put_back(commission: Commission, by: User | None, now: datetime) -> None:
-    """The options and terms as they were kept: what came since is removed, what was changed gets its design
-    back as a change of its own. The commission itself is not saved."""
-    kept = commission.before_variation
-    if kept is None:
-        raise TypeError("nothing is kept")
-    commission.before_variation, commission.terms = None, kept["terms"]
+def put_back(commission: Commission, together: Iterable[Commission], by: User | None, now: datetime) -> None:
+    """The options, terms and space as they were kept: what came since is removed, what was changed gets its
+    design back as a change of its own. `together` are the commissions in its space, locked. The commission
+    itself is not saved. Raises Unreadable, and does nothing, where what was kept is damaged."""
+    kept = BEFORE.read(commission.before_variation)
+    commission.before_variation, commission.terms = None, kept.terms
+    _space_back(commission, kept, together, by, now)
     Option.objects.filter(commission=commission).update(removed_at=now)  # letters may have moved
-    for option in Option.every.filter(commission=commission, pk__in=map(int, kept["options"])):
-        _back(option, kept["options"][str(option.pk)], by)
+    for option in Option.every.filter(commission=commission, pk__in=filter(str.isdecimal, kept.options)):
+        _back(option, kept.options[str(option.pk)], by)
 
 
-def _values(option: Option) -> dict[str, Any]:
-    values = {name: getattr(option, name) for name in OF_AN_OPTION}
-    return {**values, "ready_on": option.ready_on and option.ready_on.isoformat()}
+def forget_words(commission: Commission, instead: str) -> None:
+    """A person goes: what was kept holds no words of or about them. Not saved."""
+    kept = commission.before_variation
+    if isinstance(kept, dict):
+        kept |= {"typed": {}, "measured_by": ""}
+    for terms in (commission.terms, kept.get("terms") if isinstance(kept, dict) else None):
+        if isinstance(terms, dict) and isinstance(terms.get("discount"), dict):
+            terms["discount"]["reason"] = instead
 
 
-def _back(option: Option, values: Mapping[str, Any], by: User | None) -> None:
-    if option.design != values["design"]:
+def _space_back(
+    commission: Commission, kept: Before, together: Iterable[Commission], by: User | None, now: datetime
+) -> None:
+    """The figures of others in it follow; under a panel that was sold for it meanwhile it stays. What it was
+    for the variation is said, since somebody may have measured it."""
+    space = Space.objects.select_for_update().get(pk=commission.space_id)
+    if kept.space is None or kept.space == space.document:
+        return
+    told = f"For a variation the space was {space_words(space, PLAIN)}. "
+    if any(is_closed(each) for each in together if each.pk != commission.pk):
+        told += (
+            "It stays so, since another panel was sold for it: what is sold here was made for another size."
+        )
+    else:
+        told += "It is again what it was when this was sold."
+        changed = (name for name in kept.space if kept.space[name] != space.document.get(name))
+        space.touch((f"space.{name}" for name in changed), by)
+        space.document, space.typed = kept.space, kept.typed
+        space.measured_by, space.measured_on = kept.measured_by, kept.measured_on
+        space.save()
+        reprice_in(space, timezone.localdate(now))
+    write_entry(commission, told, by, kind=Entry.Kind.EVENT, at=now)
+
+
+def _back(option: Option, before: OptionBefore, by: User | None) -> None:
+    if option.design != before.design:
         last = option.changes.order_by("-sequence").values_list("sequence", flat=True).first() or 0
-        OptionChange.objects.create(option=option, sequence=last + 1, design=values["design"], by=by)
-    for name in OF_AN_OPTION:
-        setattr(option, name, values[name])
-    option.ready_on = date.fromisoformat(values["ready_on"]) if values["ready_on"] else None
+        OptionChange.objects.create(option=option, sequence=last + 1, design=before.design, by=by)
+    for name in NAMES:
+        setattr(option, name, getattr(before, name))
     option.removed_at, option.revision = None, option.revision + 1
     option.save()

@@ -1,5 +1,6 @@
 """The client's yes or no: judged by what stands, written once."""
 
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date, datetime
 from decimal import Decimal
@@ -9,7 +10,7 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from studio.commissions.closed import is_varied
-from studio.commissions.locks import locked_commission
+from studio.commissions.locks import locked_with_others
 from studio.commissions.models import Commission
 from studio.commissions.variation import put_back
 from studio.money import to_minor
@@ -20,6 +21,7 @@ from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, Standing, judge
 from studio.proposals.stored import Stored, read
 from studio.proposals.telling import tell
+from studio.stored.door import Unreadable
 from studio.voice import Voice
 
 __all__ = ["decide", "said", "standing_of"]
@@ -75,7 +77,7 @@ def decide(
 def _write(
     issue_pk: int, answer: Reply, now: datetime, link: Link | None, by: User | None, evidence: dict[str, Any]
 ) -> Decision:
-    commission = locked_commission(Proposal.objects.get(issues=issue_pk).commission_id)
+    commission, together = locked_with_others(Proposal.objects.get(issues=issue_pk).commission_id)
     # after the lock: a new issue, a revoked link or another answer may have come in between
     issue = ProposalIssue.objects.defer("making", "costs").get(pk=issue_pk)
     fresh = Link.objects.get(pk=link.pk) if link else None
@@ -91,7 +93,7 @@ def _write(
         "evidence": evidence,
     }
     decision.save(force_insert=True)
-    _move(commission, decision)
+    _move(commission, together, decision)
     tell(issue, f"option {decision.letter} approved" if decision.letter else "declined", by, now)
     return decision
 
@@ -102,13 +104,15 @@ def _ready(stored: Stored, answer: Reply, today: date) -> dict[str, date]:
     return {letter: promise.ready_on for letter, promise in named.items()}
 
 
-def _move(commission: Commission, decision: Decision) -> None:
-    """A yes to a variation is the new state; a no leaves what was sold before."""
+def _move(commission: Commission, together: tuple[Commission, ...], decision: Decision) -> None:
+    """A yes to a variation is the new state; a no leaves what was sold before. Where that cannot be read, the
+    variation stays open, and whoever ends it is told why."""
     if decision.letter:
         commission.stage, commission.approved_letter = Commission.Stage.APPROVED, decision.letter
         commission.before_variation = None
     elif is_varied(commission):
-        put_back(commission, decision.by, decision.at)
+        with suppress(Unreadable):
+            put_back(commission, together, decision.by, decision.at)
     else:
         commission.stage = Commission.Stage.DECLINED
     commission.save(update_fields=["stage", "approved_letter", "before_variation", "terms"])

@@ -10,6 +10,7 @@ from studio.clients.erasing import client_erased
 from studio.clients.models import Client, Photograph, Space
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Entry
+from studio.commissions.variation import forget_words
 from studio.letters.settling import empty_letters
 from studio.people.models import User
 from studio.proposals.erasures import note_erasures
@@ -76,10 +77,7 @@ def _empty_spaces(client: Client) -> None:
 def _empty_commissions(client: Client) -> None:
     for commission in client.commissions.all():
         commission.title, commission.next_step = ERASED, ""
-        before = commission.before_variation
-        for terms in (commission.terms, before["terms"] if before else None):
-            if isinstance(terms, dict) and isinstance(terms.get("discount"), dict):
-                terms["discount"]["reason"] = ERASED.lower()
+        forget_words(commission, ERASED.lower())
         commission.save(update_fields=("title", "next_step", "terms", "before_variation"))
 
 

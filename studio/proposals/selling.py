@@ -3,6 +3,7 @@
 Each takes the commission's lock first, so of two at once one finds what the other did. `seen` is the public
 id of the sold issue on the page that asks; None asks for no such thing."""
 
+from contextlib import suppress
 from datetime import date, datetime
 from decimal import Decimal
 
@@ -11,7 +12,7 @@ from django.db.models import Max
 from django.utils import timezone
 
 from studio.commissions.closed import is_varied
-from studio.commissions.locks import locked_commission
+from studio.commissions.locks import locked_commission, locked_with_others
 from studio.commissions.models import Commission
 from studio.commissions.variation import keep_before, put_back
 from studio.money import round_money, to_minor
@@ -22,6 +23,7 @@ from studio.proposals.models import Cancellation, Decision, Link, Proposal, Prop
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
+from studio.stored.door import Unreadable
 
 __all__ = [
     "begin_variation", "cancel", "end_variation", "newest_yes", "next_of_year", "release", "withdraw_open",
@@ -83,12 +85,12 @@ def _begin(commission_pk: int, by: User | None, now: datetime, seen: str | None)
 @transaction.atomic
 def end_variation(commission: Commission, by: User | None, now: datetime) -> None:
     """Leave it at what is sold: the variation's issue is withdrawn, the options are put back. Raises Conflict
-    where none is open."""
-    commission = locked_commission(commission.pk)
+    where none is open; Unreadable where what was sold cannot be put back."""
+    commission, together = locked_with_others(commission.pk)
     if not is_varied(commission):
         raise Conflict.because("variation", "no variation is open", "look at what stands now")
     withdraw_open(commission, now)
-    put_back(commission, by, now)
+    put_back(commission, together, by, now)
     commission.save(update_fields=["before_variation", "terms"])
     tell(_sold(commission, None).issue, "the variation of it was ended", by, now)
 
@@ -116,12 +118,14 @@ def cancel(
     """Write down that what is sold is not made after all; `owed` is what the client pays for what was done,
     with tax. A variation ends with it. Raises Conflict where nothing is sold; Refused where it is not said
     who or why, or more would be owed than the price."""
-    commission = locked_commission(commission.pk)
+    commission, together = locked_with_others(commission.pk)
     sold = _sold(commission, seen)
     refuse_all(_problems(who.strip(), why.strip(), owed, sold))
     withdraw_open(commission, now)
     if is_varied(commission):
-        put_back(commission, by, now)
+        with suppress(Unreadable):  # what ends need not be mended
+            put_back(commission, together, by, now)
+        commission.before_variation = None
     made = Cancellation.objects.create(
         decision=sold,
         who=who.strip(),

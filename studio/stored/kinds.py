@@ -10,10 +10,11 @@ from studio.making.shop import Calendar
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused
+from studio.stored.before import Before
 from studio.stored.door import DocumentKind
 from studio.stored.jobs_apart import without_jobs
 
-__all__ = ["DESIGN", "KINDS", "PATTERN", "RATE_BOOK", "SHOP", "SPACE", "TERMS"]
+__all__ = ["BEFORE", "DESIGN", "KINDS", "PATTERN", "RATE_BOOK", "SHOP", "SPACE", "TERMS"]
 
 
 def _asked(values: dict[str, Any]) -> dict[str, Any]:
@@ -61,5 +62,7 @@ RATE_BOOK = DocumentKind("rate book", RateBook, (_uncertain,))
 SHOP = DocumentKind("calendar and stock", Calendar, (without_jobs,))
 """Under the name of the page that saves it; stock and jobs are movements."""
 PATTERN = DocumentKind("pattern", Pattern)
+BEFORE = DocumentKind("what was sold", Before)
+"""While a variation is open."""
 
-KINDS: tuple[DocumentKind[Any], ...] = (DESIGN, SPACE, TERMS, RATE_BOOK, SHOP, PATTERN)
+KINDS: tuple[DocumentKind[Any], ...] = (DESIGN, SPACE, TERMS, RATE_BOOK, SHOP, PATTERN, BEFORE)

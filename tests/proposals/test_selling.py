@@ -10,8 +10,11 @@ import pytest
 from django.db import OperationalError, connection
 from django.utils import timezone
 
-from studio.commissions.closed import is_closed
+from studio.clients.models import Space
+from studio.commissions.closed import is_closed, is_varied
+from studio.commissions.estimating import save_space_of
 from studio.commissions.models import Commission
+from studio.lattice import design as lattice
 from studio.money import from_minor
 from studio.problem import Refused
 from studio.proposals.deciding import decide
@@ -21,9 +24,10 @@ from studio.proposals.models import Cancellation, Decision, IssuedOption, Propos
 from studio.proposals.selling import begin_variation, cancel, end_variation, newest_yes, release
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
-from studio.stored.kinds import DESIGN
+from studio.stored.kinds import DESIGN, SPACE
 from studio.workshop.clock import today
-from tests.proposals.conftest import small_design, yes_to
+from tests.estimate.said import TAPED
+from tests.proposals.conftest import add_option, make_commission, small_design, yes_to
 
 
 @pytest.fixture
@@ -112,6 +116,80 @@ def test_without_a_yes_the_options_are_again_those_that_were_sold(variation, sol
     assert commission.options.get(letter="A").changes.last().design == before["A"][0]
 
 
+def in_other_space(commission, width="400"):
+    """The space as somebody measured it anew."""
+    place = commission.space
+    document = lattice.Space(widths_mm=(Decimal(width),), heights_mm=(Decimal(260),), **TAPED)
+
+    def save(row):
+        row.document, row.typed = SPACE.write(document), {"widths_mm.0": width}
+        row.measured_by = "Tam"
+        row.save()
+
+    save_space_of(place, save, today())
+    return fresh(commission)
+
+
+@pytest.mark.parametrize("how", ["declined", "ended", "cancelled"])
+def test_without_a_yes_the_space_is_again_that_of_what_was_sold(variation, sold, commission, owner, how):
+    was = (commission.space.document, commission.space.typed, commission.space.measured_by)
+    neighbour = make_commission(commission.client)
+    neighbour.space = commission.space
+    neighbour.save()
+    other = add_option(neighbour, "A", small_design())
+    before = other.gross_minor
+    varied = in_other_space(commission)
+    assert varied.options.get(letter="A").gross_minor != before
+    if how == "declined":
+        made = issued(commission, owner, "A")
+        decide(made, no_to(made), timezone.now())
+    elif how == "ended":
+        end_variation(varied, owner, timezone.now())
+    else:
+        call_off(commission)
+    place = fresh(commission).space
+    assert (place.document, place.typed, place.measured_by) == was
+    assert neighbour.options.get().gross_minor == before
+    assert commission.entries.filter(text__contains="the space was 400 mm wide, 260 mm high").count() == 1
+
+
+def test_a_space_under_a_panel_sold_for_it_meanwhile_stays(variation, sold, commission, owner):
+    neighbour = make_commission(commission.client)
+    neighbour.space = commission.space
+    neighbour.save()
+    varied = in_other_space(commission)
+    Commission.objects.filter(pk=neighbour.pk).update(stage="approved")
+    end_variation(varied, owner, timezone.now())
+    assert fresh(commission).space.document == varied.space.document
+    assert commission.entries.filter(text__contains="another panel was sold for it").count() == 1
+
+
+def test_after_a_yes_the_space_is_the_new_one(variation, sold, commission, owner):
+    varied = in_other_space(commission)
+    made = issued(commission, owner, "A")
+    decide(made, yes_to(made), timezone.now())
+    assert fresh(commission).space.document == varied.space.document
+
+
+DAMAGED = ([], {"terms": {}}, {"schema": 9}, {"terms": {}, "options": {"x": 1}})
+
+
+@pytest.mark.parametrize("kept", DAMAGED)
+def test_what_was_kept_and_cannot_be_read_loses_nothing(variation, sold, commission, owner, signed_in, kept):
+    """A no is written down, a cancellation ends; leaving the variation says why it cannot."""
+    Commission.objects.filter(pk=commission.pk).update(before_variation=kept)
+    made = issued(commission, owner)
+    address = f"/proposals/for/{commission.public_id}/"
+    answer = signed_in.post(f"{address}variation/end/")
+    assert answer.status_code == 422
+    decide(made, no_to(made), timezone.now())
+    assert is_varied(fresh(commission))
+    assert signed_in.get(address).status_code == 200
+    erase_client(commission.client, None, timezone.now())
+    call_off(commission)
+    assert (fresh(commission).stage, fresh(commission).before_variation) == ("cancelled", None)
+
+
 def test_a_variation_that_never_went_out_is_taken_up_again(variation, commission, owner):
     end_variation(commission, owner, timezone.now())
     assert begin_variation(commission, owner, timezone.now()) == variation
@@ -184,9 +262,12 @@ def test_erasing_empties_what_a_variation_kept(sold, commission, owner, ms_adeye
     Commission.objects.filter(pk=commission.pk).update(
         terms={**commission.terms, "discount": {"percent": "5", "reason": "Her birthday"}}
     )
+    Space.objects.update(typed={"widths_mm.0": "her desk"}, measured_by="Her brother")
     begin_variation(fresh(commission), owner, timezone.now())
+    assert all(word in str(fresh(commission).before_variation) for word in ("birthday", "desk", "brother"))
     erase_client(ms_adeyemi, None, timezone.now())
-    assert "birthday" not in str(fresh(commission).before_variation)
+    kept = str(fresh(commission).before_variation)
+    assert not any(word in kept for word in ("birthday", "desk", "brother"))
 
 
 def at_once(*acts: Callable[[], object]) -> list[str]:
