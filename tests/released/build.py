@@ -75,6 +75,7 @@ def _odd_rows(owner: Any) -> None:
     from django.utils import timezone
 
     from studio.clients.models import Client, Contact, Space
+    from studio.commissions.entries import write_entry
     from studio.commissions.models import Commission, Option, OptionChange
     from studio.document import canonical, digest
     from studio.lattice.patterns import patterns
@@ -127,8 +128,8 @@ def _odd_rows(owner: Any) -> None:
         space=school.space,
         terms={"client_kind": 3},
         stage="declined",
-        said="No, thank you.",
     )
+    write_entry(declined, "No, thank you.", owner)
     Option.objects.create(commission=declined, letter="A", design=first.design, **same)
 
     shop = {"stock_g": "none"}
