@@ -13,7 +13,7 @@ from math import ceil, hypot
 import numpy as np
 from numpy.typing import NDArray
 
-from studio.lattice.cells import crossing, crossing_across
+from studio.lattice.cells import crossing, crossing_across, off_crossing
 from studio.lattice.design import Design, WayIn
 from studio.lattice.fit import Fit
 from studio.lattice.modules import Module, group
@@ -21,10 +21,10 @@ from studio.lattice.split import TOLERANCE_MM, BedLimit, Cuts, split
 from studio.problem import Refused
 from studio.voice import at_most, length, said
 
-__all__ = ["LEAST_KEYS", "BedLimit", "Seam", "Section", "divide", "high_enough", "section_of"]
+__all__ = ["LEAST_JOINTS", "BedLimit", "Seam", "Section", "divide", "high_enough", "section_of"]
 
-LEAST_KEYS = 2
-"""So that a seam cannot turn about a single key."""
+LEAST_JOINTS = 2
+"""So that a seam cannot turn about a single one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,12 +44,14 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Seam:
-    """Where two sections meet: indices into Bill.sections, the length along the strips, keys across it, and
+    """Where two sections meet: indices into Bill.sections, the length along the strips, places at which
+    it is joined, how many of these have a key, since a strip crosses there (the others are glued alone), and
     whether it is also a joint between modules, closed on site."""
 
     first: int
     second: int
     length_mm: float
+    joints: int
     keys: int
     on_site: bool
 
@@ -57,8 +59,8 @@ class Seam:
 def divide(
     fit: Fit, design: Design, beds: Sequence[BedLimit], way_in: WayIn, key_spacing_mm: float
 ) -> tuple[tuple[Section, ...], tuple[Seam, ...], tuple[Module, ...]]:
-    """Sections, seams and modules, sections in order (column, row). Keys stand at most `key_spacing_mm`
-    apart.
+    """Sections, seams and modules, sections in order (column, row). A seam has a joint for each
+    `key_spacing_mm` that it begins.
 
     Raises Refused when no printer takes a section, or no section the way in.
     """
@@ -114,34 +116,48 @@ def _section(fit: Fit, columns: tuple[int, int], rows: tuple[int, int], module: 
     )
 
 
-def _seams(fit: Fit, cuts: Cuts, sections: Sequence[Section], key_spacing_mm: float) -> Iterator[Seam]:
+def _seams(fit: Fit, cuts: Cuts, sections: Sequence[Section], spacing_mm: float) -> Iterator[Seam]:
     rows = len(cuts.rows) - 1
     for i, section in enumerate(sections):
         above, right = (i + 1) % rows > 0, i + rows < len(sections)
         if above:
-            yield _seam(sections, i, i + 1, _level_mm(fit, section), key_spacing_mm)
+            yield _seam(sections, i, i + 1, *_level(fit, section), spacing_mm)
         if right:
-            yield _seam(sections, i, i + rows, _upright_mm(fit, section), key_spacing_mm)
+            yield _seam(sections, i, i + rows, *_upright(fit, section), spacing_mm)
         if above and right and fit.kind.every_other:  # round a corner of four, two opposite ones touch
             rising = (section.column + section.columns + section.row + section.rows) % 2 == 0
             pair = (i, i + rows + 1) if rising else (i + 1, i + rows)
-            yield _seam(sections, *pair, fit.cell_side_mm, key_spacing_mm, least=1)
+            yield _seam(sections, *pair, fit.cell_side_mm, 0, spacing_mm, least=1)
 
 
-def _level_mm(fit: Fit, section: Section) -> float:
-    """Along the seam above: along a side in every step where it zigzags."""
+def _level(fit: Fit, section: Section) -> tuple[float, int]:
+    """Length of the seam above, along a side in every step where it zigzags, and where strips cross it."""
     left, right, line = section.column, section.column + section.columns, section.row + section.rows
+    first, last = crossing_across(fit, left, line), crossing_across(fit, right, line)
     if fit.up.zigzag:
-        return (section.columns - fit.across.zigzag) * hypot(fit.across.step_mm, fit.up.step_mm)
-    return (crossing_across(fit, right, line) - crossing_across(fit, left, line)) * fit.across.step_mm
+        sides = section.columns - fit.across.zigzag
+        return sides * hypot(fit.across.step_mm, fit.up.step_mm), _at_turns(fit, sides)
+    return (last - first) * fit.across.step_mm, _at_crossings(fit, line, first, last)
 
 
-def _upright_mm(fit: Fit, section: Section) -> float:
-    """Along the seam on the right."""
+def _upright(fit: Fit, section: Section) -> tuple[float, int]:
+    """The same of the seam on the right."""
     bottom, top, line = section.row, section.row + section.rows, section.column + section.columns
+    first, last = crossing(fit, line, bottom), crossing(fit, line, top)
     if fit.across.zigzag:
-        return (section.rows - fit.up.zigzag) * hypot(fit.across.step_mm, fit.up.step_mm)
-    return (crossing(fit, line, top) - crossing(fit, line, bottom)) * fit.up.step_mm
+        sides = section.rows - fit.up.zigzag
+        return sides * hypot(fit.across.step_mm, fit.up.step_mm), _at_turns(fit, sides)
+    return (last - first) * fit.up.step_mm, _at_crossings(fit, line, first, last)
+
+
+def _at_turns(fit: Fit, sides: int) -> int:
+    """A strip crosses a zigzag at each of its turns, unless all strips zigzag along seams."""
+    return 0 if fit.kind.every_other else sides - 1
+
+
+def _at_crossings(fit: Fit, line: int, first: int, last: int) -> int:
+    """Crossings of a straight seam between its ends: there, strips are half strips or seams themselves."""
+    return sum(not off_crossing(fit, line + step) for step in range(first + 1, last))
 
 
 def _seam(
@@ -149,8 +165,10 @@ def _seam(
     first: int,
     second: int,
     length_mm: float,
+    crossings: int,
     spacing_mm: float,
-    least: int = LEAST_KEYS,
+    least: int = LEAST_JOINTS,
 ) -> Seam:
-    keys = max(least, ceil((length_mm - TOLERANCE_MM) / spacing_mm))
-    return Seam(first, second, length_mm, keys, sections[first].module != sections[second].module)
+    joints = max(least, ceil((length_mm - TOLERANCE_MM) / spacing_mm))
+    on_site = sections[first].module != sections[second].module
+    return Seam(first, second, length_mm, joints, min(joints, crossings), on_site)

@@ -27,6 +27,8 @@ __all__ = ["Cost", "costs"]
 MEASURED: frozenset[Per] = frozenset(
     ("square metre", "light metre", "sheet square metre", "diffuser square metre")
 )
+SPOKEN: dict[str, str] = {"seam key": "joint along seams"}
+"""What is counted, where its name in rate books says less or more than that."""
 TRIPS: frozenset[Per] = frozenset(("survey kilometre", "kilometre", "delivery", "hanging"))
 HEADINGS: dict[Per, Heading] = {
     "light metre": "light",
@@ -187,7 +189,7 @@ def _labour(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
 def _work(book: RateBook, operation: Operation, times: Decimal) -> Working:
     key = f"operations.{operation.code}"
     return Working(
-        f"{operation.per} × minutes × people ÷ 60 × {operation.role}",
+        f"{SPOKEN.get(operation.per, operation.per)} × minutes × people ÷ 60 × {operation.role}",
         (
             _counted(operation.per, times),
             rate_input(book, key, "minutes", operation.minutes, "min"),
@@ -204,9 +206,10 @@ def _work(book: RateBook, operation: Operation, times: Decimal) -> Working:
 
 
 def _counted(per: Per, times: Decimal) -> Input:
+    name = SPOKEN.get(per, per)
     if per in MEASURED:
-        return Input(per, plain(times), "computed")
-    return Input(per, plain(times), "brief" if per in TRIPS else "counted")
+        return Input(name, plain(times), "computed")
+    return Input(name, plain(times), "brief" if per in TRIPS else "counted")
 
 
 def _bought(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
@@ -224,14 +227,12 @@ def _bought(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
 
 
 def _purchase(book: RateBook, thing: Bought, times: Decimal) -> Working:
-    key = f"bought.{thing.code}"
-    formula = (
-        f"{thing.per} × quantity, rounded up × price" if thing.whole else f"{thing.per} × quantity × price"
-    )
+    key, counted = f"bought.{thing.code}", _counted(thing.per, times)
+    formula = f"{counted.name} × quantity{', rounded up' if thing.whole else ''} × price"
     return Working(
         formula,
         (
-            _counted(thing.per, times),
+            counted,
             rate_input(book, key, "quantity", thing.quantity, thing.unit),
             rate_input(book, key, "price", thing.price, f"{book.currency} {thing.unit}"),
         ),

@@ -28,7 +28,7 @@ OPERATIONS: tuple[tuple[str, str, str, str, Per, int, Stage], ...] = (
     ("place-infill", "Placing infills", "maker", "0.15", "infill", 1, "making"),
     ("glue-infill", "Gluing infills that only touch", "maker", "0.1", "glued infill", 1, "making"),
     ("clean-section", "Cleaning sections", "maker", "3", "section", 1, "making"),
-    ("seam", "Gluing keys along seams", "maker", "0.7", "seam key", 1, "making"),
+    ("seam", "Gluing seams, with keys where strips cross", "maker", "0.7", "seam key", 1, "making"),
     ("edging", "Fitting the edging", "maker", "8", "edged module", 1, "making"),
     ("trial-assembly", "Trial assembly", "maker", "25", "square metre", 1, "making"),
     ("back-panel", "Cutting and fitting the backing", "maker", "25", "backed panel", 1, "making"),

@@ -72,7 +72,7 @@ def _panel(bill: Bill, plan: MakingPlan) -> dict[Per, Decimal]:
         "infill": Decimal(sum(part.count for part in bill.infills)),
         "glued infill": Decimal(sum(part.count for part in bill.infills if part.holding == "glue dot")),
         "section": Decimal(len(bill.sections)),
-        "seam key": Decimal(sum(seam.keys for seam in bill.seams)),
+        "seam key": Decimal(sum(seam.joints for seam in bill.seams)),
         "site joint": Decimal(sum(seam.on_site for seam in bill.seams)),
         "module": Decimal(len(bill.modules)),
         "colour": Decimal(bill.colours),

@@ -32,8 +32,9 @@ Per = Literal[
 ]  # fmt: skip
 """What an operation or a bought-in thing is counted by. Deliveries, hangings and kilometres are 0 unless
 the brief has them; one trip counts when delivery and hanging combine. Kilometres are there and back; those of
-the survey count however the panel gets there. Glued infills are among the infills; edged modules are all
-modules of a panel with an edging, none of one without."""
+the survey count however the panel gets there. A seam key is a joint along a seam, with a key or without.
+Glued infills are among the infills; edged modules are all modules of a panel with an edging, none of one
+without."""
 
 
 @document

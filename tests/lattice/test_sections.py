@@ -1,6 +1,7 @@
+from collections import Counter, defaultdict
 from decimal import Decimal
-from itertools import combinations
-from math import sqrt
+from itertools import combinations, pairwise
+from math import atan2, degrees, sqrt
 
 import numpy as np
 import pytest
@@ -36,11 +37,11 @@ def test_a_square_panel_by_hand():
     assert [m.sections for m in modules] == [(0, 1)]
 
 
-@pytest.mark.parametrize(("spacing", "keys"), [(500, 2), (110, 2), (109, 3), (55, 4), (54, 5)])
-def test_two_keys_at_least(spacing, keys):
-    """A seam of 220 mm."""
+@pytest.mark.parametrize(("spacing", "joints"), [(500, 2), (110, 2), (109, 3), (55, 4), (54, 5)])
+def test_two_joints_at_least_and_keys_as_far_as_strips_cross(spacing, joints):
+    """A seam of 220 mm, which four strips cross."""
     _, _, (seam,), _ = divided("square", 10, 5, spacing=spacing)
-    assert seam.keys == keys
+    assert (seam.joints, seam.keys) == (joints, min(joints, 4))
 
 
 def test_a_seam_between_modules_is_closed_on_site():
@@ -117,6 +118,35 @@ def test_sections_are_what_their_cells_cover(lattice, columns, rows, bed):
         assert shared.length == pytest.approx(seam.length_mm, abs=1e-3)
 
 
+@settings(max_examples=60)
+@given(*places)
+def test_a_key_for_every_strip_that_crosses_a_seam(lattice, columns, rows, bed):
+    """Where two sides in one line meet, the cells on both sides of each being of one section, and these two
+    differ: found from the cells drawn one by one."""
+    fit, sections, seams, _ = divided(lattice, columns, rows, bed, spacing=10)
+    found = crossed(fit, section_of(fit, sections).tolist())
+    assert {(s.first, s.second): s.keys for s in seams if s.keys} == found
+
+
+def crossed(fit, owner):
+    """How many strips cross between two sections, by their indices; two at one crossing count once."""
+    beside, spokes = defaultdict(list), defaultdict(dict)
+    for polygon, section in zip(polygons(fit).values(), owner, strict=True):
+        corners = [tuple(round(x, 3) for x in point) for point in polygon.exterior.coords]
+        for pair in pairwise(corners):
+            beside[frozenset(pair)].append(section)
+    for side, owners in beside.items():
+        (ax, ay), (bx, by) = side
+        if len(owners) == 2 and owners[0] == owners[1]:
+            angle = round(degrees(atan2(by - ay, bx - ax)), 1) % 360
+            spokes[ax, ay][angle] = spokes[bx, by][round(angle + 180, 1) % 360] = owners[0]
+    counts = Counter()
+    for around in spokes.values():
+        opposite = {(around[a], b) for a in around for turn, b in around.items() if abs(turn - a - 180) < 0.2}
+        counts.update({tuple(sorted(pair)) for pair in opposite if pair[0] != pair[1]})
+    return dict(counts)
+
+
 def test_four_sections_of_rhombi_meet_along_one_side():
     """Diamond 4 x 4 boxes of 30 mm at 60 degrees, 207.8 x 120 mm, on a bed of 135 x 80: two by two sections.
     Each seam zigzags: 4 sides, less the one in the middle, which two opposite sections share."""
@@ -124,7 +154,8 @@ def test_four_sections_of_rhombi_meet_along_one_side():
     assert [(s.columns, s.rows) for s in sections] == [(5, 5), (5, 4), (4, 5), (4, 4)]
     assert sum(s.cells for s in sections) == 4 * 4 + 3 * 3 + 2 * 3 + 2 * 3 + 4
     corner = [s for s in seams if s.length_mm == 30]
-    assert [(s.first, s.second, s.keys) for s in corner] == [(0, 3, 1)]
+    assert [(s.first, s.second, s.joints) for s in corner] == [(0, 3, 1)]
+    assert not any(s.keys for s in seams)  # every strip that meets a seam runs along it from there
     assert sum(s.length_mm for s in seams) == (2 * 8 - 1) * 30
 
 

@@ -59,7 +59,7 @@ def a_bill(backing_area_mm2=0.0, light_length_mm=0.0) -> Bill:
         open_cells=20,
         parts=(a_part(), a_part(filament="Indigo", count=200), a_part(code="rail", count=4)),
         sections=(section, section),
-        seams=(Seam(first=0, second=1, length_mm=750.0, keys=8, on_site=True),),
+        seams=(Seam(first=0, second=1, length_mm=750.0, joints=8, keys=8, on_site=True),),
         modules=(module, module),
         backing_area_mm2=backing_area_mm2,
         light_length_mm=light_length_mm,
