@@ -18,6 +18,8 @@ __all__ = ["LARGEST_MM", "SMALLEST_MM", "Length", "parse_length"]
 
 SMALLEST_MM, LARGEST_MM = Decimal("0.1"), Decimal(20_000)
 LONGEST_TEXT = 60
+SAYABLE_MM = 10**12
+"""Numbers of more digits than a Decimal has cannot be written out."""
 EXAMPLES = 'write a length such as 1200, 1.2 m, 47 1/4" or 4\' 2 1/2"'
 
 UNIT_MM = {
@@ -75,7 +77,7 @@ def parse_length(text: str, field: str = "length") -> Length:
     if mm > LARGEST_MM:
         raise Refused.because(
             field,
-            Said("“{}” is {}", said, length(mm, 0)),
+            Said("“{}” is {}", said, length(mm, 0)) if mm < SAYABLE_MM else f"“{said}” is far too long",
             Said("at most {}; check the unit", at_most(LARGEST_MM)),
         )
     return Length(mm, rest != said, text)

@@ -1,7 +1,7 @@
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from studio.lattice.length import Length, parse_length
@@ -97,6 +97,9 @@ alphabet = "0123456789 .,/'\"′″½¼-+~mcftinchabout²⁄ "
 
 
 @given(st.text(alphabet) | st.text())
+@example("9" * 40)
+@example("9" * 50 + " miles")
+@example("9" * 28 + "." + "9" * 20)
 def test_any_text_is_a_length_or_refused(text):
     try:
         found = parse_length(text)
