@@ -32,7 +32,8 @@ def carry(letter: Letter) -> Outcome:
     connection = get_connection()
     try:
         connection.open()
-        _message(letter, files, connection).send()
+        if not _message(letter, files, connection).send():
+            return Outcome(State.FAILED, "it has no address")
     except Exception as error:
         return outcome_of(error, getattr(connection, "data_began", False))
     finally:

@@ -210,3 +210,10 @@ def test_a_person_erased_between_the_claim_and_the_first_word(office, letter, mo
 def test_without_a_mail_server_letters_are_written_at_once(letter):
     assert letter().state == "sent"
     assert mail.outbox[0].attachments[0].content == PDF.content
+
+
+def test_without_an_address_nothing_is_sent(db, office, committed):
+    with committed():
+        row = written(receiver="")
+    row.refresh_from_db()
+    assert (row.state, row.answer) == ("failed", "it has no address")
