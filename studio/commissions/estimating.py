@@ -30,7 +30,8 @@ from studio.workshop.shop import current_shop
 
 __all__ = [
     "Stale", "Surroundings", "brief_of", "design_of", "estimate_option", "held_on", "in_currency",
-    "note_change", "reprice", "reprice_in", "save_design", "save_space_of", "use_newer_rates",
+    "jobs_of", "note_change", "reprice", "reprice_in", "save_design", "save_space_of", "shop_for",
+    "use_newer_rates",
 ]  # fmt: skip
 
 
@@ -71,10 +72,23 @@ def brief_of(option: Option) -> Brief:
     )
 
 
+def jobs_of(commission: Commission) -> str:
+    """What the sources of a commission's bookings start with."""
+    return f"{commission.public_id}-"
+
+
+def shop_for(commission: Commission, as_of: date) -> ShopState:
+    """The workshop without what is booked for this commission already: a variation is made in place of what
+    was sold, not after it. Raises Unreadable."""
+    return current_shop(as_of, jobs_of(commission))
+
+
 def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) -> Estimate:
     """The option at the rates under which it was saved, with the workshop as it stands. Raises Refused."""
     book = book_of(option.rate_book)
-    return estimate(in_currency(brief_of(option), book), book, shop or current_shop(as_of), as_of)
+    return estimate(
+        in_currency(brief_of(option), book), book, shop or shop_for(option.commission, as_of), as_of
+    )
 
 
 def held_on(option: Option, as_of: date, shop: ShopState) -> date:
@@ -115,7 +129,7 @@ def save_design(
     book, before, around_before = book_of(option.rate_book), _design_before(option), _around_of(option)
     shared = around or around_before
     brief = Brief(title=option.commission.title, design=design, space=shared.space, terms=shared.terms)
-    found = estimate(in_currency(brief, book), book, current_shop(as_of), as_of)
+    found = estimate(in_currency(brief, book), book, shop_for(option.commission, as_of), as_of)
     around_moved = (shared.space, shared.terms) != (around_before.space, around_before.terms)
     with transaction.atomic():
         together = locked_in_space(option.commission.space_id)
@@ -164,8 +178,8 @@ def use_newer_rates(option: Option, as_of: date) -> Estimate:
     with transaction.atomic():
         refuse_closed(locked_commission(option.commission_id))
         option.refresh_from_db(from_queryset=Option.objects.all())
-        option.rate_book, book = current_book(as_of)
-        found = estimate(in_currency(brief_of(option), book), book, current_shop(as_of), as_of)
+        option.rate_book = current_book(as_of)[0]
+        found = estimate_option(option, as_of)
         option.revision += 1
         set_figures(option, found)
         option.save()

@@ -20,7 +20,7 @@ class Commission(Touched):
     first. `terms` is a studio.pricing.terms.Terms as JSON. `approved_letter` is written with the decision.
     `before_variation` is there while a variation of what was sold is open: what its options, terms and space
     were (stored/before.py). `expected_on` is when the calendar expects the work to be ready now, which
-    promises nothing."""
+    promises nothing; nobody tells it as long as bookings have no order and do not say how far a job is."""
 
     class Stage(models.TextChoices):
         ENQUIRY = "enquiry", "Enquiry"

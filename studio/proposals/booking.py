@@ -4,6 +4,7 @@ of it then."""
 from django.db import transaction
 from django.db.models import QuerySet
 
+from studio.commissions.estimating import jobs_of
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.making.booked import Amounts, State
@@ -53,11 +54,11 @@ def released_now(issue: ProposalIssue, by: User | None) -> None:
 
 def _yeses(commission: Commission) -> QuerySet[Decision]:
     found = Decision.objects.filter(proposal__commission=commission, answer=Decision.Answer.APPROVED)
-    return found.select_related("issue__proposal").defer("issue__making", "issue__costs")
+    return found.select_related("issue__proposal__commission").defer("issue__making", "issue__costs")
 
 
 def _source(issue: ProposalIssue) -> str:
-    return f"yes-{issue.public_id}"
+    return f"{jobs_of(issue.proposal.commission)}{issue.public_id}"
 
 
 def amounts_of(decision: Decision) -> Amounts:

@@ -104,10 +104,11 @@ def booked(as_of: date) -> Booked:
     return Booked(_by_name(taken_sums(as_of)), _by_name(might_come))
 
 
-def taken_sums(as_of: date) -> QuerySet[BookingMovement, Any]:
+def taken_sums(as_of: date, without: str = "") -> QuerySet[BookingMovement, Any]:
     """What others must do without, in rows of (kind, name, hundredths); as `making.booked.takes` has it for
-    one job."""
-    return _sums(Q(state__in=("firm", "released")) | Q(state="held", held_until__gte=as_of))
+    one job. Jobs whose source starts with `without` are those of the asker."""
+    taken = Q(state__in=("firm", "released")) | Q(state="held", held_until__gte=as_of)
+    return _sums(taken & ~Q(booking__source__startswith=without) if without else taken)
 
 
 def open_jobs(by_hand: bool) -> list[BookedJob]:

@@ -22,11 +22,11 @@ __all__ = ["calendar_if_readable", "current_shop", "readable_calendar", "write_c
 CALENDAR = "calendar"
 
 
-def current_shop(as_of: date) -> ShopState:
-    """The workshop as of a day, in one query: holds that end before it take nothing. Raises Unreadable: no
-    date is promised by another calendar."""
+def current_shop(as_of: date, without: str = "") -> ShopState:
+    """The workshop as of a day, in one query: holds that end before it take nothing, nor do jobs whose source
+    starts with `without`. Raises Unreadable: no date is promised by another calendar."""
     calendar, taken, lies = Calendar(), dict[tuple[Kind, str], int](), dict[str, int]()
-    for kind, name, hundredths in _newest().union(taken_sums(as_of), shelf_sums(), all=True):
+    for kind, name, hundredths in _newest().union(taken_sums(as_of, without), shelf_sums(), all=True):
         if kind == CALENDAR:
             calendar = _read_calendar(name)
         elif kind == "shelf":

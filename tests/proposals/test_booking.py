@@ -28,7 +28,7 @@ from studio.workshop.bookings import booked, move, open_jobs, state_of
 from studio.workshop.by_hand import replace_typed, save_stock, typed_grams
 from studio.workshop.clock import today
 from studio.workshop.shop import current_shop
-from tests.proposals.conftest import yes_to
+from tests.proposals.conftest import add_option, make_commission, small_design, yes_to
 from tests.proposals.test_freeze import golden
 
 
@@ -218,16 +218,17 @@ def test_a_page_from_before_the_cancellation_books_nothing(
 
 
 def test_hours_on_a_printer_that_is_gone_move_to_another(sold, issue, owner, address, signed_in):
-    """Until then no day can be named for anything."""
+    """Until then no day can be named for anything else."""
+    other = add_option(make_commission(issue.client), "A", small_design())
     book(issue, parse(Taken, {"printers": [{"name": "Sold one", "hours": "5"}]}), owner)
     with pytest.raises(Refused, match="Sold one"):
-        estimate_option(Option.objects.first(), today())
+        estimate_option(other, today())
     posted = filled(signed_in.get(address).content.decode()) | {"takes.state": "firm"}
     assert signed_in.post(address, posted).status_code == 422
     moved = {"takes.printers.0.hours": "0", "takes.printers.1.hours": "5"}
     assert signed_in.post(address, posted | moved).status_code == 302
     assert booked(today()).taken == amounts(printer_minutes={"Small bed": 300})
-    assert estimate_option(Option.objects.first(), today())
+    assert estimate_option(other, today())
 
 
 def test_a_job_that_is_made_takes_nothing_and_can_be_taken_up_again(sold, issue, owner, address, signed_in):
@@ -269,6 +270,18 @@ def test_a_variation_is_booked_in_place_of_what_was_sold(sold, issue, commission
     assert (booked_state(issue), booked_state(varied)) == ("cancelled", "firm")
     assert booked(today()).taken == amounts(van_days=2)
     assert len(open_jobs(by_hand=False)) == 1
+
+
+def test_a_variation_is_not_made_after_what_it_replaces(sold, issue, commission, owner):
+    """What is booked for a commission makes its own options no later, and others' as late as before."""
+    alone = estimate_option(Option.objects.first(), today()).dates
+    taken = parse(
+        Taken, {"printers": [{"name": "Small bed", "hours": 400}, {"name": "Large bed", "hours": 400}]}
+    )
+    book(issue, taken, owner)
+    other = add_option(make_commission(commission.client), "A", small_design())
+    assert estimate_option(other, today()).dates.held_on > alone.held_on
+    assert estimate_option(Option.objects.first(), today()).dates == alone
 
 
 def test_typed_grams_never_become_less_than_nothing(typed):

@@ -7,8 +7,8 @@ from django.http import Http404
 
 from studio.commissions.closed import is_closed
 from studio.commissions.difference import difference
-from studio.commissions.estimating import held_on
-from studio.commissions.models import Option
+from studio.commissions.estimating import held_on, shop_for
+from studio.commissions.models import Commission, Option
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import old_rates
 from studio.estimate.result import Estimate
@@ -19,7 +19,6 @@ from studio.stored.door import Unreadable
 from studio.stored.kinds import DESIGN
 from studio.workshop.books import voice_of
 from studio.workshop.models import RateBookRevision, Studio
-from studio.workshop.shop import current_shop
 
 __all__ = ["side_by_side"]
 
@@ -36,7 +35,8 @@ def side_by_side(
     old; `found` is the answer for `option`."""
     if not options:
         raise Http404
-    first, shop = DESIGN.readable(options[0].design), _shop(on) if len(options) > 1 else None
+    first = DESIGN.readable(options[0].design)
+    shop = _shop(option.commission, on) if len(options) > 1 else None
     return [
         {
             "letter": each.letter,
@@ -59,10 +59,10 @@ def _word(option: Option, first: Design | None, studio: Studio) -> str:
     return difference(design, first, voice_of(studio)) if first else ""
 
 
-def _shop(on: date) -> ShopState | None:
+def _shop(commission: Commission, on: date) -> ShopState | None:
     """Asked for once. No day is named without what is promised already."""
     try:
-        return current_shop(on)
+        return shop_for(commission, on)
     except Unreadable:
         return None
 

@@ -7,7 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
 from studio.commissions.access import get_option_or_404
-from studio.commissions.estimating import estimate_option
+from studio.commissions.estimating import estimate_option, shop_for
 from studio.commissions.making.shown import MakingShown
 from studio.commissions.models import Option
 from studio.people.audience import audience
@@ -15,7 +15,6 @@ from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.clock import today
-from studio.workshop.shop import current_shop
 
 __all__ = ["making"]
 
@@ -31,7 +30,7 @@ def making(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
 
 def _made(option: Option) -> dict[str, Any]:
     on = today()
-    shop, voice = current_shop(on), voice_of(the_studio(), option.currency)
+    shop, voice = shop_for(option.commission, on), voice_of(the_studio(), option.currency)
     try:
         found = estimate_option(option, on, shop)
     except Refused as refused:

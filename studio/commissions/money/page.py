@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from studio.commissions.estimating import estimate_option
+from studio.commissions.estimating import estimate_option, shop_for
 from studio.commissions.models import Option
 from studio.estimate.compare import Comparison, Share, compare, money_by_group
 from studio.estimate.result import Estimate
@@ -17,7 +17,6 @@ from studio.pricing.totals import Total, totals
 from studio.problem import Refused
 from studio.voice import Voice
 from studio.workshop.books import book_of, current_book
-from studio.workshop.shop import current_shop
 
 __all__ = ["Money", "Pair", "money_of", "old_and_new"]
 
@@ -57,7 +56,7 @@ class Pair:
 def money_of(option: Option, others: list[Option], voice: Voice, on: date) -> Money:
     """Raises Refused where the option has no price; others without one, or in another currency, are left
     out."""
-    shop, book = current_shop(on), book_of(option.rate_book)
+    shop, book = shop_for(option.commission, on), book_of(option.rate_book)
     found = estimate_option(option, on, shop)
     consumer = found.brief.terms.client_kind == "consumer"
     return Money(
