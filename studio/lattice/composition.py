@@ -12,6 +12,7 @@ from studio.document import canonical
 from studio.lattice.arrange import Arranged, arrange
 from studio.lattice.cell import cell_polygon, opening_polygon
 from studio.lattice.cells import Cells, cells_of
+from studio.lattice.cut import LEAST_STRIP_MM
 from studio.lattice.design import Design, TouchUp, backing_word
 from studio.lattice.fit import Fit
 from studio.lattice.infill_piece import Piece
@@ -20,7 +21,7 @@ from studio.lattice.patterns import pattern_of
 from studio.lattice.piece import piece_for
 from studio.lattice.shapes import SHAPES
 from studio.problem import Problem, Refused, refuse_all
-from studio.voice import at_most, count, length, said
+from studio.voice import at_least, at_most, count, length, said
 
 __all__ = ["SHAPES", "Composition", "Piece", "compose"]
 
@@ -67,9 +68,10 @@ def compose(design: Design, fit: Fit) -> Composition:
     is counting.
 
     Raises Refused for an unknown pattern, one of another lattice or one that cannot be printed at this size,
-    for an arrangement that does not fit, and for infills that stand out too far.
+    for an arrangement that does not fit, strips that are too thin, and infills that stand out too far.
     """
     _refuse_deep(design)
+    _refuse_thin(design)
     cells = cells_of(fit)
     _refuse_many(len(cells.x))
     arranged = arrange(design, fit, cells)
@@ -120,6 +122,17 @@ def _refuse_deep(design: Design) -> None:
         reason = said("{}, more than the {} of lattice that hold them", stand, length(lattice))
         remedy = said("at most {}, or a deeper lattice", at_most(2 * lattice))
         raise Refused.because("design.infill_depth_mm", reason, remedy)
+
+
+def _refuse_thin(design: Design) -> None:
+    """Sections end on centre lines, with half a strip, which is printed as two walls at least, as infills'
+    strips are."""
+    if (half := design.strip_width_mm / 2) < LEAST_STRIP_MM:
+        reason = said(
+            "sections end with half a strip of {}, two beads take {}", length(half), length(LEAST_STRIP_MM)
+        )
+        remedy = said("ground strips of at least {}", at_least(2 * LEAST_STRIP_MM))
+        raise Refused.because("design.strip_width_mm", reason, remedy)
 
 
 def _patterns(arranged: Arranged, design: Design) -> tuple[Pattern, ...]:

@@ -10,21 +10,22 @@ from shapely import Polygon
 from studio.lattice.axis import Axis
 from studio.lattice.cells import crossing, crossing_across
 from studio.lattice.composition import Composition
+from studio.lattice.cut import BEAD_MM, LEAST_STRIP_MM
 from studio.lattice.design import Design
 from studio.lattice.face import Face, Ring, face_of_polygon, face_of_rings, ring
 from studio.lattice.fit import Fit
 from studio.lattice.part import Part, spares_for
 from studio.lattice.sections import Seam, Section, section_of
 from studio.lattice.shapes import SHAPES
-from studio.voice import Said, length
+from studio.problem import Refused
+from studio.voice import Said, at_least, length, said
 
 __all__ = ["key_parts", "kinds_of", "outline_of", "section_parts"]
 
 Kind = tuple[int, ...]
-KEY_LENGTH_MM, KEY_END_MM, KEY_WAIST_MM, KEY_DEPTH_MM = 12.0, 2.4, 1.6, 3.0
-"""Size of a key: common practice, no source. The ends are narrower than a strip of 3.2 mm, which they lie in.
-"""
-KEY_SIZE = f"{KEY_LENGTH_MM:g} × {KEY_END_MM:g} mm"
+KEY_LENGTH_MM, KEY_END_MM, KEY_DEPTH_MM = 12.0, 2.4, 3.0
+"""Size of a key where strips have room for it: common practice, no source."""
+END_TO_WAIST = 1.5
 
 
 def section_parts(composition: Composition, sections: Sequence[Section]) -> tuple[Part, ...]:
@@ -134,17 +135,20 @@ def _corners(points: list[tuple[int, int]]) -> list[tuple[int, int]]:
 
 
 def key_parts(design: Design, seams: Sequence[Seam], spares_percent: float) -> tuple[Part, ...]:
-    """The keys of all seams; none for a lattice in one section."""
+    """The keys of all seams; none for a lattice in one section. Their pockets go half through the lattice at
+    most. Raises Refused where strips are too narrow for any."""
     count = sum(seam.keys for seam in seams)
     if not count:
         return ()
+    end_mm = _key_end_mm(design)
+    size = f"{KEY_LENGTH_MM:g} × {end_mm:g} mm"
     part = Part(
         code="key",
         pattern="",
-        size=Said("{} × {}", length(KEY_LENGTH_MM), length(KEY_END_MM), plain=KEY_SIZE),
+        size=Said("{} × {}", length(KEY_LENGTH_MM), length(end_mm), plain=size),
         filament=design.lattice_filament,
-        face=face_of_polygon(_outline()),
-        depth_mm=min(KEY_DEPTH_MM, float(design.depth_mm)),
+        face=face_of_polygon(_outline(end_mm)),
+        depth_mm=min(KEY_DEPTH_MM, float(design.depth_mm) / 2),
         count=count,
         spares=spares_for(count, spares_percent),
         nests="box",
@@ -152,6 +156,20 @@ def key_parts(design: Design, seams: Sequence[Seam], spares_percent: float) -> t
     return (part,)
 
 
-def _outline() -> Polygon:
-    along, end, waist = KEY_LENGTH_MM / 2, KEY_END_MM / 2, KEY_WAIST_MM / 2
+def _key_end_mm(design: Design) -> float:
+    """The strip less its play and a bead on either side, for its pocket's walls."""
+    beside_mm = 2 * (BEAD_MM + float(design.clearance_mm))
+    end_mm = round(min(KEY_END_MM, float(design.strip_width_mm) - beside_mm), 2)
+    if end_mm < (least_mm := LEAST_STRIP_MM * END_TO_WAIST):
+        reason = "a key across a seam would be {} wide in strips of {}, and it takes {}"
+        sizes = length(max(end_mm, 0)), length(design.strip_width_mm), length(least_mm)
+        remedy = "ground strips of at least {}, or a bed that takes the panel in one section"
+        raise Refused.because(
+            "design.strip_width_mm", said(reason, *sizes), said(remedy, at_least(least_mm + beside_mm))
+        )
+    return end_mm
+
+
+def _outline(end_mm: float) -> Polygon:
+    along, end, waist = KEY_LENGTH_MM / 2, end_mm / 2, end_mm / END_TO_WAIST / 2
     return Polygon([(-along, -end), (0, -waist), (along, -end), (along, end), (0, waist), (-along, end)])

@@ -76,9 +76,9 @@ def test_the_plates_of_the_example_are_cut_for_an_earlier_day() -> None:
 def test_hours_of_the_rate_book_may_change_its_plates() -> None:
     # Somebody is there all day and all night: even plates are as good as any, and the fewest.
     always = Hours(attended_from_hour=0, attended_to_hour=24)
-    found = price_up(brief(12), replace(BOOK, hours=always), SHOP)
+    found = price_up(brief(15), replace(BOOK, hours=always), SHOP)
     assert found.plan.plates == evened(found).plates
-    assert found.plan.plates != priced(12).plan.plates
+    assert found.plan.plates != priced(15).plan.plates
 
 
 def test_other_hours_of_the_workshop_leave_the_price_of_an_option_alone() -> None:

@@ -12,6 +12,7 @@ from studio.lattice.bill import BedLimit, bill_of
 from studio.lattice.composition import compose
 from studio.lattice.design import AllOver, BorderAndField, Infill, WayIn
 from studio.lattice.sections import section_of
+from studio.problem import Refused
 from tests.lattice.cast import LATTICES, OPEN, PATTERN, STAR, lattices, sized
 from tests.lattice.test_cells import polygons
 
@@ -207,6 +208,36 @@ def test_keys_have_spares_and_a_panel_in_one_section_has_none():
     (key,) = by_code(billed("square", 10, 5), "key")
     assert (key.count, key.spares, key.depth_mm) == (3, 1, 3)
     assert by_code(billed("square", 5, 5), "key") == []
+
+
+@settings(max_examples=60)
+@given(
+    st.decimals(Decimal(1), Decimal(6), places=1),
+    st.decimals(Decimal(0), Decimal("0.5"), places=2),
+    st.decimals(Decimal(2), Decimal(12), places=1),
+)
+def test_a_key_lies_in_its_strip_and_can_be_printed(strip, play, depth):
+    """Two beads of 0.45 mm are the least width of anything printed, one is the least beside a pocket: found
+    by growing and eroding the drawn key. Half a strip is the least that a section prints at its seams."""
+    sizes = {"strip_width_mm": strip, "clearance_mm": play, "depth_mm": depth, "infill_depth_mm": depth}
+    if strip < Decimal("1.8"):
+        with pytest.raises(Refused, match=r"strip_width_mm: .* half a strip .*; ground .* least 1.8"):
+            billed("square", 10, 5, **sizes)
+        return
+    if strip < Decimal("2.25") + 2 * play:  # an end of 1.35 narrows to a waist of 0.9
+        with pytest.raises(Refused, match=r"strip_width_mm: a key .*; ground strips of at least"):
+            billed("square", 10, 5, **sizes)
+        return
+    (key,) = by_code(billed("square", 10, 5, **sizes), "key")
+    outline = shapely.Polygon(key.face.rings[0].points - [key.face.width_mm / 2, key.face.height_mm / 2])
+    room = float(strip) / 2 - 0.45
+    assert shapely.box(-99, -room, 99, room).buffer(1e-9).contains(outline.buffer(float(play)))
+    assert outline.buffer(-0.449).geom_type == "Polygon"
+    assert key.depth_mm <= float(depth) / 2
+
+
+def test_a_panel_in_one_section_needs_no_room_for_keys():
+    assert not by_code(billed("square", 5, 5, strip_width_mm=Decimal(2)), "key")
 
 
 def test_backing_and_light_are_of_the_whole_panel():
