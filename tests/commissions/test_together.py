@@ -118,5 +118,6 @@ def test_the_strip_and_the_headline_name_the_same_day(
     Option.objects.filter(pk=option.pk).update(ready_on=TODAY - timedelta(days=40))
     page = signed_in.get(address)
     days = {entry["ready"] for entry in page.context["side_by_side"]}
-    assert days == {page.context["outcome"].ready}
+    outcome = page.context["outcome"]
+    assert days == {outcome.voice.weekday(outcome.found.dates.held_on)}
     assert dump(brief_of(option))["design"]["lattice"] in page.content.decode()
