@@ -9,8 +9,9 @@ from html import unescape
 import pytest
 from django.utils import timezone
 
+from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.estimating import estimate_option
-from studio.commissions.models import Option
+from studio.commissions.models import Commission, Option
 from studio.document import parse
 from studio.forms import Form, flat
 from studio.making.booked import amounts
@@ -237,6 +238,14 @@ def test_a_job_that_is_made_takes_nothing_and_can_be_taken_up_again(sold, issue,
         posted = filled(signed_in.get(address).content.decode())
         assert signed_in.post(address, posted | {"takes.state": state}).status_code == 302
         assert (booked_state(issue), booked(today()).taken) == (state, taken)
+
+
+def test_what_is_handed_over_takes_nothing(sold, issue, commission, owner):
+    book(issue, Taken(van_days=Decimal(1)), owner)
+    move("another-job", "another-job", "firm", amounts(van_days=2))
+    form = about_form(Commission.objects.get(pk=commission.pk))
+    save_about(Form({**form.values, "stage": "handed over"}), commission, owner)
+    assert (booked_state(issue), booked(today()).taken) == ("done", amounts(van_days=2))
 
 
 def test_a_page_from_before_another_change_changes_nothing(sold, issue, owner, address, signed_in):

@@ -12,8 +12,10 @@ from django.utils import timezone
 
 from studio.clients.models import Space
 from studio.commissions.closed import is_closed, is_varied
+from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.estimating import save_space_of
 from studio.commissions.models import Commission
+from studio.forms import Form
 from studio.lattice import design as lattice
 from studio.money import from_minor
 from studio.problem import Refused
@@ -227,6 +229,30 @@ def test_more_than_the_price_is_not_owed_and_no_broken_pence(sold, commission, o
     with pytest.raises(Refused, match="the price with tax"):
         call_off(commission, owed)
     assert not Cancellation.objects.exists()
+
+
+def by_hand(commission, owner, stage):
+    now = fresh(commission)
+    form = about_form(now)
+    return save_about(Form({**form.values, "stage": stage}), now, owner)
+
+
+@pytest.mark.parametrize("stage", ["enquiry", "proposed", "declined", "making", "handed over"])
+def test_what_is_cancelled_stays_so_by_hand(sold, commission, owner, stage):
+    call_off(commission)
+    with pytest.raises(Refused, match="cannot go there by hand"):
+        by_hand(commission, owner, stage)
+    assert fresh(commission).stage == "cancelled"
+
+
+def test_what_is_being_varied_is_not_handed_over(variation, sold, commission, owner):
+    """A yes to it would be to what the client has already."""
+    with pytest.raises(Refused, match="a variation is open"):
+        by_hand(commission, owner, "handed over")
+    by_hand(commission, owner, "making")
+    end_variation(fresh(commission), owner, timezone.now())
+    by_hand(commission, owner, "handed over")
+    assert fresh(commission).stage == "handed over"
 
 
 def test_who_and_why_are_said_and_can_be_erased(sold, commission, ms_adeyemi):
