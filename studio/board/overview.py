@@ -7,9 +7,8 @@ from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from studio.commissions.closed import is_varied
 from studio.commissions.models import Commission, Entry, Option
-from studio.commissions.price_first import tax_words
+from studio.commissions.price_first import is_measured, price_text, tax_words
 from studio.proposals.models import Decision, Proposal
-from studio.proposals.rough import is_measured, price_text
 from studio.voice import Voice
 
 __all__ = ["NEWEST", "Card", "Stage", "overview"]
@@ -95,7 +94,7 @@ def _card(commission: Commission, voice: Voice, today: date) -> Card:
     decision = next((said for each in reversed(proposals) for said in each.decisions.all()), None)
     return Card(
         commission=commission,
-        options=tuple((each.letter, price_text(each, commission, voice)) for each in options),
+        options=tuple((each.letter, price_text(each, voice)) for each in options),
         proposals=tuple(each.number for each in proposals),
         approved=decision,
         approved_price=voice.using(decision.currency).minor(decision.gross_minor or 0) if decision else "",

@@ -8,13 +8,13 @@ from django.db.models import Prefetch
 from django.utils import timezone
 
 from studio.commissions.models import Commission, Entry
+from studio.commissions.price_first import price_text
 from studio.letters.models import Letter as Outbox
 from studio.letters.shown import ShownLetter, shown
 from studio.proposals.booking import booked_state
 from studio.proposals.days import DayShown, days_shown
 from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Letter, Link, ProposalIssue
-from studio.proposals.rough import price_text
 from studio.proposals.shown import ShownOption, voice_in
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
@@ -111,7 +111,7 @@ def choices_of(commission: Commission, voice: Voice, chosen: tuple[str, ...] | N
     return [
         Choice(
             option.letter,
-            price_text(option, commission, voice),
+            price_text(option, voice),
             option.letter in chosen if chosen is not None else option.gross_minor is not None,
         )
         for option in commission.options.all()

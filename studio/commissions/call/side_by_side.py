@@ -32,11 +32,12 @@ def side_by_side(
     newest: RateBookRevision,
 ) -> list[dict[str, Any]]:
     """A word says how each differs from the first. Dates are today's answer: what a list stored may be days
-    old; `found` is the answer for `option`."""
+    old; `found` is the answer for `option`. What is closed has the day that was agreed, and none here."""
     if not options:
         raise Http404
-    first = DESIGN.readable(options[0].design)
-    shop = _shop(option.commission, on) if len(options) > 1 else None
+    first, closed = DESIGN.readable(options[0].design), is_closed(option.commission)
+    shop = None if closed or len(options) == 1 else _shop(option.commission, on)
+    found = None if closed else found
     return [
         {
             "letter": each.letter,
@@ -45,7 +46,7 @@ def side_by_side(
             "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
             "word": _word(each, first, studio),
             "rates": old_rates(each, newest, voice_of(studio, each.currency)),
-            "approved": each.letter == option.commission.approved_letter and is_closed(option.commission),
+            "approved": each.letter == option.commission.approved_letter and closed,
             "here": each.pk == option.pk,
         }
         for each in options

@@ -59,7 +59,7 @@ def client(request: StudioRequest, public_id: str) -> HttpResponse:
             tax_words(each),
             [(option.letter, main_price(option, studio)) for option in each.options.all()],
         )
-        for each in found.commissions.prefetch_related("options")
+        for each in found.commissions.select_related("space").prefetch_related("options")
     ]
     spaces = [(space, space_words(space, voice_of(studio))) for space in found.spaces.all()]
     page = {"client": found, "commissions": commissions, "spaces": spaces}
