@@ -146,7 +146,8 @@ def _problems(who: str, why: str, owed: Decimal, sold: Decision) -> list[Problem
     found = []
     for field, text, longest in (("who", who, LONGEST_NAME), ("why", why, LONGEST_REASON)):
         if not text:
-            found.append(Problem(field, "nothing is written", f"say {field} it is called off"))
+            said = "who calls it off" if field == "who" else "why it is called off"
+            found.append(Problem(field, f"nothing is said of {said}", "write it down"))
         if len(text) > longest:
             found.append(Problem(field, f"this text has {len(text)} characters", f"at most {longest}"))
     whole = owed == round_money(owed, sold.currency)
