@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from studio.estimate.result import Estimate
+from studio.pricing.labour import BY_MODULE
 from studio.pricing.rate_book import Per
 from studio.pricing.rates import plain
 from studio.pricing.sheet import PriceLine
@@ -158,8 +159,10 @@ def _counted_by(first: Estimate, second: Estimate, *pers: Per) -> Decimal:
     """The cost that lines counted by these move, whatever a studio calls them: what a line of labour or of a
     bought-in thing is counted by stands first in its working."""
 
+    names = {*pers, *(BY_MODULE[per] for per in pers if per in BY_MODULE)}
+
     def counted(line: PriceLine) -> bool:
-        return line.group in ("labour", "bought-in") and line.working.inputs[0].name in pers
+        return line.group in ("labour", "bought-in") and line.working.inputs[0].name in names
 
     return _moved(first, second, counted)
 

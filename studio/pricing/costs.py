@@ -1,13 +1,14 @@
 """The cost lines of a panel: quantity times unit price, each with its working."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
+from types import MappingProxyType
 from typing import Literal
 
 from studio.making.equipment import Filament, Printer
 from studio.money import round_money
-from studio.pricing.labour import minutes_of, times_of
+from studio.pricing.labour import BY_MODULE, minutes_of, times_of
 from studio.pricing.quantities import Quantities, hundredths
 from studio.pricing.rate_book import Bought, Heading, Operation, Per, RateBook
 from studio.pricing.rates import (
@@ -27,7 +28,7 @@ __all__ = ["Cost", "costs"]
 MEASURED: frozenset[Per] = frozenset(
     ("square metre", "light metre", "sheet square metre", "diffuser square metre")
 )
-SPOKEN: dict[str, str] = {"seam key": "joint along seams"}
+SPOKEN: dict[Per, str] = {"seam key": "joint along seams"}
 """What is counted, where its name in rate books says less or more than that."""
 TRIPS: frozenset[Per] = frozenset(("survey kilometre", "kilometre", "delivery", "hanging"))
 HEADINGS: dict[Per, Heading] = {
@@ -187,11 +188,11 @@ def _labour(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
 
 
 def _work(book: RateBook, operation: Operation, times: Decimal) -> Working:
-    key = f"operations.{operation.code}"
+    key, counted = f"operations.{operation.code}", _counted(operation.per, times, BY_MODULE)
     return Working(
-        f"{SPOKEN.get(operation.per, operation.per)} × minutes × people ÷ 60 × {operation.role}",
+        f"{counted.name} × minutes × people ÷ 60 × {operation.role}",
         (
-            _counted(operation.per, times),
+            counted,
             rate_input(book, key, "minutes", operation.minutes, "min"),
             rate_input(book, key, "people", Decimal(operation.people), ""),
             rate_input(
@@ -205,8 +206,8 @@ def _work(book: RateBook, operation: Operation, times: Decimal) -> Working:
     )
 
 
-def _counted(per: Per, times: Decimal) -> Input:
-    name = SPOKEN.get(per, per)
+def _counted(per: Per, times: Decimal, spoken: Mapping[Per, str] = MappingProxyType({})) -> Input:
+    name = spoken.get(per, SPOKEN.get(per, per))
     if per in MEASURED:
         return Input(name, plain(times), "computed")
     return Input(name, plain(times), "brief" if per in TRIPS else "counted")

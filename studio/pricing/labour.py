@@ -3,10 +3,15 @@
 from decimal import Decimal
 
 from studio.pricing.quantities import Quantities
-from studio.pricing.rate_book import Operation, RateBook
+from studio.pricing.rate_book import Operation, Per, RateBook
 
-__all__ = ["STAGES", "labour_minutes", "minutes_of", "stage_minutes", "stage_of", "times_of"]
+__all__ = ["BY_MODULE", "STAGES", "labour_minutes", "minutes_of", "stage_minutes", "stage_of", "times_of"]
 
+BY_MODULE: dict[Per, str] = {
+    "backed panel": "backed module", "lit panel": "lit module", "hanging": "hung module",
+}  # fmt: skip
+"""Work on the panel that is done to each of its modules, and what is counted then: backing and wiring break
+where they meet, and each is hung. What is bought for it is bought once."""
 STAGES = ("before", "printing", "making", "after", "site")
 
 
@@ -36,6 +41,7 @@ def minutes_of(operation: Operation, quantities: Quantities) -> Decimal:
 
 def times_of(operation: Operation, quantities: Quantities) -> Decimal:
     """How often it is done. What happens on site besides the trip is ours only where we hang the panel."""
+    each = quantities.counts["module"] if operation.per in BY_MODULE else 1
     trip = operation.per in ("kilometre", "delivery")
     ours = operation.stage != "site" or trip or quantities.hung
-    return quantities.counts[operation.per] if ours else Decimal(0)
+    return each * quantities.counts[operation.per] if ours else Decimal(0)

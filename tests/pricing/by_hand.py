@@ -82,11 +82,11 @@ def a_plan() -> MakingPlan:
 
 
 def quantities(grams=(), minutes=(), reprints=(), changes=(), energy=0, **counts: int | str) -> Quantities:
-    """Nothing but one commission and what is named (underscores for spaces)."""
+    """Nothing but one commission of one module and what is named (underscores for spaces)."""
     zero = dict.fromkeys(get_args(Per), D(0))
     named = {per.replace("_", " "): D(times) for per, times in counts.items()}
     return Quantities(
-        counts=zero | {"commission": D(1)} | named,
+        counts=zero | {"commission": D(1), "module": D(1)} | named,
         minutes={name: D(value) for name, value in dict(minutes).items()},
         reprint_minutes={name: D(value) for name, value in dict(reprints).items()},
         grams={name: Grams(*map(D, masses)) for name, masses in dict(grams).items()},

@@ -13,7 +13,7 @@ from studio.pricing.labour import labour_minutes, stage_minutes
 from studio.pricing.quantities import count
 from studio.pricing.rate_book import Bought, Operation
 from studio.pricing.rates import machine_hour
-from studio.pricing.sheet import PriceLine
+from studio.pricing.sheet import Input, PriceLine
 from studio.pricing.terms import Terms
 from tests.pricing.by_hand import a_bill, a_book, a_design, a_plan, quantities
 
@@ -153,11 +153,11 @@ def test_quantity_times_unit_price_is_the_amount_on_every_line(delivery) -> None
     [
         ("collected", {}),
         ("delivered", {"load": 25, "travel": 60}),
-        ("delivered and hung", {"load": 25, "travel": 60, "install": 120, "join-on-site": 20}),
+        ("delivered and hung", {"load": 25, "travel": 60, "install": 240, "join-on-site": 20}),
     ],
 )
 def test_a_panel_is_carried_in_although_its_client_hangs_it(delivery, minutes) -> None:
-    """20 km there and back by two people at 1.5 minutes; two people hang for an hour, and join once."""
+    """20 km there and back by two people at 1.5 minutes; two people hang two modules for an hour each."""
     counted = count(a_bill(), a_plan(), a_design(), Terms(delivery=delivery, distance_km=D(10)))
     book = example_rate_book()
     found = lines(counted, book)
@@ -173,5 +173,25 @@ def test_minutes_by_stage_make_up_the_labour() -> None:
     assert sum(stages.values()) == labour_minutes(counted, book)
     assert stages["before"] == 60 + 30 + 100 + 3 * 8  # survey, 20 km to it and back, design, three samples
     assert stages["after"] == 2 * 20 + 20  # packing two modules, hand-over
-    # load, 20 km by two people, two people hang, and join once
-    assert stages["site"] == 25 + 2 * 30 + 2 * 60 + 2 * 10
+    # load, 20 km by two people, two people hang two modules, and join once
+    assert stages["site"] == 25 + 2 * 30 + 2 * 2 * 60 + 2 * 10
+
+
+def test_a_panel_is_backed_wired_and_hung_module_by_module() -> None:
+    """Three modules: 3 x 25 and 3 x 35 minutes of one person, 3 x 60 of two; supply and sheets for dust are
+    bought once."""
+    jobs = (("back", "backed panel", 25, 1), ("wire", "lit panel", 35, 1), ("hang", "hanging", 60, 2))
+    operations = tuple(
+        Operation(code=code, text=code, role="maker", minutes=D(minutes), per=per, people=people)
+        for code, per, minutes, people in jobs
+    )
+    bought = tuple(
+        Bought(code=code, text=code, price=D(10), per=per)
+        for code, per in (("supply", "lit panel"), ("sheets", "hanging"))
+    )
+    counts = {"backed_panel": 1, "lit_panel": 1, "hanging": 1, "module": 3}
+    found = lines(quantities(**counts), a_book(operations=operations, bought=bought))
+    quantity = {code: found[code].quantity for code in ("labour.back", "labour.wire", "labour.hang")}
+    assert quantity == {"labour.back": D("1.25"), "labour.wire": D("1.75"), "labour.hang": D(6)}
+    assert found["labour.hang"].working.inputs[0] == Input("hung module", "3", "brief")
+    assert [found[f"bought.{code}"].quantity for code in ("supply", "sheets")] == [1, 1]

@@ -21,7 +21,7 @@ from studio.estimate.priced import price_up
 from studio.money import to_minor
 from studio.people.models import User
 from studio.problem import Refused
-from studio.proposals.freeze import seal_of
+from studio.proposals.freeze import ENGINE, seal_of
 from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
 from studio.proposals.stored import drawings_of, pdf_of, read
 from studio.proposals.telling import messages_about, messages_by
@@ -123,14 +123,20 @@ def test_messages_became_entries_in_an_order_that_holds(kept):
     assert list(broken_orders()) == []
 
 
+MOVED = {"0.2.0": {"151800 GBP": "162600 GBP", "149400 GBP": "160200 GBP"}}
+"""Prices of live options that a later engine moved, from and to: panels of two modules are hung twice. What
+was issued stays."""
+
+
 def test_the_same_sums(kept):
-    """What each option cost when it was kept, from its own rates."""
+    """What each option cost when it was kept, from its own rates, but for what an engine has moved since."""
     counted = 0
     for option in Option.objects.select_related("commission__space", "rate_book"):
         if str(option.pk) in kept["prices"]:
             found = estimate_option(option, today())
             gross = to_minor(found.price.gross, found.price.currency)
-            assert f"{gross} {found.price.currency}" == kept["prices"][str(option.pk)]
+            was = kept["prices"][str(option.pk)]
+            assert f"{gross} {found.price.currency}" == MOVED[ENGINE].get(was, was)
             counted += 1
     assert counted == 6
 
