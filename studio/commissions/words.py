@@ -46,6 +46,7 @@ SYMMETRIES = {
     "left-right": "symmetric left to right",
     "top-bottom": "symmetric top to bottom",
     "half-turn": "the same after half a turn, not mirrored",
+    "none": "not symmetric",
 }
 BAND_CELLS = {"upright": "column", "level": "row"}
 """What bands count."""

@@ -10,6 +10,7 @@ from typing import Any
 
 from studio.estimate.result import Estimate
 from studio.lattice.bill import Bill
+from studio.lattice.drawn_symmetry import drawn_symmetry
 from studio.lattice.fit import Fit
 from studio.lattice.tolerance import WayError
 from studio.making.plan import MakingPlan
@@ -32,7 +33,7 @@ def report(estimate: Estimate) -> dict[str, Any]:
         "title": estimate.brief.title,
         "as_of": estimate.as_of.isoformat(),
         "digest": estimate.digest,
-        "fit": _fit(estimate.bill.fit),
+        "fit": {**_fit(estimate.bill.fit), "symmetry": drawn_symmetry(estimate.composition)},
         "size_error": {
             "across": _way(estimate.size_error.across),
             "up": _way(estimate.size_error.up),
@@ -66,7 +67,6 @@ def _fit(fit: Fit) -> dict[str, Any]:
         **named(fit, "lattice", "columns", "rows"),
         **rounded(fit, "cell_side_mm", "width_mm", "height_mm", "lattice_width_mm", "lattice_height_mm"),
         "left_over_mm": [two(side) for side in fit.left_over_mm],
-        "symmetry": fit.symmetry,
     }
 
 

@@ -152,8 +152,7 @@ def _fit(design: Design, opening: tuple[int, int], columns: int, rows: int, side
 
 def _symmetry(kind: Kind, columns: int, rows: int) -> Symmetry:
     """Of the cells' shapes. Lattices alike both ways (square and diamond ones) mirror both ways, whatever
-    their counts; whether their patterns do, where they alternate like a chequerboard, is the arrangement's
-    matter."""
+    their counts; whether the drawing does, with its patterns and colours, drawn_symmetry.py says."""
     if kind.straight or kind.every_other or (columns % 2 == 0 and rows % 2 == 0):
         return "both"
     if columns % 2 == 0:

@@ -9,6 +9,7 @@ from studio.commissions.call.single_cells import off_the_panel
 from studio.commissions.factor_words import factor_words
 from studio.commissions.words import SYMMETRIES
 from studio.estimate.result import Estimate
+from studio.lattice.drawn_symmetry import drawn_symmetry
 from studio.lattice.part import Part
 from studio.lattice.patterns import pattern
 from studio.pricing.rate_book import RateBook
@@ -73,7 +74,7 @@ class Outcome:
             f"{fit.kind.counted(fit.columns, fit.rows)} of {length(fit.cell_side_mm)}",
             f"{length(fit.width_mm)} × {length(fit.height_mm)} over all",
             f"left over {across} across, {up} up",
-            SYMMETRIES[fit.symmetry],
+            SYMMETRIES[drawn_symmetry(self.found.composition)],
             f"the whole may come out {error_said} from this",
         )
 
