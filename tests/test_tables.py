@@ -15,6 +15,7 @@ from studio.estimate.moves import WEIGHTS, Way
 from studio.lattice.arrange import IMAGES
 from studio.lattice.design import Arrangement, Backing, Space
 from studio.lattice.drawn_symmetry import DrawnSymmetry
+from studio.lattice.fit import Symmetry
 from studio.lattice.holding import HOLDINGS
 from studio.lattice.pattern import Pattern
 from studio.letters.settling import DECISIONS, Decision
@@ -40,7 +41,7 @@ ARRANGEMENTS = {kind.kind for kind in get_args(get_args(Arrangement)[0])}
         (words.ARRANGEMENTS, ARRANGEMENTS),
         (difference.KINDS, ARRANGEMENTS),
         (words.SYMMETRIES, get_args(DrawnSymmetry)),
-        (IMAGES, get_args(DrawnSymmetry)),
+        (IMAGES, get_args(Symmetry)),
         (words.BACKING, get_args(Backing)),
         (included.BACKING, set(get_args(Backing)) - {"none"}),
         (included.DELIVERY, choices(Terms, "delivery")),
