@@ -24,6 +24,7 @@ from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
 from studio.stored.door import Unreadable
+from studio.voice import said
 
 __all__ = [
     "begin_variation", "cancel", "end_variation", "newest_yes", "next_of_year", "release", "withdraw_open",
@@ -146,13 +147,15 @@ def _problems(who: str, why: str, owed: Decimal, sold: Decision) -> list[Problem
     found = []
     for field, text, longest in (("who", who, LONGEST_NAME), ("why", why, LONGEST_REASON)):
         if not text:
-            said = "who calls it off" if field == "who" else "why it is called off"
-            found.append(Problem(field, f"nothing is said of {said}", "write it down"))
+            what = "who calls it off" if field == "who" else "why it is called off"
+            found.append(Problem(field, f"nothing is said of {what}", "write it down"))
         if len(text) > longest:
             found.append(Problem(field, f"this text has {len(text)} characters", f"at most {longest}"))
     whole = owed == round_money(owed, sold.currency)
-    if not (whole and 0 <= owed <= (sold.gross or 0)):
-        remedy = f"an amount from 0 to {sold.gross}, the price with tax"
+    price = sold.gross or Decimal(0)
+    if not (whole and 0 <= owed <= price):
+        told = "an amount from 0 to {}, the price with tax"
+        remedy = said(told, lambda voice: voice.using(sold.currency).money(price))
         found.append(Problem("owed", f"found {owed}", remedy))
     return found
 
