@@ -151,9 +151,8 @@ def _problems(who: str, why: str, owed: Decimal, sold: Decision) -> list[Problem
             found.append(Problem(field, f"nothing is said of {what}", "write it down"))
         if len(text) > longest:
             found.append(Problem(field, f"this text has {len(text)} characters", f"at most {longest}"))
-    whole = owed == round_money(owed, sold.currency)
     price = sold.gross or Decimal(0)
-    if not (whole and 0 <= owed <= price):
+    if not (0 <= owed <= price and owed == round_money(owed, sold.currency)):  # some are too large to round
         told = "an amount from 0 to {}, the price with tax"
         remedy = said(told, lambda voice: voice.using(sold.currency).money(price))
         found.append(Problem("owed", f"found {owed}", remedy))

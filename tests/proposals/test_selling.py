@@ -224,7 +224,7 @@ def test_a_cancellation_ends_everything(variation, sold, commission, owner):
     assert Cancellation.objects.count() == 1
 
 
-@pytest.mark.parametrize("owed", ["-0.01", "9999999.00", "1.001"])
+@pytest.mark.parametrize("owed", ["-0.01", "9999999.00", "1.001", "1E30", "-1E30"])
 def test_more_than_the_price_is_not_owed_and_no_broken_pence(sold, commission, owed):
     with pytest.raises(Refused, match="the price with tax"):
         call_off(commission, owed)
