@@ -83,6 +83,8 @@ def book(issue: ProposalIssue, taken: Taken, by: User | None) -> None:
     words = f"Proposal {issue.proposal.number}, option {decision.letter}"
     source = _source(issue)
     move(source, f"{source}-approved", "firm", taken.amounts, words=words, by=by)
+    if hasattr(decision, "release"):
+        released_now(issue, by)
     grams = {name: n for (kind, name), n in taken.amounts.items() if kind == "grams"}
     replaced = [typed for typed, ticked in taken.replaces.items() if ticked]
     replace_typed(replaced, grams if taken.replaces_grams else {}, by)
@@ -111,5 +113,5 @@ def _sold(issue: ProposalIssue, commission: Commission) -> tuple[Decision, list[
         reason = "it was cancelled, or a variation has taken its place"
         raise Refused.because("issue", reason, "look at what is sold now")
     if booked_state(issue):
-        raise Conflict.because("issue", "it is booked already", "nothing is booked twice")
+        raise Conflict.because("issue", "it is booked already", "open this page again, then change it")
     return decision, others

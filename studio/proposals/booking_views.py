@@ -1,6 +1,5 @@
 """The plain page on which what was sold is booked in the workshop, and its booking changed."""
 
-from contextlib import suppress
 from typing import Any
 
 from django.contrib import messages
@@ -61,8 +60,12 @@ def _book(issue: ProposalIssue, posted: Form, user: Any) -> str:
     if taken.steps:
         rebook(issue, taken, by)
         return f"The booking is changed: {BECOMES[taken.state]}."
-    with suppress(Conflict):  # pressed twice: it is booked once
+    try:
         book(issue, taken, by)
+    except Conflict:
+        job = booked_job(issue)
+        if job is None or job.amounts != taken.amounts:  # not pressed twice: somebody else booked it
+            raise
     return "The job is booked."
 
 

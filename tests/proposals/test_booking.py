@@ -124,6 +124,15 @@ def test_the_page_books_what_is_frozen_once(sold, issue, address, signed_in, typ
     assert f'Booked in the workshop: <a href="{address}">firm</a>.' in proposal
 
 
+def test_a_second_person_is_told_that_their_figures_are_not_booked(sold, issue, owner, address, signed_in):
+    posted = filled(signed_in.get(address).content.decode())
+    book(issue, Taken(van_days=Decimal(3)), owner)
+    answer = signed_in.post(address, posted | {"takes.van_days": "2"})
+    assert answer.status_code == 409
+    assert "It is booked already" in answer.content.decode()
+    assert booked(today()).taken == amounts(van_days=3)
+
+
 def test_what_was_typed_for_it_ends(sold, issue, address, signed_in, typed):
     """Its hours and grams do not count twice; another job and other grams stay."""
     takes = amounts_of(sold)
@@ -261,6 +270,12 @@ def test_a_page_from_before_another_change_changes_nothing(sold, issue, owner, a
 def test_what_is_released_is_booked_as_released(sold, issue, commission, owner):
     book(issue, Taken(van_days=Decimal(1)), owner)
     release(commission, today(), owner, timezone.now())
+    assert (booked_state(issue), booked(today()).taken) == ("released", amounts(van_days=1))
+
+
+def test_what_is_booked_after_its_release_is_in_the_workshop(sold, issue, commission, owner):
+    release(commission, today(), owner, timezone.now())
+    book(issue, Taken(van_days=Decimal(1)), owner)
     assert (booked_state(issue), booked(today()).taken) == ("released", amounts(van_days=1))
 
 
