@@ -112,6 +112,8 @@ def _sold(issue: ProposalIssue, commission: Commission) -> tuple[Decision, list[
     if replaced or hasattr(decision, "cancellation"):
         reason = "it was cancelled, or a variation has taken its place"
         raise Refused.because("issue", reason, "look at what is sold now")
+    if commission.stage == Commission.Stage.HANDED_OVER:
+        raise Refused.because("issue", "this is handed over already", "what is made takes nothing any more")
     if booked_state(issue):
         raise Conflict.because("issue", "it is booked already", "open this page again, then change it")
     return decision, others

@@ -257,6 +257,26 @@ def test_what_is_handed_over_takes_nothing(sold, issue, commission, owner):
     assert (booked_state(issue), booked(today()).taken) == ("done", amounts(van_days=2))
 
 
+def test_what_is_handed_over_is_not_booked_any_more(sold, issue, commission, owner, signed_in):
+    page = f"/proposals/for/{commission.public_id}/"
+    assert "Book it in the workshop" in signed_in.get(page).content.decode()
+    form = about_form(Commission.objects.get(pk=commission.pk))
+    save_about(Form({**form.values, "stage": "handed over"}), commission, owner)
+    assert "Book it in the workshop" not in signed_in.get(page).content.decode()
+    with pytest.raises(Refused, match="handed over"):
+        book(ProposalIssue.objects.get(), Taken(van_days=Decimal(1)), owner)
+    assert booked(today()).taken == {}
+
+
+def test_only_the_newest_yes_asks_to_be_booked(sold, issue, commission, owner, signed_in):
+    begin_variation(commission, owner, timezone.now())
+    varied = issue_proposal(commission, ("A",), owner, timezone.now())
+    decide(varied, yes_to(varied), timezone.now())
+    page = signed_in.get(f"/proposals/for/{commission.public_id}/").content.decode()
+    assert f"/issues/{varied.public_id}/book/" in page
+    assert f"/issues/{issue.public_id}/book/" not in page
+
+
 def test_a_page_from_before_another_change_changes_nothing(sold, issue, owner, address, signed_in):
     book(issue, Taken(van_days=Decimal(1)), owner)
     posted = filled(signed_in.get(address).content.decode()) | {"takes.state": "firm"}
