@@ -86,7 +86,7 @@ def _grown_mm2(face: Face, gap_mm: float) -> float:
 def _large(part: Part, printer: Printer) -> bool:
     """Whether a square of over half the bed's longer side lies in it, and none in its openings: of two such
     squares no two lie apart in the bed (the sides of two squares in a larger one add up to its side at most:
-    Erdős), and so no two such pieces."""
+    Erdős, from memory), and so no two such pieces."""
     face, half_mm = part.face, (max(printer.usable_mm) + printer.gap_mm) / 2
     left, low = (face.width_mm - half_mm) / 2, (face.height_mm - half_mm) / 2
     square = shapely.box(left, low, left + half_mm, low + half_mm)

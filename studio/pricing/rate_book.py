@@ -33,8 +33,8 @@ Per = Literal[
 """What an operation or a bought-in thing is counted by. Deliveries, hangings and kilometres are 0 unless
 the brief has them; one trip counts when delivery and hanging combine. Kilometres are there and back; those of
 the survey count however the panel gets there. A seam key is a joint along a seam, with a key or without.
-Glued infills are among the infills; edged modules are all modules of a panel with an edging, none of one
-without."""
+Work by the backed panel, the lit panel or the hanging is done to each module (labour.py). Glued infills are
+among the infills; edged modules are all modules of a panel with an edging, none of one without."""
 
 
 @document
@@ -128,10 +128,9 @@ class RateBook:
     tolerances: Tolerances = Tolerances()
     measured: Annotated[tuple[Measured, ...], Field(max_length=500)] = ()
     hours: Hours = Hours()
+    set_on: dict[str, date] = field(default_factory=dict)
 
     @property
     def colours(self) -> dict[str, str]:
         """By the filament's name."""
         return {filament.name: filament.colour for filament in self.filaments}
-
-    set_on: dict[str, date] = field(default_factory=dict)
