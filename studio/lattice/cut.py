@@ -16,8 +16,7 @@ from studio.memo import memo
 from studio.voice import length, said
 
 __all__ = [
-    "BEAD_MM", "FINE_MM", "GRID_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "cut",
-    "hangs_together",
+    "BEAD_MM", "LEAST_STRIP_MM", "NOZZLE_MM", "RIM_MM", "Cut", "Sizes", "alike", "cut", "hangs_together",
 ]  # fmt: skip
 
 NOZZLE_MM = 0.4
@@ -124,6 +123,13 @@ def hangs_together(material: BaseGeometry) -> bool:
     """One part, with no neck in it narrower than a bead, but for tips that would hardly be missed."""
     kept = shapely.get_parts(material.buffer(-BEAD_MM / 2, join_style="mitre"))
     return isinstance(material, Polygon) and int((shapely.area(kept) > CRUMB_MM2).sum()) == 1
+
+
+def alike(first: Polygon, second: Polygon) -> bool:
+    """Whether outlines are everywhere as near as FINE_MM. Overlaid on the grid: without one, the geometry
+    library takes some that are a rounding error apart for altogether different ones."""
+    apart = shapely.symmetric_difference(first, second, grid_size=GRID_MM)
+    return bool(apart.area < FINE_MM * second.length)
 
 
 def _gaps(opening: Polygon, material: BaseGeometry, width_mm: float) -> int:

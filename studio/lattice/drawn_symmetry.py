@@ -7,13 +7,12 @@ from shapely.affinity import scale
 
 from studio.lattice.arrange import IMAGES
 from studio.lattice.composition import Composition
+from studio.lattice.cut import alike
 from studio.lattice.fit import Symmetry
 
 __all__ = ["DrawnSymmetry", "drawn_symmetry"]
 
 DrawnSymmetry = Literal[Symmetry, "none"]
-FINE_MM = 0.002
-"""Outlines that are everywhere as near as this are the same."""
 
 
 def drawn_symmetry(composition: Composition) -> DrawnSymmetry:
@@ -36,12 +35,11 @@ def _same(composition: Composition, across: int, up: int) -> bool:
     if (composition.filament != composition.filament[image]).any():
         return False
     pairs = set(zip(composition.piece.tolist(), composition.piece[image].tolist(), strict=True))
-    return all(_alike(composition, *pair, across, up) for pair in pairs)
+    return all(_images(composition, *pair, across, up) for pair in pairs)
 
 
-def _alike(composition: Composition, first: int, second: int, across: int, up: int) -> bool:
+def _images(composition: Composition, first: int, second: int, across: int, up: int) -> bool:
     if min(first, second) < 0:
         return first == second
     ours, theirs = (composition.pieces[each].outline for each in (first, second))
-    turned = scale(ours, across, up, origin=(0, 0))
-    return bool(turned.symmetric_difference(theirs).area < FINE_MM * theirs.length)
+    return alike(scale(ours, across, up, origin=(0, 0)), theirs)

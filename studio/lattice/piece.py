@@ -7,7 +7,7 @@ from shapely import Polygon
 from shapely.affinity import affine_transform, rotate, scale
 
 from studio.lattice.cell import opening_polygon
-from studio.lattice.cut import FINE_MM, GRID_MM, Sizes, cut
+from studio.lattice.cut import Sizes, alike, cut
 from studio.lattice.holding import why_rim
 from studio.lattice.infill_piece import Piece
 from studio.lattice.kinds import LatticeKind, kind_of
@@ -132,5 +132,4 @@ def _mirror_is_turn(outline: Polygon, turn_deg: int) -> bool:
     of a rhombus."""
     mirrored = scale(outline, -1, 1, origin=(0, 0))
     turns = (rotate(outline, turn, origin=(0, 0)) for turn in range(0, 360, turn_deg))
-    apart = (shapely.symmetric_difference(mirrored, turn, grid_size=GRID_MM).area for turn in turns)
-    return any(area < FINE_MM * outline.length for area in apart)
+    return any(alike(mirrored, turn) for turn in turns)

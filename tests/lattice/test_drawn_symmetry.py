@@ -6,7 +6,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.affinity import scale, translate
 
+from studio.lattice.cell import cell_polygon, opening_polygon
 from studio.lattice.composition import compose
+from studio.lattice.cut import alike
 from studio.lattice.design import AllOver, Alternating, Infill
 from studio.lattice.drawn_symmetry import drawn_symmetry
 from tests.lattice.cast import LATTICES, PATTERN, sized
@@ -44,6 +46,17 @@ def test_what_is_said_is_what_the_whole_drawing_shows(lattice, columns, rows, by
     names = ("left-right", "top-bottom", "half-turn")
     said = drawn_symmetry(panel)
     assert ways == tuple(said in ("both", name) for name in names)
+
+
+def test_outlines_a_rounding_error_apart_are_alike():
+    """Found: without a grid, the geometry library overlays these two as if they had nothing in common."""
+    ours = opening_polygon("diamond", "half, cut level", 0, 36.30996693146488, 3.1994101626001568)
+    cell = cell_polygon("diamond", "half, cut level", 0, 36.30996693146488)
+    theirs = cell.buffer(-3.1994101626001568, join_style="mitre")
+    assert ours.hausdorff_distance(theirs) < 1e-9
+    assert alike(ours, theirs)
+    assert not alike(ours, translate(theirs, 0.01))
+    assert not alike(ours, scale(theirs, 1, -1))
 
 
 def placed(panel, filament):
