@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.utils.formats import date_format
 from django.views.decorators.http import require_http_methods
 
 from studio.forms import Form, form_page
@@ -96,13 +95,10 @@ def _asked_day(request: StudioRequest) -> date:
 
 
 def _saved(request: StudioRequest, slug: str, start: date, told: str) -> HttpResponse:
-    later = [f", until those saved for {_said(each.effective_from)}" for each in later_books(start)[:1]]
-    messages.success(request, f"Saved: these rates hold from {_said(start)}{''.join(later)}. {told}")
+    day = voice_of(the_studio()).day
+    later = [f", until those saved for {day(each.effective_from)}" for each in later_books(start)[:1]]
+    messages.success(request, f"Saved: these rates hold from {day(start)}{''.join(later)}. {told}")
     return redirect(reverse("workshop-rates", args=[slug]) + _asking(start))
-
-
-def _said(day: date) -> str:
-    return date_format(day, "j F Y")
 
 
 def _asking(on: date) -> str:

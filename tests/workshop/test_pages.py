@@ -15,7 +15,7 @@ from studio.pricing.rate_book import RateBook
 from studio.workshop.books import current_book, save_book, the_studio
 from studio.workshop.calendar_form import calendar_form
 from studio.workshop.clock import today
-from studio.workshop.models import RateBookRevision
+from studio.workshop.models import RateBookRevision, Studio
 from studio.workshop.rates_pages import RATES_PAGES, rates_form
 from studio.workshop.set_on import examples
 from studio.workshop.shop import current_shop
@@ -136,6 +136,13 @@ def test_which_rates_hold_from_when_is_said(signed_in: Browser) -> None:
     answer = signed_in.post("/workshop/price/", typed("price", card_percent="3"), follow=True)
     assert f"until those saved for {ahead.day} {ahead:%B %Y}" in answer.content.decode()
     assert current_book(ahead)[1].card_percent != 3
+
+
+def test_from_when_rates_hold_is_said_in_the_manner_of_the_studio(signed_in: Browser) -> None:
+    the_studio()
+    Studio.objects.update(locale="en_US")
+    answer = signed_in.post("/workshop/price/", typed("price", card_percent="3"), follow=True)
+    assert f"these rates hold from {today():%B} {today().day}, {today().year}." in answer.content.decode()
 
 
 def test_rates_that_would_never_hold_are_refused(signed_in: Browser) -> None:

@@ -11,7 +11,7 @@ from django.db import transaction
 from django.utils.safestring import SafeString, mark_safe
 
 from studio.commissions.closed import refuse_closed
-from studio.commissions.estimating import Stale, Surroundings, brief_of, save_design
+from studio.commissions.estimating import Stale, Surroundings, brief_of, save_design, shop_for
 from studio.commissions.models import Option
 from studio.commissions.option_set import add_option
 from studio.commissions.price_first import reads_net_first
@@ -29,7 +29,6 @@ from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
 from studio.voice import Voice
 from studio.workshop.books import book_of
-from studio.workshop.shop import current_shop
 
 __all__ = ["Meeting", "budget_form", "read_budget", "searched", "take"]
 
@@ -94,7 +93,7 @@ def _figure(typed: str, locale: str) -> str:
 def searched(option: Option, budget: Budget, voice: Voice, on: date) -> Meeting:
     """What meets the budget, with dates for what is listed only. Raises Refused where the option has no
     price."""
-    book, shop = book_of(option.rate_book), current_shop(on)
+    book, shop = book_of(option.rate_book), shop_for(option.commission, on)
     found = search(_brief(option, book), budget, _offers(book, shop))
 
     def shown(each: Finding) -> BudgetShown:
@@ -124,7 +123,7 @@ def take(option: Option, code: str, revision: int, here: bool, by: User | None, 
         raise Stale(option)
     book = book_of(option.rate_book)
     brief = _brief(option, book)
-    wanted = given_up(brief, price_up(brief, book, current_shop(on)), _code(code))
+    wanted = given_up(brief, price_up(brief, book, shop_for(option.commission, on)), _code(code))
     around = Surroundings(wanted.space, replace(wanted.terms, currency=brief_of(option).terms.currency), {})
     around = replace(around, typed=option.commission.space.typed_texts)
     with transaction.atomic():

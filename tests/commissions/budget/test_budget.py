@@ -7,9 +7,12 @@ import pytest
 from django.test import Client as Browser
 
 from studio.commissions.budget.page import MOVES
+from studio.commissions.estimating import jobs_of
 from studio.commissions.models import Option
 from studio.estimate.moves import MAY_MOVE
+from studio.making.booked import amounts
 from studio.money import from_minor
+from studio.workshop.bookings import move
 from tests.commissions.conftest import start
 
 EVERYTHING = {f"may.{index}": "on" for index in range(7)}
@@ -49,6 +52,22 @@ def test_findings_are_shown_with_picture_price_date_and_what_they_give_up(
     assert page.count("<svg") >= cards
     assert page.count("ready ") == cards
     assert "instead of" in page
+
+
+def test_what_is_booked_for_the_commission_itself_makes_no_finding_later(
+    signed_in: Browser, option: Option, address: str
+) -> None:
+    """As on the option's own page; what others have booked does."""
+
+    def ready() -> list[str]:
+        return re.findall(r"ready ([^<]+)<", asked(signed_in, address, "1").content.decode())
+
+    alone, takes = ready(), amounts(people_minutes={"": 20_000})
+    move(f"{jobs_of(option.commission)}sold", "sold", "firm", takes)
+    assert alone
+    assert ready() == alone
+    move("another-job", "another-job", "firm", takes)
+    assert ready() != alone
 
 
 def test_a_finding_becomes_an_option(signed_in: Browser, option: Option, address: str) -> None:

@@ -197,6 +197,26 @@ def test_inches(signed_in: Browser, fits: str) -> None:
     assert "1 3/4&quot;" in page
 
 
+@pytest.mark.parametrize(
+    ("stage", "said"),
+    [
+        ("approved", "What was sold changes only by a variation"),
+        ("handed over", "This commission is handed over: nothing of it changes any more."),
+        ("cancelled", "This commission is cancelled: nothing of it changes any more."),
+    ],
+)
+def test_why_nothing_changes_is_said(
+    signed_in: Browser, option: Option, address: str, fits: str, stage: str, said: str
+) -> None:
+    """What is handed over has no variation any more."""
+    assert said not in read(signed_in, address) + read(signed_in, fits)
+    Commission.objects.update(stage=stage)
+    for page in (address, fits):
+        shown = read(signed_in, page)
+        assert said in shown
+        assert ("by a variation" in shown) == (stage == "approved")
+
+
 def test_strangers_see_nothing(client: Browser, signed_in: Browser, fits: str, maker: User) -> None:
     client.logout()
     for answer in (client.get(fits), client.post(fits, {"take": "square/3/3/44.00"})):
