@@ -15,7 +15,7 @@ from studio.commissions.estimating import reprice_in
 from studio.commissions.models import Commission, Entry, Option, OptionChange
 from studio.people.models import User
 from studio.stored.before import Before, OptionBefore
-from studio.stored.kinds import BEFORE
+from studio.stored.kinds import BEFORE, DESIGN, SPACE
 from studio.voice import PLAIN
 
 __all__ = ["forget_words", "keep_before", "put_back"]
@@ -69,7 +69,7 @@ def _space_back(
     """The figures of others in it follow; under a panel that was sold for it meanwhile it stays. What it was
     for the variation is said, since somebody may have measured it."""
     space = Space.objects.select_for_update().get(pk=commission.space_id)
-    if kept.space is None or kept.space == space.document:
+    if kept.space is None or SPACE.same(kept.space, space.document):
         return
     told = f"For a variation the space was {space_words(space, PLAIN)}. "
     if any(is_closed(each) for each in together if each.pk != commission.pk):
@@ -88,7 +88,7 @@ def _space_back(
 
 
 def _back(option: Option, before: OptionBefore, by: User | None) -> None:
-    if option.design != before.design:
+    if not DESIGN.same(option.design, before.design):
         last = option.changes.order_by("-sequence").values_list("sequence", flat=True).first() or 0
         OptionChange.objects.create(option=option, sequence=last + 1, design=before.design, by=by)
     for name in NAMES:

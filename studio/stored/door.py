@@ -76,6 +76,12 @@ class DocumentKind(Generic[T]):
             return self.read(stored)
         return None
 
+    def same(self, one: object, other: object) -> bool:
+        """Whether two rows say the same, under whatever schemas they were written. What cannot be read is the
+        same only to the letter."""
+        read = self.readable(one)
+        return one == other or (read is not None and read == self.readable(other))
+
     def fault(self, stored: object) -> Unreadable | None:
         """Why it cannot be read; None where it can."""
         try:

@@ -320,6 +320,21 @@ def at_once(*acts: Callable[[], object]) -> list[str]:
     return said
 
 
+def test_a_space_of_last_year_that_is_only_written_anew_was_no_other(sold, commission, owner):
+    """Terms are saved with the space and the design beside them, in the schemas of today."""
+    space = Space.objects.get(pk=commission.space_id)
+    measured, design = SPACE.read(space.document), commission.options.first().design
+    sides = {name: [str(mm) for mm in getattr(measured, name)] for name in ("widths_mm", "heights_mm")}
+    Space.objects.update(document={**sides, "measured": True})
+    commission.options.filter(letter="A").update(design={k: v for k, v in design.items() if k != "schema"})
+    begin_variation(fresh(commission), owner, timezone.now())
+    Space.objects.update(document=SPACE.write(SPACE.read(Space.objects.get(pk=space.pk).document)))
+    commission.options.filter(letter="A").update(design=design)
+    end_variation(fresh(commission), owner, timezone.now())
+    assert not commission.entries.filter(text__startswith="For a variation the space was").exists()
+    assert commission.options.get(letter="A").changes.count() == 0
+
+
 @pytest.mark.django_db(transaction=True)
 def test_of_two_variations_at_once_one_is_begun(sold, commission, owner):
     begin = lambda: begin_variation(fresh(commission), owner, timezone.now())  # noqa: E731
