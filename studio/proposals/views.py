@@ -15,6 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from studio.clients.access import get_client_or_404
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.closed import is_varied
+from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.commissions.price_first import tax_words
 from studio.letters.states import State
@@ -120,6 +121,7 @@ def new_link(request: HttpRequest, public_id: str) -> HttpResponse:
 def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
     with transaction.atomic():
+        locked_commission(issue.proposal.commission_id)  # no letter is written meanwhile
         issue.links.filter(revoked_at=None).update(revoked_at=timezone.now())
         take_back_letters(ProposalIssue.objects.filter(pk=issue.pk), timezone.now())
     messages.success(request, "The link no longer opens the proposal.")

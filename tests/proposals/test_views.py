@@ -204,6 +204,16 @@ def test_sending_through_a_closed_link(signed_in, at, issue):
     assert mail.outbox == []
 
 
+def test_a_link_is_closed_under_the_lock_that_letters_take(signed_in, at):
+    with CaptureQueriesContext(connection) as made:
+        signed_in.post(at + "/revoke/")
+    sql = [query["sql"] for query in made]
+    closing = next(n for n, each in enumerate(sql) if each.startswith('UPDATE "proposals_link"'))
+    assert any(
+        'FROM "commissions_commission" WHERE "commissions_commission"."id"' in each for each in sql[:closing]
+    )
+
+
 def test_a_mail_server_that_is_away(signed_in, send, page, settings):
     settings.EMAIL_BACKEND = "studio.letters.backend.EmailBackend"
     settings.EMAIL_HOST, settings.EMAIL_PORT = "127.0.0.1", 1
