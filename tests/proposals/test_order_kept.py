@@ -1,7 +1,11 @@
 """The order of things, asked of the database itself by SQL that no service wrote."""
 
+import json
 from decimal import Decimal
+from importlib import import_module
+from types import SimpleNamespace
 from typing import Any
+from unittest.mock import MagicMock
 
 import pytest
 from django.db import IntegrityError, connection, transaction
@@ -154,3 +158,17 @@ def test_what_was_written_stays(sold, commission, owner, model, change):
         with pytest.raises(IntegrityError), transaction.atomic():
             act()
     Cancellation.objects.update(who=None, why=None)
+
+
+@pytest.mark.parametrize("gross", ["1 2.00", "", None, "1.001"])
+def test_options_of_damaged_figures_are_left_out(gross):
+    carried = import_module("studio.proposals.migrations.0004_options_of_old_issues")
+    figures = [
+        {"currency": "GBP", "options": [{"letter": "A", "estimate": {"gross": g}}]} for g in (gross, "5.00")
+    ]
+    issues, offered = MagicMock(), MagicMock()
+    kept = [SimpleNamespace(figures=json.dumps(each).encode()) for each in figures]
+    issues.objects.only.return_value.order_by.return_value.iterator.return_value = kept
+    models = {"ProposalIssue": issues, "IssuedOption": offered}
+    carried.carry_over(SimpleNamespace(get_model=lambda _app, name: models[name]), None)
+    offered.objects.model.assert_called_once_with(issue=kept[1], letter="A", currency="GBP", gross_minor=500)

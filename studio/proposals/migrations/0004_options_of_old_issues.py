@@ -4,7 +4,7 @@ them up in the transaction that adds rows."""
 import json
 from collections.abc import Iterator
 from contextlib import suppress
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 from typing import Any
 
 from django.apps.registry import Apps
@@ -18,7 +18,8 @@ def carry_over(apps: Apps, editor: BaseDatabaseSchemaEditor) -> None:
     issues = apps.get_model("proposals", "ProposalIssue").objects.only("figures")
     offered = apps.get_model("proposals", "IssuedOption").objects
     for issue in issues.order_by("pk").iterator():
-        with suppress(ValueError, KeyError, TypeError):  # damaged: it cannot be decided, and its page says so
+        # damaged: it cannot be decided, and its page says so
+        with suppress(ValueError, KeyError, TypeError, InvalidOperation):
             offered.bulk_create([offered.model(issue=issue, **row) for row in _offered(bytes(issue.figures))])
 
 
