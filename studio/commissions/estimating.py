@@ -7,6 +7,7 @@ from datetime import date
 from typing import TypeVar
 
 from django.db import transaction
+from django.db.models import Q
 
 from studio.clients.models import Space as SpaceRow
 from studio.commissions.closed import is_closed, refuse_closed
@@ -143,10 +144,11 @@ def save_design(
         if design != before:
             note_change(option, design, by, back_to)
         if around_moved:
-            if shared.space != around_before.space:
+            if space_moved := shared.space != around_before.space:
                 _refuse_sold(together)
             _save_around(option.commission, shared, by)
-            reprice_in(option.commission.space, as_of, besides=option)
+            around_it = Q() if space_moved else Q(commission=option.commission)
+            reprice_in(option.commission.space, as_of, around_it & ~Q(pk=option.pk))
         option.design, option.revision = DESIGN.write(design), revision + (design != before or around_moved)
         set_figures(option, found)
         option.save()
@@ -252,11 +254,11 @@ def _refuse_sold(commissions: tuple[Commission, ...]) -> None:
         )
 
 
-def reprice_in(space: SpaceRow, as_of: date, besides: Option | None = None) -> None:
-    """A space belongs to all options in it, terms to those of one commission: their figures follow, and their
-    pages are stale."""
-    options = Option.objects.filter(commission__space=space).select_related("commission__space", "rate_book")
-    for option in options.exclude(pk=besides.pk) if besides else options:
+def reprice_in(space: SpaceRow, as_of: date, which: Q | None = None) -> None:
+    """A space belongs to all options in it, terms to those of one commission (`which` of them): their figures
+    follow, and their pages are stale."""
+    options = Option.objects.filter(which or Q(), commission__space=space)
+    for option in options.select_related("commission__space", "rate_book"):
         reprice(option, as_of)
         option.revision += 1
         option.save()

@@ -101,6 +101,21 @@ def test_every_option_in_a_space_follows_it(option: Option, signed_in: Browser) 
     assert now.gross_minor == int(estimate_option(now, TODAY).price.gross * 100) < neighbour.gross_minor
 
 
+def test_terms_reach_no_other_commission_in_the_space(option: Option, signed_in: Browser) -> None:
+    """Least of all one that is sold."""
+    own = add_option(option, None, TODAY)
+    sold = start(signed_in, space=option.commission.space.public_id)
+    approve(sold.commission_id)
+    Option.objects.filter(pk=sold.pk).update(net_minor=7)
+    brief = brief_of(option)
+    terms = replace(brief.terms, distance_km=brief.terms.distance_km + 40)
+    around = estimating.Surroundings(brief.space, terms, option.commission.space.typed_texts)
+    save_design(option, brief.design, option.revision, None, TODAY, around)
+    assert Option.objects.get(pk=own.pk).net_minor != own.net_minor
+    after = Option.objects.get(pk=sold.pk)
+    assert (after.net_minor, after.revision) == (7, sold.revision)
+
+
 def test_options_outlive_a_change_of_currency(option: Option) -> None:
     euros = replace(current_book(TODAY)[1], currency="EUR")
     save_book(euros, None, TODAY)
