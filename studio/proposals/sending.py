@@ -13,6 +13,7 @@ from studio.letters.settling import take_back
 from studio.letters.writing import Enclosed, write_letter
 from studio.people.models import User
 from studio.problem import Refused
+from studio.proposals.days import days_shown
 from studio.proposals.deciding import standing_of
 from studio.proposals.models import Letter, Link, ProposalIssue
 from studio.proposals.standing import Conflict, why_closed
@@ -70,14 +71,15 @@ def _write(
 ) -> Outbox:
     parties, sheet = stored.parties, stored.sheet
     name = f"proposal-{sheet.number}-issue-{sheet.issue}.pdf"
+    days = days_shown(stored, None, localdate(now))  # as the page names them, should their start have passed
+    options = [(option, days[option.letter]) for option in sheet.options]
+    words = {"parties": parties, "sheet": sheet, "options": options, "address": address}
     outbox, _ = write_letter(
         key=f"{source}, letter {number}",
         source=source,
         receiver=parties["client"]["email"],
         subject=f"Proposal {sheet.number}, issue {sheet.issue}: {parties['title']}",
-        body=render_to_string(
-            "proposals/letter.txt", {"parties": parties, "sheet": sheet, "address": address}
-        ),
+        body=render_to_string("proposals/letter.txt", words),
         reply_to=parties["studio"]["email"],
         enclosed=(Enclosed(name, "application/pdf", pdf),),
         by=by,

@@ -1,10 +1,13 @@
 """The letter: plain text, whatever a name holds."""
 
+from datetime import timedelta
+
 import pytest
 from django.core import mail
 from django.utils import timezone
 
 from studio.problem import Refused
+from studio.proposals.days import days_shown
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.models import Letter
 from studio.proposals.sending import send_issue
@@ -27,6 +30,15 @@ def test_what_it_says(issue, committed):
     for option in sheet.options:
         assert f"Option {option.letter}: {option.price.amount}" in letter.body
     assert letter.attachments[0].filename == f"proposal-{sheet.number}-issue-1.pdf"
+
+
+def test_a_day_whose_start_has_passed_is_counted_anew_as_on_the_page(issue):
+    later = timezone.now() + timedelta(days=20)
+    outbox = send_issue(issue.links.get(), ADDRESS, None, later).outbox
+    for option in read(issue).sheet.options:
+        day = days_shown(read(issue), None, timezone.localdate(later))[option.letter]
+        assert f"ready by {day.text}\n" in outbox.body
+        assert day.text != option.ready
 
 
 def test_markup_emoji_and_line_breaks_in_names(commission, ms_adeyemi, owner, committed):
