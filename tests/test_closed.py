@@ -13,6 +13,7 @@ from django.test import Client
 from django.urls import NoReverseMatch, URLPattern, URLResolver, get_resolver, resolve, reverse
 from django.urls.converters import UUIDConverter
 
+from studio.commissions.models import Option
 from studio.people.audience import audience_of
 from studio.people.models import User
 from studio.workshop.models import RateBookRevision
@@ -99,6 +100,11 @@ def test_the_workshop_sees_no_price_and_no_way_to_one(client: Client, db: None) 
             resolve(path).url_name for path in re.findall(r'(?:href|action)="(/(?!static)[^"?]*)', page)
         }
         assert reached <= WORKSHOP
+    option = Option.objects.filter(commission__title="Practice room screen").get(letter="A")
+    page = client.get(reverse("workshop-measured"), {"option": option.pk, "plate": 0}).content.decode()
+    assert f"Plates of {option.commission.public_id}, A" in page
+    assert f'value="{option.commission.public_id}, A: ' in page
+    assert not re.search("Practice room|Osier|Tarn Lane|Reception", page)
 
 
 def test_a_designer_reads_the_rates_and_changes_none(client: Client, db: None) -> None:

@@ -14,8 +14,10 @@ from studio.commissions.measured.form import ACTIONS, before, blank, recipes_of,
 from studio.commissions.measured.keys import list_key
 from studio.commissions.measured.plates import ComputedPlate, option_called, options_to_measure, plates_of
 from studio.commissions.measured.shown import failures_shown, kinds_shown, plates_shown
+from studio.commissions.models import Option
 from studio.forms import Form, sentence
 from studio.people.audience import audience
+from studio.people.models import User
 from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
@@ -70,11 +72,15 @@ def _page(request: StudioRequest, form: Form, chosen: dict[str, Any]) -> HttpRes
         plates=plates_shown(book.measured),
         **_said_by(book, voice),
         undo=None if earlier is None else len(earlier),
-        options=[
-            (option.pk, f"{option.commission.title}, {option.letter}") for option in options_to_measure()
-        ],
-        chosen=chosen,
+        options=[(option.pk, _called(option, request.user)) for option in options_to_measure()],
+        chosen=chosen | {"called": chosen["option"] and _called(chosen["option"], request.user)},
     )
+
+
+def _called(option: Option, user: User) -> str:
+    """A title may name the client, whom the workshop does not see."""
+    commission = option.commission
+    return f"{commission.title if user.is_designer else commission.public_id}, {option.letter}"
 
 
 def _said_by(book: RateBook, voice: Voice) -> dict[str, Any]:
@@ -104,16 +110,18 @@ def _chosen(key: str, place: str) -> dict[str, Any]:
             }
         chosen["plates"] = plates
         if place in map(str, range(len(plates))):
-            title = f"{option.commission.title[:60]}, {option.letter}"
-            chosen["plate"] = _filled(plates[int(place)][0], title)
+            chosen["plate"] = _filled(
+                plates[int(place)][0], f"{option.commission.public_id}, {option.letter}"
+            )
     return chosen
 
 
-def _filled(plate: ComputedPlate, title: str) -> dict[str, str]:
+def _filled(plate: ComputedPlate, source: str) -> dict[str, str]:
+    """`source` names nobody: what is measured stays in the rates when a client is erased."""
     return {
         "printer": plate.printer,
         "recipe": plate.recipe,
-        "text": f"{title}: {plate.pieces} in {plate.filament}",
+        "text": f"{source}: {plate.pieces} in {plate.filament}",
         "estimated_minutes": f"{plate.minutes:g}",
         "estimated_g": f"{plate.mass_g:g}",
     }
