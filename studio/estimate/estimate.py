@@ -8,6 +8,7 @@ from decimal import Decimal
 from studio.document import digest
 from studio.estimate.brief import Brief
 from studio.estimate.cautions import cautions_for
+from studio.estimate.dates import dates_of
 from studio.estimate.opening import unmeasured_side
 from studio.estimate.priced import Priced, price_up
 from studio.estimate.result import Estimate, PriceRange
@@ -17,16 +18,14 @@ from studio.lattice.design import Space
 from studio.lattice.hangers import hanger_load_needed_g
 from studio.lattice.opening import worst_share
 from studio.lattice.tolerance import size_error
-from studio.making.calendar import Dates, schedule
 from studio.making.shop import ShopState
-from studio.pricing.labour import stage_minutes
 from studio.pricing.ranges import margins_left
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Problem, Refused
 from studio.voice import number, said
 
-__all__ = ["dates_of", "estimate", "question_digest"]
+__all__ = ["estimate", "question_digest"]
 
 
 def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: date) -> Estimate:
@@ -56,21 +55,6 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         hung_mass_g=priced.hung_mass_g,
         hanger_load_needed_g=_hanger_load_g(priced, rate_book),
         digest=question_digest(brief, rate_book, shop_state, as_of),
-    )
-
-
-def dates_of(priced: Priced, book: RateBook, shop: ShopState, as_of: date) -> Dates:
-    """When what is offered can be ready."""
-    minutes = stage_minutes(priced.quantities, book)
-    return schedule(
-        priced.plan,
-        float(minutes["before"]),
-        float(minutes["making"] + minutes["after"]),
-        float(minutes["site"]),
-        shop,
-        as_of,
-        book.printers,
-        book.failures_per_hour,
     )
 
 

@@ -14,13 +14,14 @@ from studio.making.course import Course
 from studio.making.courses import Courses, slots_of
 from studio.making.days import Days
 from studio.making.equipment import Printer
-from studio.making.plan import MakingPlan, hopeless
+from studio.making.plan import hopeless
+from studio.making.plate import Plate
 from studio.making.shop import ShopState
 from studio.making.work import NOISE_MINUTES, Work, hours_problems, work_of
 from studio.making.working_days import working_days_of
 from studio.problem import Problem, Refused, refuse_all
 
-__all__ = ["Dates", "PrinterRun", "schedule", "started_already"]
+__all__ = ["Dates", "PrinterRun", "ToMake", "schedule", "started_already"]
 
 T = TypeVar("T")
 YEARS = range(2000, 2101)
@@ -72,24 +73,17 @@ class Dates:
 
 
 @dataclass(frozen=True, slots=True)
-class _Labour:
-    """Minutes of labour before printing (promised jobs' apart), after it, and on site."""
+class ToMake:
+    """What is to be made: plates, and minutes of labour before printing, after it and on site."""
 
-    promised: float
-    before: float
-    after: float
-    site: float
+    plates: Sequence[Plate]
+    before: float = 0.0
+    after: float = 0.0
+    site: float = 0.0
 
 
 def schedule(
-    plan: MakingPlan,
-    labour_minutes_before: float,
-    labour_minutes_after: float,
-    site_minutes: float,
-    shop: ShopState,
-    as_of: date,
-    printers: Sequence[Printer],
-    failures_per_hour: float = 0.0,
+    job: ToMake, shop: ShopState, as_of: date, printers: Sequence[Printer], failures_per_hour: float = 0.0
 ) -> Dates:
     """When the panel can be ready: as expected, and as it holds in 8 of 10 courses of making.
 
@@ -104,19 +98,17 @@ def schedule(
     often.
     """
     refuse_all(_problems(shop, as_of, printers))
-    refuse_all(hopeless(plan.plates, failures_per_hour))
+    refuse_all(hopeless(job.plates, failures_per_hour))
     calendar = working_days_of(shop)
     starts_on = calendar.first(as_of + timedelta(days=shop.deposit_days))
     days = Days(calendar, starts_on, shop)
-    work = work_of(plan.plates, shop, printers)
-    promised = 60 * sum(job.people_hours for job in shop.promised)
-    labour = _Labour(promised, labour_minutes_before, labour_minutes_after, site_minutes)
-    minutes = [plate.minutes for plate in plan.plates]
+    work = work_of(job.plates, shop, printers)
+    minutes = [plate.minutes for plate in job.plates]
     course = Course(work, days, expected_failures(failures_per_hour, minutes))
-    printed, made = _within(course.go(promised + labour.before, labour.after), MAKING)
-    site_days = _site_days(np.array([site_minutes]), work)[0]
+    printed, made = _within(course.go(_promised(shop) + job.before, job.after), MAKING)
+    site_days = _site_days(np.array([job.site]), work)[0]
     ready = _within(_ready(days, made, shop.curing_days, site_days), ON_SITE)
-    held = max(ready, _within(_held(work, days, shop, labour, failures_per_hour), HELD))
+    held = max(ready, _within(_held(work, days, shop, job, failures_per_hour), HELD))
     return Dates(
         working_days=ready,
         starts_on=starts_on,
@@ -150,6 +142,11 @@ def _problems(shop: ShopState, as_of: date, printers: Sequence[Printer]) -> Iter
             yield Problem(f"shop_state.promised.{index}.printer", reason, remedy)
 
 
+def _promised(shop: ShopState) -> float:
+    """Minutes of people's work that others are promised."""
+    return 60 * sum(job.people_hours for job in shop.promised)
+
+
 def _within(found: T | None, problem: Problem) -> T:
     if found is None:
         raise Refused(problem)
@@ -173,13 +170,13 @@ def _site_days(minutes: NDArray[np.float64], work: Work) -> list[int]:
     return days
 
 
-def _held(work: Work, days: Days, shop: ShopState, labour: _Labour, failures_per_hour: float) -> int | None:
+def _held(work: Work, days: Days, shop: ShopState, job: ToMake, failures_per_hour: float) -> int | None:
     """The number of the working day on or before which 8 of 10 seeded courses are ready, if there is one."""
     factors = labour_factors(shop.labour_spread, 3)
     fails = failures(failures_per_hour, [minutes for minutes, _ in slots_of(work)])
-    before = labour.promised + labour.before * factors[:, 0]
-    made = Courses(work, days, before, labour.after * factors[:, 1], fails).go().tolist()
-    pairs = list(zip(made, _site_days(labour.site * factors[:, 2], work), strict=True))
+    before = _promised(shop) + job.before * factors[:, 0]
+    made = Courses(work, days, before, job.after * factors[:, 1], fails).go().tolist()
+    pairs = list(zip(made, _site_days(job.site * factors[:, 2], work), strict=True))
     ready = {pair: _ready(days, pair[0], shop.curing_days, pair[1]) for pair in set(pairs)}
     ends = [ready[pair] for pair in pairs]
     in_order = sorted(end for end in ends if end is not None)

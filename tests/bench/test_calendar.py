@@ -4,17 +4,18 @@ from datetime import date
 
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from studio.making.calendar import Dates, schedule
-from studio.making.plan import MakingPlan, Plate
+from studio.making.calendar import Dates, ToMake, schedule
+from studio.making.plan import Plate
 from studio.making.shop import ShopState
 from tests.making.made import printer
 
 
-def dates(plan: MakingPlan) -> Dates:
-    return schedule(plan, 600, 6000, 400, ShopState(), date(2026, 3, 2), [printer(count=4)], 0.01)
+def dates(plates: tuple[Plate, ...]) -> Dates:
+    job = ToMake(plates, before=600, after=6000, site=400)
+    return schedule(job, ShopState(), date(2026, 3, 2), [printer(count=4)], 0.01)
 
 
 def test_200_plates_over_4_printers(benchmark: BenchmarkFixture) -> None:
     plates = tuple(Plate("Small bed", "Tea", (), 1, 60.0 + 4 * n, 100.0, 0.5) for n in range(200))
-    found = benchmark(dates, MakingPlan(plates, 0.0, 0.0, {}, {}, (), 0.0))
+    found = benchmark(dates, plates)
     assert found.held_on >= found.ready_on

@@ -8,7 +8,8 @@ from functools import cache
 
 import pytest
 
-from studio.estimate.estimate import dates_of, estimate
+from studio.estimate.dates import dates_of
+from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.priced import Priced, price_up
 from studio.lattice.design import Space

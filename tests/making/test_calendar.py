@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.making.calendar import Dates, PrinterRun, schedule
-from studio.making.plan import MakingPlan, Plate
+from studio.making.calendar import Dates, PrinterRun, ToMake, schedule
+from studio.making.plan import Plate
 from studio.making.shop import Promise, ShopState
 from studio.problem import Refused
 from tests.making.made import printer
@@ -28,9 +28,8 @@ ALWAYS = ShopState(
 AT_ONCE = {"deposit_days": 0, "curing_days": 0}
 
 
-def plan(*minutes: float, kind: str = "Small bed") -> MakingPlan:
-    plates = tuple(Plate(kind, "Tea", (), 1, length, 100.0, 0.5) for length in minutes)
-    return MakingPlan(plates, sum(minutes), 0.0, {}, {}, (), 0.0)
+def plates(*minutes: float, kind: str = "Small bed") -> tuple[Plate, ...]:
+    return tuple(Plate(kind, "Tea", (), 1, length, 100.0, 0.5) for length in minutes)
 
 
 def dates(
@@ -43,8 +42,8 @@ def dates(
     as_of: date = MONDAY,
     failures_per_hour: float = 0,
 ) -> Dates:
-    printers = [printer(count=count)]
-    return schedule(plan(*minutes), before, after, site, shop, as_of, printers, failures_per_hour)
+    job = ToMake(plates(*minutes), before, after, site)
+    return schedule(job, shop, as_of, [printer(count=count)], failures_per_hour)
 
 
 # R. L. Graham, "Bounds on multiprocessing timing anomalies", SIAM J. Appl. Math. 17 (1969): longest first
@@ -139,8 +138,8 @@ def test_deposit_curing_and_site_days() -> None:
 
 
 def test_two_kinds_of_printer_work_at_once() -> None:
-    both = MakingPlan(plan(300).plates + plan(300, kind="Large bed").plates, 600.0, 0.0, {}, {}, (), 0.0)
-    found = schedule(both, 0, 0, 0, ShopState(**AT_ONCE), MONDAY, [printer(), printer("Large bed")])
+    both = ToMake(plates(300) + plates(300, kind="Large bed"))
+    found = schedule(both, ShopState(**AT_ONCE), MONDAY, [printer(), printer("Large bed")])
     assert [run.starts for run in found.runs] == [datetime(2026, 3, 2, 9, 10), datetime(2026, 3, 2, 9, 20)]
 
 

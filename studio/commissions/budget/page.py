@@ -19,7 +19,7 @@ from studio.document import parse
 from studio.drawing.thumbnail import thumbnail_svg
 from studio.estimate.brief import Brief
 from studio.estimate.budget import Budget, Finding, given_up, search
-from studio.estimate.estimate import dates_of
+from studio.estimate.dates import dates_of
 from studio.estimate.moves import MAY_MOVE, Way
 from studio.estimate.priced import Made, Priced, price_up
 from studio.forms import Form

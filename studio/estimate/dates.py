@@ -1,0 +1,52 @@
+"""When something can be ready: what is offered, and what was frozen, as of another day."""
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from studio.estimate.priced import Priced
+from studio.making.calendar import Dates, ToMake, schedule
+from studio.making.plate import Plate
+from studio.making.shop import ShopState
+from studio.pricing.labour import STAGES, stage_minutes
+from studio.pricing.rate_book import RateBook
+from studio.problem import Problem, Refused
+from studio.voice import said
+
+__all__ = ["dates_of", "frozen_dates"]
+
+
+def dates_of(priced: Priced, book: RateBook, shop: ShopState, as_of: date) -> Dates:
+    """When what is offered can be ready. Raises Refused as `schedule`."""
+    job = _to_make(priced.plan.plates, stage_minutes(priced.quantities, book))
+    return schedule(job, shop, as_of, book.printers, book.failures_per_hour)
+
+
+def frozen_dates(making: Mapping[str, Any], book: RateBook, shop: ShopState, as_of: date) -> Dates:
+    """When one option's frozen `making` can be ready as of a day: its plates on the printers of `book`, the
+    newest, in a workshop in which its own jobs are not promised. Raises Refused as `schedule`, and with
+    `making.plates` for each printer that the studio has no more."""
+    plates, here = [_plate(row) for row in making["plates"]], {printer.name for printer in book.printers}
+    if gone := sorted({plate.printer for plate in plates} - here):
+        remedy = said("one of {}, or another making", ", ".join(sorted(here)))
+        raise Refused(*(Problem("making.plates", _gone(name), remedy) for name in gone))
+    minutes = dict.fromkeys(STAGES, Decimal(0))
+    for row in making["labour"]:
+        minutes[row["stage"]] += Decimal(row["minutes"])
+    return schedule(_to_make(plates, minutes), shop, as_of, book.printers, book.failures_per_hour)
+
+
+def _to_make(plates: Sequence[Plate], minutes: Mapping[str, Decimal]) -> ToMake:
+    """Swaps are work by the plate, which the calendar counts itself."""
+    after = minutes["making"] + minutes["after"]
+    return ToMake(plates, float(minutes["before"]), float(after), float(minutes["site"]))
+
+
+def _plate(row: Mapping[str, Any]) -> Plate:
+    names = ("printer", "filament", "pieces", "minutes", "mass_g", "bed_share")
+    return Plate(parts=(), **{name: row[name] for name in names})
+
+
+def _gone(printer: str) -> str:
+    return said("its plates were made for “{}”, and the studio has no such printer now", printer)
