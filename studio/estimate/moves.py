@@ -21,18 +21,21 @@ from studio.voice import Spoken, count, length, said
 
 __all__ = ["MAY_MOVE", "Level", "Way", "levels_of"]
 
-Way = Literal["cell side", "density", "colours", "depth", "backing", "light", "delivery"]
+Way = Literal["cell side", "size", "density", "colours", "depth", "backing", "light", "delivery"]
 MAY_MOVE: tuple[Way, ...] = get_args(Way)
-"""In the order in which they are applied: what is left open is picked before colours run together."""
+"""In the order in which they are applied: a smaller panel counts cells of the side that it will have, what is
+left open is picked before colours run together."""
 
 WEIGHTS: dict[Way, float] = {
-    "cell side": 0.9, "colours": 0.25, "density": 0.7, "depth": 0.4, "backing": 0.25, "light": 0.5,
-    "delivery": 0.3,
+    "cell side": 0.9, "size": 1.2, "colours": 0.25, "density": 0.7, "depth": 0.4, "backing": 0.25,
+    "light": 0.5, "delivery": 0.3,
 }  # fmt: skip
 """What the whole of each way is worth to a client, in one measure: our own judgement, no source. It orders
 proposals and touches no price."""
 
-LARGER = tuple(map(Decimal, ("1.05", "1.1", "1.15", "1.2", "1.3", "1.4", "1.6", "1.8", "2")))
+LARGER = tuple(map(Decimal, ("1.05", "1.1", "1.2", "1.4", "1.6", "2")))
+SMALLER = (0.9, 0.8, 0.7)
+"""Shares of width and height that a smaller panel keeps: at 0.7 half of the picture is left."""
 SHALLOWER = tuple(map(Decimal, ("0.85", "0.7", "0.55")))
 SPARSER = (0.8, 0.6, 0.4)
 LARGEST_SIDE_MM, LEAST_DEPTH_MM, LEAST_INFILL_DEPTH_MM = Decimal(400), Decimal(4), Decimal(2)
@@ -65,6 +68,7 @@ def levels_of(way: Way, brief: Brief, composition: Composition) -> tuple[Level, 
     Composition is the one of the brief: it tells which colours and patterns there are most of."""
     found: Steps = {
         "cell side": _sides,
+        "size": _sizes,
         "density": _densities,
         "colours": _colours,
         "depth": _depths,
@@ -93,7 +97,7 @@ def _sides(brief: Brief, composition: Composition) -> Steps:
             if max(now.cell_side_mm, largest) < fit.cell_side_mm <= LARGEST_SIDE_MM:
                 largest = fit.cell_side_mm
                 lost = fit.cell_side_mm / now.cell_side_mm - 1 + max(0.0, 1 - _area(fit) / _area(now))
-                yield partial(_larger_told, composition), lost, _redesigned(partial(_held, larger, fit))
+                yield partial(_larger_told, composition, fit), lost, _redesigned(partial(_held, larger, fit))
 
 
 def _larger(design: Design, now: Fit, factor: Decimal) -> Design:
@@ -129,18 +133,64 @@ def _area(fit: Fit) -> float:
     return fit.width_mm * fit.height_mm
 
 
-def _larger_told(before: Composition, made: Composition) -> str:
-    """The sides; the sizes, where the panel became smaller; the single cells that have no place any more."""
+def _larger_told(before: Composition, larger: Fit, made: Composition) -> str:
+    """The sides, and what these alone do: a smaller panel, single cells that have no place any more."""
     old, new = before.fit, made.fit
     words = said("cells of {} instead of {}", length(new.cell_side_mm), length(old.cell_side_mm))
+    if _area(new) < _area(larger):
+        return words
     if new.width_mm < SAME_SIZE * old.width_mm or new.height_mm < SAME_SIZE * old.height_mm:
-        words = said("{}, the panel {} by {} instead of {} by {}", words, *_size(new), *_size(old))
+        words = said("{}, {}", words, _sizes_told(old, new))
+    return said("{}{}", words, _places_lost(before, made))
+
+
+def _sizes_told(old: Fit, new: Fit) -> str:
+    return said("the panel {} by {} instead of {} by {}", *_size(new), *_size(old))
+
+
+def _places_lost(before: Composition, made: Composition) -> str:
     lost = len(made.outside) - len(before.outside)
-    return said("{}, without {}", words, count(lost, "single cell")) if lost > 0 else words
+    return said(", without {}", count(lost, "single cell")) if lost > 0 else ""
 
 
 def _size(fit: Fit) -> tuple[Spoken, Spoken]:
     return length(fit.width_mm, 0), length(fit.height_mm, 0)
+
+
+def _sizes(brief: Brief, composition: Composition) -> Steps:
+    """A smaller panel in the same opening, in whole cells; a frame that is there is filled."""
+    if brief.space.mounting == "in a frame":
+        return
+    least = composition.fit
+    for share in SMALLER:
+        fit = best_fit(_made_smaller(share, brief).design, brief.space)
+        if _area(fit) < _area(least):
+            least = fit
+            lost = 1 - _area(fit) / _area(composition.fit)
+            yield partial(_smaller_told, composition), lost, partial(_made_smaller, share)
+
+
+def _made_smaller(share: float, brief: Brief) -> Brief:
+    """Fewer cells of the side that the brief's fit takes; the brief itself where there are too few."""
+    fit = best_fit(brief.design, brief.space)
+    counts = (fit.columns, fit.rows)
+    fewer = tuple(_fewer(number, share, least) for number, least in zip(counts, fit.kind.least, strict=True))
+    if fewer == counts:
+        return brief
+    side, (columns, rows) = Decimal(str(fit.cell_side_mm)), fewer
+    held = replace(brief.design, cell_side_mm=side, side_play_percent=Decimal(0), columns=columns, rows=rows)
+    return replace(brief, design=held)
+
+
+def _fewer(number: int, share: float, least: int) -> int:
+    """About this share of the cells, but as even or odd as they are: the symmetry of lattice and arrangement
+    hangs on it."""
+    taken = 2 * round(number * (1 - share) / 2)
+    return number - taken if number - taken >= least else number
+
+
+def _smaller_told(before: Composition, made: Composition) -> str:
+    return said("{}{}", _sizes_told(before.fit, made.fit), _places_lost(before, made))
 
 
 def _densities(brief: Brief, composition: Composition) -> Steps:

@@ -108,6 +108,20 @@ def _sides_are_true(words: str, before: Composition, after: Composition) -> None
     assert ("single cell" in words) == (lost > 0)
 
 
+def _sizes_are_true(words: str, before: Composition, after: Composition) -> None:
+    """Whole cells fewer of the same side, none of the panel's symmetry lost, and never less than about 0.7 of
+    either way."""
+    was, now = before.fit, after.fit
+    assert words.startswith("the panel ")
+    assert now.cell_side_mm == was.cell_side_mm
+    assert (now.columns, now.rows) != (was.columns, was.rows)
+    for old, new in ((was.columns, now.columns), (was.rows, now.rows)):
+        assert 0.7 * old - 1 <= new <= old
+        assert (old - new) % 2 == 0
+    assert now.symmetry == was.symmetry
+    assert ("single cell" in words) == (len(after.outside) > len(before.outside))
+
+
 def _size_never_grows(brief: Brief, before: Composition, after: Composition) -> None:
     """Where the design counts; else the panel fills the opening, from which no fit stands out."""
     assert brief.design.columns is None or after.fit.width_mm <= before.fit.width_mm + 1e-9
@@ -151,6 +165,8 @@ def test_what_a_step_says_is_true_of_the_panel_that_it_makes(brief):
             _size_never_grows(brief, before, after)
             if way == "cell side":
                 _sides_are_true(words, before, after)
+            elif way == "size":
+                _sizes_are_true(words, before, after)
             elif way == "density":
                 _densities_are_true(words, before, after)
                 assert after.pieces
@@ -171,10 +187,12 @@ def test_together_they_say_nothing_false(brief, data):
         before = made(brief)
     except Refused:
         assume(False)
-    found = {way: levels_of(way, brief, before) for way in ("cell side", "density", "colours")}
+    found = {way: levels_of(way, brief, before) for way in ("cell side", "size", "density", "colours")}
     chosen = [data.draw(st.sampled_from(levels)) for levels in found.values() if levels]
     wanted = brief
-    for level in chosen:
+    for level in tuple(chosen):
+        if level.apply(wanted) == wanted:
+            chosen.remove(level)  # the search passes over what comes to nothing
         wanted = level.apply(wanted)
     try:
         after = made(wanted)
@@ -186,6 +204,11 @@ def test_together_they_say_nothing_false(brief, data):
         assert int(count) == len(after.filaments) < len(before.filaments)
     if "cells of" in words:
         assert f"cells of {after.fit.cell_side_mm:g} mm" in words
+    assert words.count("the panel ") <= 1
+    assert words.count("single cell") <= 1
+    for width, height in re.findall(r"the panel (\d+) mm by (\d+) mm instead", words):
+        assert abs(int(width) - after.fit.width_mm) <= 0.5
+        assert abs(int(height) - after.fit.height_mm) <= 0.5
 
 
 TEA, INDIGO = Infill(pattern="hemp-leaf", filament="Tea"), Infill(pattern="hemp-leaf", filament="Indigo")
@@ -247,6 +270,36 @@ def test_counted_columns_and_rows_keep_the_panel_to_its_size():
     assert by_side[61.5].columns == by_side[61.5].rows == 14
     assert by_side[88].columns == 10
     assert all(fit.lattice_width_mm <= 880 for fit in by_side.values())
+
+
+def test_a_smaller_panel_has_whole_cells_fewer_and_keeps_its_middle():
+    """20 and 13 cells at 0.9, 0.8 and 0.7 lose 2, 4, 6 and 1.3, 2.6, 3.9 of them: by twos 2, 4, 6 and 2, 2,
+    4. The lattice of 44 mm has edgings of 12 mm."""
+    brief = Brief(design=sized("square", 20, 13)[0], space=space(2000, 2000))
+    panels = [panel.fit for _, panel in steps("size", brief)]
+    assert [(fit.columns, fit.rows) for fit in panels] == [(18, 11), (16, 11), (14, 9)]
+    assert steps("size", brief)[0][0] == "the panel 816 mm by 508 mm instead of 904 mm by 596 mm"
+    lost = levels_of("size", brief, made(brief))[0].loss
+    assert lost == pytest.approx(1.2 * (1 - 816 * 508 / (904 * 596)))
+
+
+def test_a_smaller_panel_of_larger_cells_counts_those():
+    """At 88 mm there are ten and six across and up: 0.8 of them are eight and four (by twos)."""
+    brief = Brief(design=sized("square", 20, 13)[0], space=space(2000, 2000))
+    before = made(brief)
+    larger = levels_of("cell side", brief, before)[-1].apply(brief)
+    smaller = levels_of("size", brief, before)[1]
+    after = made(smaller.apply(larger))
+    assert (after.fit.cell_side_mm, after.fit.columns, after.fit.rows) == (88, 8, 4)
+    assert smaller.told(after) == "the panel 728 mm by 376 mm instead of 904 mm by 596 mm"
+    told = levels_of("cell side", brief, before)[-1].told(after)
+    assert told == "cells of 88 mm instead of 44 mm"
+
+
+def test_neither_a_frame_nor_a_panel_of_a_few_cells_gets_smaller():
+    framed = Brief(design=sized("square", 20, 13)[0], space=space(2000, 2000, mounting="in a frame"))
+    assert steps("size", framed) == []
+    assert steps("size", Brief(design=sized("square", 2, 2)[0], space=space(2000, 2000))) == []
 
 
 def test_a_much_smaller_panel_is_said():

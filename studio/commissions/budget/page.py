@@ -34,6 +34,7 @@ __all__ = ["Meeting", "budget_form", "read_budget", "searched", "take"]
 
 MOVES: dict[Way, str] = {
     "cell side": "larger cells",
+    "size": "a smaller size",
     "density": "sparser patterns",
     "colours": "fewer colours",
     "depth": "less depth",

@@ -15,7 +15,7 @@ from studio.money import from_minor
 from studio.workshop.bookings import move
 from tests.commissions.conftest import start
 
-EVERYTHING = {f"may.{index}": "on" for index in range(7)}
+EVERYTHING = {f"may.{index}": "on" for index in range(len(MAY_MOVE))}
 
 
 def asked(browser: Browser, address: str, figure: str, **changes: str) -> Any:
@@ -121,7 +121,7 @@ def test_each_tick_names_what_it_lets_move() -> None:
 
 
 def test_what_is_not_ticked_does_not_move(signed_in: Browser, option: Option, address: str) -> None:
-    only = dict.fromkeys(EVERYTHING, "off") | {"may.6": "on"}
+    only = dict.fromkeys(EVERYTHING, "off") | {f"may.{MAY_MOVE.index('delivery')}": "on"}
     found = forms(asked(signed_in, address, "1", **only).content.decode())
     assert [each["code"].partition(":")[0] for each in found] in ([], ["delivery"])
 
