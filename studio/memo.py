@@ -51,6 +51,7 @@ MOST_KEPT = {
     "drawing.swatch.swatch_side_mm": 512,
     "proposals.pdf._style": 4,
     "commissions.estimating._held_on": 512,  # by the digest of the question
+    "proposals.live_days._scheduled": 256,
     # rows that never change, by their text
     "workshop.books._read_book": 64,
     "workshop.shop._read_calendar": 16,

@@ -2,31 +2,34 @@
 that was agreed, the final one."""
 
 from collections.abc import Mapping
-from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
 from studio.making.promised_day import PromisedDay
-from studio.problem import Refused
-from studio.proposals.models import Decision
+from studio.problem import Problem
+from studio.proposals.live_days import Named, live_days
+from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.shown import voice_in
 from studio.proposals.stored import Stored
 from studio.voice import Voice
-from studio.workshop.shop import readable_calendar
 
 __all__ = ["DayShown", "days_named", "days_shown", "promises_of"]
+
+UNNAMED = "a day that we tell you"
 
 
 @dataclass(frozen=True, slots=True)
 class DayShown:
     """`iso` is what an answer posts back; `why` says under which condition, or by what it was settled.
-    `moved` where it is no longer the day that was issued."""
+    `moved` where it is no longer the day that was issued. `none` is for the studio alone: what keeps a day
+    from being named."""
 
     iso: str
     text: str
     why: str
     moved: bool = False
+    none: str = ""
 
 
 def promises_of(figures: Mapping[str, Any]) -> dict[str, PromisedDay]:
@@ -42,32 +45,30 @@ def _promise(found: Mapping[str, Any]) -> PromisedDay:
     )
 
 
-def days_named(stored: Stored, as_of: date) -> dict[str, PromisedDay]:
-    """What can be agreed to on a day, by letter; an option for which the calendar has no day is not among
-    them. Where the workshop's calendar cannot be read, the newest that can be counts."""
+def days_named(issue: ProposalIssue, stored: Stored, as_of: date) -> dict[str, Named]:
+    """What can be agreed to on a day, by letter: what was promised, while the day has not passed by which
+    its condition had to be met."""
     promised = promises_of(stored.figures)
-    if all(as_of <= promise.starts_on for promise in promised.values()):
-        return promised
-    calendar, named = readable_calendar()[0], {}
-    for letter, promise in promised.items():
-        with suppress(Refused):
-            named[letter] = promise.as_of(as_of, calendar)
-    return named
+    lapsed = {letter: was for letter, was in promised.items() if as_of > was.starts_on}
+    return {**promised, **live_days(issue, stored, lapsed, as_of)} if lapsed else dict(promised)
 
 
-def days_shown(stored: Stored, decision: Decision | None, as_of: date | None) -> dict[str, DayShown]:
-    """By letter; `as_of` is None where nothing can be decided any more: then what was issued stays."""
+def days_shown(issue: ProposalIssue, stored: Stored, as_of: date | None) -> dict[str, DayShown]:
+    """By letter; `as_of` is None where nothing can be decided any more: then what was issued stays, but for
+    what was agreed. Of a yes from before it was written down which day was agreed, the issued one stays."""
     voice, promised = voice_in(stored.figures), promises_of(stored.figures)
-    named = promised if as_of is None else days_named(stored, as_of)
-    shown = {letter: _shown(named.get(letter), was, voice) for letter, was in promised.items()}
-    if decision and decision.agreed_on:
+    named: Mapping[str, Named] = promised if as_of is None else days_named(issue, stored, as_of)
+    shown = {letter: _shown(named[letter], was, voice) for letter, was in promised.items()}
+    decision = getattr(issue, "decision", None)
+    if decision and decision.letter and decision.agreed_days is not None:
         shown[decision.letter] = _agreed(decision, promised[decision.letter], voice)
     return shown
 
 
-def _shown(now: PromisedDay | None, was: PromisedDay, voice: Voice) -> DayShown:
-    if now is None:
-        return DayShown("", "a day that we tell you", "at the moment none can be named", moved=True)
+def _shown(now: Named, was: PromisedDay, voice: Voice) -> DayShown:
+    if isinstance(now, Problem):
+        none = f"{voice.say(now.reason)}: {voice.say(now.remedy)}"
+        return DayShown("", UNNAMED, "at the moment none can be named", moved=True, none=none)
     days, start = voice.count(now.working_days, "working day"), voice.day(now.starts_on)
     why = f"{days} from cleared deposit and approved colours, if that is by {start}"
     if now != was:
@@ -77,11 +78,11 @@ def _shown(now: PromisedDay | None, was: PromisedDay, voice: Voice) -> DayShown:
 
 def _agreed(decision: Decision, was: PromisedDay, voice: Voice) -> DayShown:
     agreed_on, released = decision.agreed_on, getattr(decision, "release", None)
-    if agreed_on is None:
-        raise TypeError("nothing was agreed")
-    text = voice.day(agreed_on)
+    text = voice.day(agreed_on) if agreed_on else UNNAMED
     if released:
         final, why = voice.day(released.final_on), f"the final day; {text} was agreed"
         return DayShown(released.final_on.isoformat(), final, why, moved=True)
+    if agreed_on is None:
+        return DayShown("", text, "none could be named when it was agreed", moved=True)
     why = f"the day that was agreed on {voice.day(decision.said_on)}"
     return DayShown(agreed_on.isoformat(), text, why, moved=agreed_on != was.ready_on)

@@ -13,9 +13,10 @@ from studio.commissions.closed import is_varied
 from studio.commissions.locks import locked_with_others
 from studio.commissions.models import Commission
 from studio.commissions.variation import put_back
+from studio.making.promised_day import PromisedDay
 from studio.money import to_minor
 from studio.people.models import User
-from studio.proposals.days import days_named
+from studio.proposals.days import days_named, promises_of
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, Standing, judge
@@ -23,6 +24,7 @@ from studio.proposals.stored import Stored, read
 from studio.proposals.telling import tell
 from studio.stored.door import Unreadable
 from studio.voice import Voice
+from studio.workshop.books import locked_studio
 
 __all__ = ["decide", "said", "standing_of"]
 
@@ -83,8 +85,10 @@ def _write(
     fresh = Link.objects.get(pk=link.pk) if link else None
     stored = read(issue)
     today = timezone.localdate(now)
-    judge(replace(standing_of(issue, stored, fresh), ready=_ready(stored, answer, today)), answer, today)
-    decision = _decision(issue, stored, answer)
+    named = _named(issue, stored, answer, today)
+    ready = {letter: day.ready_on for letter, day in named.items()}
+    judge(replace(standing_of(issue, stored, fresh), ready=ready), answer, today)
+    decision = _decision(issue, stored, answer, named)
     decision.at, decision.by = now, by
     decision.person = {
         "who": answer.who.strip() or "somebody unnamed",
@@ -98,10 +102,14 @@ def _write(
     return decision
 
 
-def _ready(stored: Stored, answer: Reply, today: date) -> dict[str, date]:
-    """As named on the day of saying it: what was agreed then may be written down later."""
-    named = days_named(stored, min(answer.said_on, today))
-    return {letter: promise.ready_on for letter, promise in named.items()}
+def _named(issue: ProposalIssue, stored: Stored, answer: Reply, today: date) -> dict[str, PromisedDay]:
+    """As named on the day of saying it: what was agreed then may be written down later. What depends on the
+    calendar is asked for under its lock, so that of two who agree at once each has a place of its own."""
+    said_on = min(answer.said_on, today)
+    if any(said_on > was.starts_on for was in promises_of(stored.figures).values()):
+        locked_studio()
+    named = days_named(issue, stored, said_on)
+    return {letter: day for letter, day in named.items() if isinstance(day, PromisedDay)}
 
 
 def _move(commission: Commission, together: tuple[Commission, ...], decision: Decision) -> None:
@@ -118,7 +126,7 @@ def _move(commission: Commission, together: tuple[Commission, ...], decision: De
     commission.save(update_fields=["stage", "approved_letter", "before_variation", "terms"])
 
 
-def _decision(issue: ProposalIssue, stored: Stored, answer: Reply) -> Decision:
+def _decision(issue: ProposalIssue, stored: Stored, answer: Reply, named: dict[str, PromisedDay]) -> Decision:
     decision = Decision(
         issue=issue,
         proposal_id=issue.proposal_id,
@@ -130,5 +138,7 @@ def _decision(issue: ProposalIssue, stored: Stored, answer: Reply) -> Decision:
     if answer.answer == Decision.Answer.APPROVED:
         decision.letter, decision.currency = answer.letter, stored.figures["currency"]
         decision.agreed_on = answer.ready_on
+        day = named.get(answer.letter) or promises_of(stored.figures)[answer.letter]
+        decision.agreed_days = day.working_days
         decision.gross_minor = to_minor(Decimal(stored.gross_of(answer.letter)), decision.currency)
     return decision

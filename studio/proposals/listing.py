@@ -69,7 +69,7 @@ def issue_rows(commission: Commission, today: date, said_on: date | None = None)
     over."""
     issues = (
         ProposalIssue.objects.filter(proposal__commission=commission)
-        .select_related("proposal", "decision__cancellation", "decision__release", "by")
+        .select_related("proposal__commission", "decision__cancellation", "decision__release", "by")
         .prefetch_related(Prefetch("links__letters", WITH_OUTBOX))
         .order_by("-proposal__place", "-number")
         .defer("pdf", "drawings", "making", "costs")
@@ -96,7 +96,7 @@ def _row(
         open=closed is None,
         why_closed=closed.reason if closed else "",
         has_pdf=issue.parties is not None,
-        days=days_shown(stored, decision, None if closed else said_on),
+        days=days_shown(issue, stored, None if closed else said_on),
         booked=(decision and decision.letter and booked_state(issue)) or "",
     )
 

@@ -154,9 +154,10 @@ class Letter(models.Model):
 
 class Decision(models.Model):
     """The client's yes to one option, or no: one per issue, one yes per proposal, never changed. `agreed_on`
-    is the day of being ready that was shown and agreed; yeses from before it was written down have none.
-    `person` holds what is personal (who, authority, reason, evidence) and can be emptied, nothing else
-    can."""
+    is the day of being ready that was shown and agreed, none where none could be named; `agreed_days` are the
+    working days from cleared deposit and approved colours that stood with it. Yeses from before these were
+    written down have neither, or only the day. `person` holds what is personal (who, authority, reason,
+    evidence) and can be emptied, nothing else can."""
 
     class Answer(models.TextChoices):
         APPROVED = "approved", "Approved"
@@ -174,6 +175,7 @@ class Decision(models.Model):
     currency = models.CharField(max_length=3, blank=True)
     gross_minor = models.BigIntegerField(null=True)
     agreed_on = models.DateField(null=True)
+    agreed_days = models.PositiveIntegerField(null=True)
     how = models.CharField(max_length=10, choices=How)
     seal = models.CharField("seal seen", max_length=64)
     said_on = models.DateField()

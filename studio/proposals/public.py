@@ -149,7 +149,7 @@ def _page(
         return render(request, "proposals/public/closed.html", context, status=410)
     standing, drawings = standing_of(link.issue, stored, link), drawings_of(link.issue, stored)
     decision, closed = getattr(link.issue, "decision", None), why_closed(standing, today())
-    days = days_shown(stored, decision, None if closed else today())
+    days = days_shown(link.issue, stored, None if closed else today())
     context = {
         "issue": link.issue,
         "voice": voice_in(stored.figures),
@@ -159,6 +159,7 @@ def _page(
         "options": [(o, drawings[o.letter], days[o.letter]) for o in stored.sheet.options],
         "decision": decision,
         "said": standing.decided,
+        "agreed": days.get(decision.letter) if decision else None,
         "others": of_the_others(link.issue, decision, voice_in(stored.figures)),
         "closed": closed,
         "problems": {problem.field: problem for problem in refused.problems} if refused else {},

@@ -47,7 +47,7 @@ def send_issue(link: Link, address: str, by: User | None, now: datetime, after: 
     more, when it holds no e-mail address, or its person is erased; Damaged.
     """
     locked_commission(link.issue.proposal.commission_id)
-    link = Link.objects.select_related("issue__proposal").get(pk=link.pk)
+    link = Link.objects.select_related("issue__proposal__commission").get(pk=link.pk)
     issue, stored, pdf = link.issue, read(link.issue), pdf_of(link.issue)
     closed = why_closed(standing_of(issue, stored, link), localdate(now))
     if closed:
@@ -61,17 +61,23 @@ def send_issue(link: Link, address: str, by: User | None, now: datetime, after: 
     written = Letter.objects.filter(link__issue=issue).count()
     if after is not None and after != written:
         raise Conflict.because("letter", "a letter was written meanwhile", "look at what became of it")
-    outbox = _write(stored, pdf, address, f"proposal issue {issue.public_id}", written + 1, by, now)
+    outbox = _write(issue, stored, pdf, address, written + 1, by, now)
     tell(issue, "a letter to the client was written", by, now)
     return Letter.objects.create(link=link, outbox=outbox)
 
 
 def _write(
-    stored: Stored, pdf: bytes, address: str, source: str, number: int, by: User | None, now: datetime
+    issue: ProposalIssue,
+    stored: Stored,
+    pdf: bytes,
+    address: str,
+    number: int,
+    by: User | None,
+    now: datetime,
 ) -> Outbox:
-    parties, sheet = stored.parties, stored.sheet
+    source, parties, sheet = f"proposal issue {issue.public_id}", stored.parties, stored.sheet
     name = f"proposal-{sheet.number}-issue-{sheet.issue}.pdf"
-    days = days_shown(stored, None, localdate(now))  # as the page names them, should their start have passed
+    days = days_shown(issue, stored, localdate(now))  # as the page names them, should their start have passed
     options = [(option, days[option.letter]) for option in sheet.options]
     words = {"parties": parties, "sheet": sheet, "options": options, "address": address}
     outbox, _ = write_letter(

@@ -81,13 +81,15 @@ def judge(standing: Standing, answer: Reply, today: date) -> None:
 
 
 def _moved(standing: Standing, answer: Reply) -> Problem | None:
-    """Nobody agrees to a day that they did not read."""
+    """Nobody agrees to a day that they did not read; where none can be named, to none."""
     now = standing.ready.get(answer.letter)
-    if answer.answer != "approved" or (now and now == answer.ready_on):
+    if answer.answer != "approved" or now == answer.ready_on:
         return None
     if now is None:
         reason = "no day of being ready can be named at the moment"
-        return Problem("ready_on", reason, "ask the studio")
+        if answer.ready_on:
+            reason = said(reason + ": it cannot be {} as it said", day(answer.ready_on))
+        return Problem("ready_on", reason, "answer again if a day that we tell you will do")
     if answer.ready_on is None:
         reason = said("it is ready by {}, which was not on what you read", day(now))
     else:

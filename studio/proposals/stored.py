@@ -15,7 +15,7 @@ from studio.proposals.freeze import SCHEMA, seal_of, unpacked
 from studio.proposals.models import ProposalIssue
 from studio.proposals.shown import SheetShown, shown
 
-__all__ = ["Damaged", "Stored", "costs_of", "drawings_of", "making_of", "pdf_of", "read"]
+__all__ = ["Damaged", "Stored", "costs_of", "drawings_of", "making_of", "making_under", "pdf_of", "read"]
 
 
 class Damaged(Exception):
@@ -58,25 +58,30 @@ def read(issue: ProposalIssue) -> Stored:
 
 def drawings_of(issue: ProposalIssue, stored: Stored) -> dict[str, dict[str, str]]:
     """SVG texts by letter, then by view. Raises Damaged when they are not what was sealed."""
-    return _packed(issue, stored, "drawings")
+    return _packed(issue, "drawings", stored.figures["drawings_sha256"])
 
 
 def making_of(issue: ProposalIssue, stored: Stored) -> dict[str, dict[str, Any]] | None:
     """What the workshop needs, by letter (estimate/making_report.py). Raises Damaged as `drawings_of`."""
-    return None if issue.schema == 1 else _packed(issue, stored, "making")
+    return None if issue.schema == 1 else making_under(issue, stored.figures["making_sha256"])
 
 
 def costs_of(issue: ProposalIssue, stored: Stored) -> dict[str, dict[str, Any]] | None:
     """What the studio alone knows, by letter (estimate/costs_report.py). Raises Damaged as `drawings_of`."""
-    return None if issue.schema == 1 else _packed(issue, stored, "costs")["options"]
+    return None if issue.schema == 1 else _packed(issue, "costs", stored.figures["costs_sha256"])["options"]
 
 
-def _packed(issue: ProposalIssue, stored: Stored, name: str) -> dict[str, Any]:
+def making_under(issue: ProposalIssue, digest: str) -> dict[str, dict[str, Any]]:
+    """The same, where the figures that hold its digest were read before."""
+    return _packed(issue, "making", digest)
+
+
+def _packed(issue: ProposalIssue, name: str, digest: str) -> dict[str, Any]:
     try:
         document = unpacked(bytes(getattr(issue, name) or b""))
     except zlib.error:
         raise Damaged(f"the stored {name} of {issue} cannot be unpacked") from None
-    _same(document, stored.figures[f"{name}_sha256"], issue)
+    _same(document, digest, issue)
     return dict(json.loads(document))
 
 

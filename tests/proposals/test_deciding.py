@@ -78,7 +78,7 @@ def row(issue, answer="approved", letter="A", gross=0):
     return Decision(
         issue=issue, proposal_id=issue.proposal_id, answer=answer, letter=letter, currency="GBP",
         gross_minor=offered.gross_minor if gross == 0 and offered else gross,
-        agreed_on=today() if answer == "approved" else None,
+        agreed_on=today() if answer == "approved" else None, agreed_days=9 if answer == "approved" else None,
         how="page", seal=issue.seal, said_on=today(), at=timezone.now(),
     )  # fmt: skip
 

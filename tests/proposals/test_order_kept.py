@@ -36,7 +36,7 @@ def yes(issue: ProposalIssue, letter: str = "A") -> dict[str, Any]:
     return {
         "issue_id": issue.pk, "proposal_id": issue.proposal_id, "answer": "approved", "letter": letter,
         "currency": offered.currency, "gross_minor": offered.gross_minor, "agreed_on": today(),
-        "how": "page", "seal": issue.seal, "said_on": today(), "at": timezone.now(),
+        "agreed_days": 9, "how": "page", "seal": issue.seal, "said_on": today(), "at": timezone.now(),
     }  # fmt: skip
 
 
@@ -50,10 +50,11 @@ def test_a_yes_to_what_is_offered_is_taken(issue):
     assert Decision.objects.get().issue == issue
 
 
-def test_a_no_names_no_day(issue):
+def test_a_no_names_neither_day_nor_days(issue):
     no = {**yes(issue), "answer": "declined", "letter": "", "gross_minor": None, "currency": ""}
-    refused("agrees to a day", "decision", **no)
-    insert("decision", **{**no, "agreed_on": None})
+    refused("agrees to working days", "decision", **{**no, "agreed_on": None})
+    refused("agrees to working days", "decision", **{**no, "agreed_days": None})
+    insert("decision", **{**no, "agreed_on": None, "agreed_days": None})
 
 
 @pytest.mark.parametrize("wrong", ["letter", "price", "a penny", "currency", "letter that is not offered"])
@@ -71,8 +72,9 @@ def test_another_option_or_price_is_refused(issue, wrong):
     assert not Decision.objects.exists()
 
 
-def test_a_yes_without_its_day_is_refused(issue):
-    refused("agrees to a day", "decision", **{**yes(issue), "agreed_on": None})
+def test_a_yes_without_its_working_days_is_refused_and_one_without_a_day_is_not(issue):
+    refused("agrees to working days", "decision", **{**yes(issue), "agreed_days": None})
+    insert("decision", **{**yes(issue), "agreed_on": None})
 
 
 def test_a_withdrawn_issue_is_not_decided(issue):
@@ -148,6 +150,7 @@ def test_only_what_is_sold_is_cancelled_or_released(sold, issue, commission, own
         (Cancellation, {"currency": "EUR"}),
         (Release, {"final_on": "2099-01-01"}),
         (Decision, {"agreed_on": "2099-01-01"}),
+        (Decision, {"agreed_days": 8}),
         (Proposal, {"place": 7}),
     ],
 )

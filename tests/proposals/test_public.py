@@ -1,6 +1,7 @@
 """The client's side: no sign-in, no cookie; the token opens one issue and nothing else."""
 
 import re
+from dataclasses import replace
 from datetime import datetime, time, timedelta
 from decimal import Decimal
 from html import unescape
@@ -9,15 +10,20 @@ import pytest
 from django.test import Client
 from django.utils import timezone
 
+from studio.commissions.estimating import jobs_of
 from studio.commissions.models import Entry
+from studio.making.booked import amounts
 from studio.proposals import public
-from studio.proposals.days import promises_of
+from studio.proposals.days import days_named, promises_of
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.selling import begin_variation, cancel
 from studio.proposals.shown import voice_in
 from studio.proposals.stored import costs_of, read
+from studio.workshop.bookings import move
+from studio.workshop.books import current_book, save_book
+from studio.workshop.clock import today
 from tests.estimate.said import ALWAYS, WALL
 from tests.proposals.conftest import days_posted, yes_to
 
@@ -267,6 +273,58 @@ def test_once_the_condition_has_lapsed_the_day_is_counted_from_today(visitor, pa
     agreed = Decision.objects.get().agreed_on
     assert agreed > lapsed.ready_on
     assert f"Ready by {voice.day(agreed)}" in text(visitor.get(page))
+
+
+def test_as_of_now_is_what_the_workshop_says_now(visitor, page, issue, lapsed, commission):
+    """Two hundred hours that others were promised meanwhile; and this commission's own, which count not."""
+    before = days_named(issue, read(issue), today())["B"]
+    hours = amounts(printer_minutes={printer.name: 60 * 200 for printer in current_book(today())[1].printers})
+    own = f"{jobs_of(commission)}another"
+    move(own, own, "firm", hours)
+    assert days_named(issue, read(issue), today())["B"] == before
+    typed = yes(issue, ready_on_B=before.ready_on.isoformat())
+    move("other-job", "other-job", "firm", hours)
+    after = days_named(issue, read(issue), today())["B"]
+    assert after.ready_on > before.ready_on
+    voice = voice_in(read(issue).figures)
+    moved = visitor.post(page + "answer/", typed)
+    assert moved.status_code == 409
+    assert f"ready by {voice.day(after.ready_on)} now, not by {voice.day(before.ready_on)}" in text(moved)
+    assert visitor.post(page + "answer/", fields_of(moved, {"letter": "B"})).status_code == 302
+    decision = Decision.objects.get()
+    assert (decision.agreed_on, decision.agreed_days) == (after.ready_on, after.working_days)
+    assert f"to be ready by {voice.day(after.ready_on)}" in text(visitor.get(page))
+
+
+def test_a_yes_where_no_day_can_be_named_any_more(visitor, signed_in, page, issue, lapsed, commission, owner):
+    """The printers that it is cut for were sold: a client is not told of printers, the studio is."""
+    book = current_book(today())[1]
+    before = days_named(issue, read(issue), today())["B"]
+    typed = yes(issue, ready_on_B=before.ready_on.isoformat())
+    newer = tuple(replace(printer, name=f"Newer {printer.name}") for printer in book.printers)
+    save_book(replace(book, printers=newer), owner, today())
+    shown = text(visitor.get(page))
+    assert "Ready by a day that we tell you</strong>: at the moment none can be named." in shown
+    assert "printer" not in shown.lower()
+    at = f"/proposals/for/{commission.public_id}/"
+    assert "and the studio has no such printer now" in text(signed_in.get(at))
+    moved = visitor.post(page + "answer/", typed)
+    assert moved.status_code == 409
+    assert "No day of being ready can be named at the moment: it cannot be" in text(moved)
+    assert visitor.post(page + "answer/", fields_of(moved, {"letter": "B"})).status_code == 302
+    decision = Decision.objects.get()
+    assert (decision.agreed_on, decision.agreed_days) == (None, lapsed.working_days)
+    assert "to be ready by a day that we tell you" in text(visitor.get(page))
+
+
+def test_reading_what_has_lapsed_costs_few_queries(
+    visitor, page, issue, lapsed, django_assert_max_num_queries
+):
+    """Those of any page, the rates, the workshop, and once the making."""
+    with django_assert_max_num_queries(8):
+        visitor.get(page)
+    with django_assert_max_num_queries(7):
+        visitor.get(page)
 
 
 def fields_of(answer, typed) -> dict[str, str]:

@@ -36,7 +36,7 @@ def test_a_day_whose_start_has_passed_is_counted_anew_as_on_the_page(issue):
     later = timezone.now() + timedelta(days=20)
     outbox = send_issue(issue.links.get(), ADDRESS, None, later).outbox
     for option in read(issue).sheet.options:
-        day = days_shown(read(issue), None, timezone.localdate(later))[option.letter]
+        day = days_shown(issue, read(issue), timezone.localdate(later))[option.letter]
         assert f"ready by {day.text}\n" in outbox.body
         assert day.text != option.ready
 

@@ -1,0 +1,80 @@
+"""What is agreed to once the day has passed from which a promise counts: the date as of now, of what was
+frozen with the issue, by the workshop's calendar and bookings of now."""
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from functools import partial
+
+from studio.commissions.estimating import shop_for
+from studio.estimate.dates import frozen_dates
+from studio.making.promised_day import PromisedDay
+from studio.making.shop import ShopState
+from studio.memo import memo
+from studio.pricing.rate_book import RateBook
+from studio.problem import Problem, Refused
+from studio.proposals.models import ProposalIssue
+from studio.proposals.stored import Stored, making_under
+from studio.stored.door import Unreadable
+from studio.workshop.books import current_book
+from studio.workshop.shop import readable_calendar
+
+__all__ = ["Named", "live_days"]
+
+Named = PromisedDay | Problem
+"""A day, or why none can be named."""
+
+
+@dataclass(frozen=True)
+class _Asked:
+    """A question that is known by the digests of the issue's making and of the rates, and by the workshop."""
+
+    issue_pk: int
+    making_sha256: str
+    letters: tuple[str, ...]
+    rates_sha256: str
+    shop: ShopState
+    as_of: date
+    book: RateBook = field(compare=False)
+
+
+def live_days(
+    issue: ProposalIssue, stored: Stored, lapsed: dict[str, PromisedDay], as_of: date
+) -> dict[str, Named]:
+    """By the letters of `lapsed`, what was promised. The commission's own jobs take nothing from it. Issues
+    of schema 1 kept nothing to schedule: their working days are counted from now, by the newest calendar that
+    can be read; so are all while the calendar or the rates of now cannot be read."""
+    if issue.schema == 1:
+        return _counted(lapsed, as_of)
+    try:
+        shop, (revision, book) = shop_for(issue.proposal.commission, as_of), current_book(as_of)
+    except Unreadable:
+        return _counted(lapsed, as_of)
+    digest, letters = stored.figures["making_sha256"], tuple(lapsed)
+    asked = _Asked(issue.pk, digest, letters, revision.sha256, shop, as_of, book)
+    return dict(zip(letters, _scheduled(asked), strict=True))
+
+
+def _counted(lapsed: dict[str, PromisedDay], as_of: date) -> dict[str, Named]:
+    calendar = readable_calendar()[0]
+    return {letter: _or_why(partial(was.as_of, as_of, calendar)) for letter, was in lapsed.items()}
+
+
+@memo
+def _scheduled(asked: _Asked) -> tuple[Named, ...]:
+    """A making is large, and read only when an answer is new."""
+    issue = ProposalIssue.objects.select_related("proposal").only("making", "number", "proposal")
+    making = making_under(issue.get(pk=asked.issue_pk), asked.making_sha256)
+    return tuple(_or_why(partial(_day, making[letter], asked)) for letter in asked.letters)
+
+
+def _day(making: dict[str, object], asked: _Asked) -> PromisedDay:
+    found = frozen_dates(making, asked.book, asked.shop, asked.as_of)
+    return PromisedDay(found.held_on, found.starts_on, found.held_working_days)
+
+
+def _or_why(find: Callable[[], PromisedDay]) -> Named:
+    try:
+        return find()
+    except Refused as refused:
+        return refused.problems[0]
