@@ -63,7 +63,7 @@ def making_report(estimate: Estimate, book: RateBook) -> dict[str, Any]:
 
 def _labour(counted: Quantities, book: RateBook) -> Iterator[dict[str, Any]]:
     for operation in book.operations:
-        if minutes := minutes_of(operation, counted):
+        if minutes := minutes_of(operation, counted, book):
             named_ = named(operation, "code", "text", "role")
             yield {**named_, "stage": stage_of(operation), "minutes": _plain(minutes)}
 

@@ -29,8 +29,9 @@ class MakingPlan:
     per hour). `minutes_by_printer` and `reprint_minutes_by_printer` are by printer kind and add up to the
     two. `panel_mass_g` is the printed mass of the panel as hung, without spares or bought-in parts. All
     are floats in minutes and grams. Changes of filament are in none of them: `colour_changes` in all, and
-    their minutes by printer kind. `energy_kwh` is for the plates, `reprint_energy_kwh` for expected reprints.
-    `factors` are those of the studio's own measurements that were used."""
+    their minutes by printer kind. `energy_kwh` is for the plates, `reprint_energy_kwh` for expected reprints,
+    which are `reprinted_plates` plates more. `factors` are those of the studio's own measurements that were
+    used."""
 
     plates: tuple[Plate, ...]
     print_minutes: float
@@ -43,6 +44,7 @@ class MakingPlan:
     change_minutes_by_printer: Mapping[str, float] = field(default_factory=dict)
     energy_kwh: float = 0.0
     reprint_energy_kwh: float = 0.0
+    reprinted_plates: float = 0.0
     factors: Factors = field(default_factory=dict)
 
     @property
@@ -89,6 +91,7 @@ def make(
         change_minutes_by_printer=_added((change.printer.name, change.minutes) for change in changes),
         energy_kwh=round(sum(energy), 2),
         reprint_energy_kwh=round(sum(kwh * runs for kwh, runs in zip(energy, extra, strict=True)), 2),
+        reprinted_plates=round(sum(extra), 2),
         factors=workshop.used(plates),
     )
 

@@ -23,6 +23,7 @@ def problems_in(quantities: Quantities, book: RateBook, terms: Terms) -> Iterato
     yield from _filaments(quantities, book)
     yield from _printers(quantities, book)
     yield from _roles(book)
+    yield from _swap(book)
     yield from _tax(book, terms)
     yield from _price(book, terms)
 
@@ -101,6 +102,19 @@ def _roles(book: RateBook) -> Iterator[Problem]:
             yield Problem(
                 f"rate_book.{field}", f"there is no role {role}", f"add its rate, or use one of: {known}"
             )
+
+
+def _swap(book: RateBook) -> Iterator[Problem]:
+    """Only the swap of a plate takes its minutes from the workshop's hours, and it is paid once."""
+    of_hours = [operation for operation in book.operations if operation.minutes is None]
+    swaps = [operation for operation in of_hours if operation.per == "plate"]
+    for operation in of_hours:
+        field = f"rate_book.operations.{operation.code}.minutes"
+        if operation.per != "plate":
+            yield Problem(field, "nothing is given", "give minutes")
+        elif operation != swaps[0]:
+            reason = f"the minutes of the calendar are those of {swaps[0].text} already"
+            yield Problem(field, reason, "give minutes, or remove one of them")
 
 
 def _tax(book: RateBook, terms: Terms) -> Iterator[Problem]:

@@ -8,7 +8,7 @@ from typing import Literal
 
 from studio.making.equipment import Filament, Printer
 from studio.money import round_money
-from studio.pricing.labour import BY_MODULE, minutes_of, times_of
+from studio.pricing.labour import BY_MODULE, minutes_each, minutes_of, times_of
 from studio.pricing.quantities import Quantities, hundredths
 from studio.pricing.rate_book import Bought, Heading, Operation, Per, RateBook
 from studio.pricing.rates import (
@@ -30,7 +30,9 @@ MEASURED: frozenset[Per] = frozenset(
 )
 SPOKEN: dict[Per, str] = {"seam key": "joint along seams"}
 """What is counted, where its name in rate books says less or more than that."""
-TRIPS: frozenset[Per] = frozenset(("survey kilometre", "kilometre", "delivery", "hanging"))
+TRIPS: frozenset[Per] = frozenset(
+    ("survey", "survey kilometre", "measurements sent", "kilometre", "delivery", "hanging")
+)
 HEADINGS: dict[Per, Heading] = {
     "light metre": "light",
     "lit panel": "light",
@@ -180,20 +182,29 @@ def _reprints(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
 
 def _labour(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
     for operation in book.operations:
-        quantity = hours(minutes_of(operation, quantities))
-        rate, working = book.roles[operation.role], _work(book, operation, times_of(operation, quantities))
+        quantity = hours(minutes_of(operation, quantities, book))
+        rate, working = book.roles[operation.role], _work(book, operation, quantities)
         line = _line(book, f"labour.{operation.code}", operation.text, "labour", quantity, "h", rate, working)
         on_site: Heading = "hanging" if operation.stage == "site" else "panel"
         yield Cost(line, HEADINGS.get(operation.per, on_site))
 
 
-def _work(book: RateBook, operation: Operation, times: Decimal) -> Working:
-    key, counted = f"operations.{operation.code}", _counted(operation.per, times, BY_MODULE)
+def _work(book: RateBook, operation: Operation, quantities: Quantities) -> Working:
+    key, times = f"operations.{operation.code}", times_of(operation, quantities)
+    counted: tuple[Input, ...] = (_counted(operation.per, times, BY_MODULE),)
+    if operation.per == "plate":
+        again = Input("reprints", plain(quantities.reprinted_plates), "computed")
+        counted = (
+            _counted("plate", quantities.counts["plate"]),
+            *([again] if quantities.reprinted_plates else []),
+        )
+    done = " + ".join(item.name for item in counted)
+    minutes_key = "hours" if operation.minutes is None else key
     return Working(
-        f"{counted.name} × minutes × people ÷ 60 × {operation.role}",
+        f"{f'({done})' if len(counted) > 1 else done} × minutes × people ÷ 60 × {operation.role}",
         (
-            counted,
-            rate_input(book, key, "minutes", operation.minutes, "min"),
+            *counted,
+            rate_input(book, minutes_key, "minutes", minutes_each(operation, book), "min"),
             rate_input(book, key, "people", Decimal(operation.people), ""),
             rate_input(
                 book,

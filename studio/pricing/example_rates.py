@@ -16,12 +16,21 @@ Stage = Literal["before", "making", "after", "site"]
 Group = Literal["panel", "light", "backing", "delivery", "hanging"]
 
 # code, text, role, minutes, per, people, stage
-OPERATIONS: tuple[tuple[str, str, str, str, Per, int, Stage], ...] = (
-    ("survey", "Survey and measuring", "designer", "60", "commission", 1, "before"),
+OPERATIONS: tuple[tuple[str, str, str, str | None, Per, int, Stage], ...] = (
+    ("survey", "Survey and measuring", "designer", "60", "survey", 1, "before"),
     ("survey-travel", "Travel to the survey", "designer", "1.5", "survey kilometre", 1, "before"),
+    (
+        "measurements",
+        "Going through the client’s measurements",
+        "designer",
+        "20",
+        "measurements sent",
+        1,
+        "before",
+    ),
     ("design", "Design and drawings", "designer", "100", "commission", 1, "before"),
     ("samples", "Colour samples", "maker", "8", "colour", 1, "before"),
-    ("swap-plate", "Swapping plates", "maker", "4", "plate", 1, "making"),
+    ("swap-plate", "Swapping plates", "maker", None, "plate", 1, "making"),
     ("change-filament", "Changing filament", "maker", "3", "filament change", 1, "making"),
     ("clean-infill", "Cleaning infills", "maker", "0.08", "infill", 1, "making"),
     ("sort-infill", "Sorting infills", "maker", "0.04", "infill", 1, "making"),
@@ -86,7 +95,13 @@ def example_operations() -> tuple[Operation, ...]:
     """Labour from survey to hand-over, with rework."""
     return tuple(
         Operation(
-            code=code, text=text, role=role, minutes=Decimal(minutes), per=per, people=people, stage=stage
+            code=code,
+            text=text,
+            role=role,
+            minutes=None if minutes is None else Decimal(minutes),
+            per=per,
+            people=people,
+            stage=stage,
         )
         for code, text, role, minutes, per, people, stage in OPERATIONS
     )

@@ -30,8 +30,8 @@ class Grams:
 @dataclass(frozen=True)
 class Quantities:
     """`counts` has every Per. Minutes are by printer kind and exclude reprints and changes of filament, which
-    are apart, as is the energy of reprints; grams are by filament. All are to 0.01, so that a person can
-    recompute what follows."""
+    are apart, as are the energy of reprints and the plates that are to be expected again; grams are by
+    filament. All are to 0.01, so that a person can recompute what follows."""
 
     counts: Mapping[Per, Decimal]
     minutes: Mapping[str, Decimal]
@@ -40,6 +40,7 @@ class Quantities:
     change_minutes: Mapping[str, Decimal] = field(default_factory=dict)
     energy_kwh: Decimal = Decimal(0)
     reprint_energy_kwh: Decimal = Decimal(0)
+    reprinted_plates: Decimal = Decimal(0)
 
     @property
     def hung(self) -> bool:
@@ -61,6 +62,7 @@ def count(bill: Bill, plan: MakingPlan, design: Design, terms: Terms) -> Quantit
         change_minutes=_decimals(plan.change_minutes_by_printer),
         energy_kwh=hundredths(plan.energy_kwh),
         reprint_energy_kwh=hundredths(plan.reprint_energy_kwh),
+        reprinted_plates=hundredths(plan.reprinted_plates),
     )
 
 
@@ -103,12 +105,14 @@ def _extras(bill: Bill, design: Design) -> dict[Per, Decimal]:
 
 
 def _trips(terms: Terms) -> dict[Per, Decimal]:
-    """A trip to the survey; another, also when the panel is delivered and hung, unless it is collected. Both
-    there and back."""
+    """A trip to the survey, if there is one; another, also when the panel is delivered and hung, unless it is
+    collected. Both there and back."""
     goes = terms.delivery != "collected"
     there_and_back = (2 * terms.distance_km).quantize(Decimal("0.01"), ROUND_HALF_UP)
     return {
-        "survey kilometre": there_and_back,
+        "survey": Decimal(terms.survey == "trip"),
+        "survey kilometre": there_and_back * (terms.survey == "trip"),
+        "measurements sent": Decimal(terms.survey == "by the client"),
         "kilometre": there_and_back * goes,
         "delivery": Decimal(goes),
         "hanging": Decimal(terms.delivery == "delivered and hung"),

@@ -27,24 +27,27 @@ Heading = Literal["panel", "light", "backing", "delivery", "hanging"]
 Per = Literal[
     "commission", "plate", "filament change", "infill", "glued infill", "section", "seam key", "site joint",
     "module", "edged module", "colour", "square metre", "hanger", "light metre", "lit panel", "backed panel",
-    "sheet square metre", "diffuser square metre", "survey kilometre", "kilometre", "delivery",
-    "hanging",
+    "sheet square metre", "diffuser square metre", "survey", "survey kilometre", "measurements sent",
+    "kilometre", "delivery", "hanging",
 ]  # fmt: skip
-"""What an operation or a bought-in thing is counted by. Deliveries, hangings and kilometres are 0 unless
-the brief has them; one trip counts when delivery and hanging combine. Kilometres are there and back; those of
-the survey count however the panel gets there. A seam key is a joint along a seam, with a key or without.
-Work by the backed panel, the lit panel or the hanging is done to each module (labour.py). Glued infills are
-among the infills; edged modules are all modules of a panel with an edging, none of one without."""
+"""What an operation or a bought-in thing is counted by. Surveys, deliveries, hangings and kilometres are 0
+unless the brief has them; one trip counts when delivery and hanging combine. A delivery is by our own van; a
+survey is a trip of its own, and where the client measures there is something else to do. Kilometres are there
+and back; those of the survey count however the panel gets there. Labour by the plate counts expected reprints
+too. A seam key is a joint along a seam, with a key or without. Work by the backed panel, the lit panel or the
+hanging is done to each module (labour.py). Glued infills are among the infills; edged modules are all modules
+of a panel with an edging, none of one without."""
 
 
 @document
 class Operation:
-    """Labour: `minutes` of `role` per `per`. `people` work at once (their minutes add up in cost)."""
+    """Labour: `minutes` of `role` per `per`. `people` work at once (their minutes add up in cost). None is
+    the swap of a plate, which takes the minutes of the workshop's hours: dates and price have one figure."""
 
     code: Code
     text: Name
     role: Name
-    minutes: Annotated[Decimal, Field(ge=0, le=100_000, decimal_places=4)]
+    minutes: Annotated[Decimal, Field(ge=0, le=100_000, decimal_places=4)] | None
     per: Per
     people: Annotated[int, Field(ge=1, le=20)] = 1
     stage: Literal["before", "making", "after", "site"] = "making"

@@ -7,7 +7,10 @@ from pydantic import Field
 
 from studio.document import document
 
-__all__ = ["Discount", "Terms"]
+__all__ = ["Discount", "Survey", "Terms"]
+
+Survey = Literal["trip", "by the client", "none"]
+"""Who measures the space: we go there, the client does it, or nobody."""
 
 
 @document
@@ -26,6 +29,7 @@ class Terms:
     client_kind: Literal["consumer", "business"] = "consumer"
     tax: Annotated[str, Field(min_length=1, max_length=40)] = "standard"
     discount: Discount | None = None
+    survey: Survey = "trip"
     delivery: Literal["collected", "delivered", "delivered and hung"] = "delivered and hung"
     distance_km: Annotated[Decimal, Field(ge=0, le=20_000)] = Decimal(0)
     referral: bool = False

@@ -32,7 +32,7 @@ __all__ = [
 ]  # fmt: skip
 
 SCHEMA = 2
-ENGINE = "0.2.0"
+ENGINE = "0.3.0"
 """The version that computed the figures: pyproject.toml's."""
 DISCOUNT = "Discount"
 """All that the figures say of it; the reason stands in the parties."""

@@ -53,11 +53,32 @@ def _uncertain(values: dict[str, Any]) -> dict[str, Any]:
     return {"uncertainty": {"said_percent": values["unmeasured_percent"]}, **kept}
 
 
+def _swap_and_survey(values: dict[str, Any]) -> dict[str, Any]:
+    """Rate book 3: a swap of a plate takes the minutes of the workshop's hours, so its operation has none,
+    and a survey is counted only where somebody goes there."""
+    operations = values["operations"]
+    by_plate = [row["code"] for row in operations if row["per"] == "plate"]
+    swap = "swap-plate" if "swap-plate" in by_plate else next(iter(by_plate), None)
+    return {**values, "operations": [_carried_operation(row, swap) for row in operations]}
+
+
+def _carried_operation(row: dict[str, Any], swap: str | None) -> dict[str, Any]:
+    if row["per"] == "plate" and row["code"] == swap:
+        return {**row, "minutes": None}
+    surveyed = row["per"] == "commission" and row["code"] == "survey"
+    return {**row, "per": "survey"} if surveyed else row
+
+
+def _surveyed(values: dict[str, Any]) -> dict[str, Any]:
+    """Terms 2: who measures is asked; until then somebody always went there."""
+    return {"survey": "trip", **values}
+
+
 DESIGN = DocumentKind("design", Design)
 """Options and every step of their undo; own patterns lie within."""
 SPACE = DocumentKind("space", Space, (_asked,))
-TERMS = DocumentKind("terms", Terms)
-RATE_BOOK = DocumentKind("rate book", RateBook, (_uncertain,))
+TERMS = DocumentKind("terms", Terms, (_surveyed,))
+RATE_BOOK = DocumentKind("rate book", RateBook, (_uncertain, _swap_and_survey))
 """The studio's measured plates lie within."""
 SHOP = DocumentKind("calendar and stock", Calendar, (without_jobs,))
 """Under the name of the page that saves it; stock and jobs are movements."""

@@ -112,12 +112,12 @@ def _keep_hours(shop: Calendar, by: User | None) -> None:
     ones take these."""
     hours, on = hours_of(shop), today()
     _revision, book, _unread = readable_book(on)
-    if book.hours != hours:
-        save_book(replace(book, hours=hours), by, on)
+    if book.hours != hours or "hours" not in book.set_on:
+        save_book(replace(book, hours=hours), by, on, frozenset(("hours",)))
     for later in later_books(on):
         ahead = book_if_readable(later)
-        if ahead and ahead.hours != hours:
-            save_book(replace(ahead, hours=hours), by, later.effective_from)
+        if ahead and (ahead.hours != hours or "hours" not in ahead.set_on):
+            save_book(replace(ahead, hours=hours), by, later.effective_from, frozenset(("hours",)))
 
 
 def strays(labour_spread: float, voice: Voice) -> str:

@@ -192,6 +192,8 @@ def _last_printer(typed: dict[str, Any]) -> dict[str, Any]:
 
 def _document(typed: dict[str, Any]) -> dict[str, Any]:
     """What was typed, in the shape of the rate book."""
+    for operation in _rows(typed, "operations"):
+        operation["minutes"] = operation.get("minutes") or None
     for filament in _rows(typed, "filaments"):
         filament["price_per_spool"] = filament.get("price_per_spool") or None
         names = str(filament.get("printers", "")).split(",")

@@ -15,7 +15,7 @@ PRICE = (
 """What turns cost into price: one rate, named "price"."""
 SINGLE = (
     "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent", "spares_percent",
-    "failures_per_hour", "tax", "deposits", "tolerances",
+    "failures_per_hour", "tax", "deposits", "tolerances", "hours",
 )  # fmt: skip
 
 

@@ -143,6 +143,7 @@ def workshop_page(
         examples=len(examples(book)),
         all_rates=len(rates_of(book)),
         unread=unread,
+        swap_minutes=book.hours.swap_minutes,
         printers=[(printer.name, printer.name) for printer in book.printers],
         roles=_typed(form, "roles.", ".name") or [(role, role) for role in book.roles],
         tax_codes=[("", "as the commission"), *_typed(form, "tax.", ".code")],

@@ -28,6 +28,7 @@ from studio.lattice.kinds import KINDS
 from studio.lattice.own_pattern import read_pattern
 from studio.lattice.refit import in_lattice
 from studio.lattice.verdict import verdict
+from studio.money import round_money
 from studio.problem import Refused
 from tests.lattice.domino import DOMINO
 
@@ -110,14 +111,15 @@ def test_sections_and_seams(found):
 
 
 def test_the_price_adds_up(found):
-    """Labour by the example rates: a minute's share of 18 an hour for each infill, section and key."""
+    """Labour by the example rates: a minute's share of the maker's hour for each infill, section and key."""
     price = found.price
     assert price.net == sum(line.amount for line in price.lines)
     assert price.gross == price.net * Decimal("1.2")
-    amounts = {code: line.amount for code, line in lines(found).items()}
-    assert amounts["labour.place-infill"] == Decimal("9.36")  # 208 × 0.15 ÷ 60 × 18
-    assert amounts["labour.clean-section"] == Decimal("25.20")  # 28 × 3 ÷ 60 × 18
-    assert amounts["labour.seam"] == Decimal("18.90")  # 90 × 0.7 ÷ 60 × 18
+    told, maker = lines(found), example_question().rate_book.roles["maker"]
+    amounts = {code: line.amount for code, line in told.items()}
+    for code, minutes in (("place-infill", "31.2"), ("clean-section", "84"), ("seam", "63")):
+        # 208 × 0.15, 28 × 3 and 90 × 0.7 minutes
+        assert amounts[f"labour.{code}"] == round_money(Decimal(minutes) / 60 * maker, "GBP")
     assert amounts["bought.sheet"] == Decimal("13.09")  # 1.168 × 0.728 × 1.1 × 14
     assert sum(share.count for plate in found.plan.plates for share in plate.parts) == sum(
         part.count + part.spares for part in found.bill.parts

@@ -53,6 +53,8 @@ LIT = replace(
 def test_bought_in_mass_counts_whatever_it_is_counted_by(per):
     """10 g each, as many as the price counts."""
     brief = replace(LIT, design=replace(LIT.design, backing="sheet")) if per == "sheet square metre" else LIT
+    if per == "measurements sent":
+        brief = replace(LIT, terms=replace(LIT.terms, survey="by the client"))
     found = run(brief, with_thing(per, 10))
     counts = count(found.bill, found.plan, brief.design, brief.terms).counts
     assert found.hung_mass_g - found.plan.panel_mass_g == pytest.approx(10 * float(counts[per]), abs=0.011)

@@ -9,7 +9,7 @@ from studio.document import dump, parse
 from studio.making.equipment import Filament, Printer
 from studio.pricing.asked import asked
 from studio.pricing.price import price
-from studio.pricing.rate_book import Deposit, RateBook
+from studio.pricing.rate_book import Deposit, Operation, RateBook
 from studio.pricing.terms import Discount, Terms
 from studio.problem import Problem, Refused
 from tests.pricing.by_hand import a_book, quantities
@@ -26,6 +26,9 @@ def refused(book: RateBook, terms: Terms) -> tuple[Problem, ...]:
 
 def discount(kind, value) -> Terms:
     return Terms(discount=Discount(kind=kind, value=D(value), reason="a trial"))
+
+
+SWAP = Operation(code="swap", text="Swapping", role="maker", minutes=None, per="plate")
 
 
 @pytest.mark.parametrize(
@@ -46,6 +49,16 @@ def discount(kind, value) -> Terms:
             "above the purchase price 5",
         ),
         ({"roles": {"designer": D(20)}}, "rate_book.operations.make.role", "no role maker"),
+        (
+            {"operations": (replace(a_book().operations[0], minutes=None),)},
+            "rate_book.operations.make.minutes",
+            "nothing is given",
+        ),
+        (
+            {"operations": (SWAP, replace(SWAP, code="again"))},
+            "rate_book.operations.again.minutes",
+            "those of Swapping already",
+        ),
         ({"quoting_role": "clerk"}, "rate_book.quoting_role", "no role clerk"),
         ({"deposits": (Deposit(text="All", percent=D(90)),)}, "rate_book.deposits", "make 90 %"),
         ({"basis_percent": D(100)}, "rate_book.basis_percent", "take 100 %"),

@@ -1,15 +1,17 @@
 """Cost lines that a person can recompute."""
 
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
 
 from studio.making.equipment import Filament, Printer
+from studio.making.shop import Hours
 from studio.money import round_money
 from studio.pricing.costs import costs
 from studio.pricing.example_rates import example_rate_book
-from studio.pricing.labour import labour_minutes, stage_minutes
+from studio.pricing.labour import STAGES, labour_minutes, stage_minutes
 from studio.pricing.quantities import count
 from studio.pricing.rate_book import Bought, Operation
 from studio.pricing.rates import machine_hour
@@ -111,6 +113,20 @@ def test_reprints_are_material_and_machine_of_their_own() -> None:
     assert found["reprints.material.Tea"].amount == D("10.00")
     assert found["reprints.machine.Small bed"].amount == D("1.50")
     assert "material.Tea" not in found
+
+
+def test_a_swap_takes_the_minutes_of_the_workshops_hours_reprints_too() -> None:
+    """Three plates and 0.5 expected again, 12 minutes each at 20 an hour: 42 minutes, 14.00. What else is
+    done by the plate has minutes of its own, and people's hours in its own stage."""
+    swap = Operation(code="swap", text="Swapping", role="maker", minutes=None, per="plate")
+    wash = Operation(code="wash", text="Washing", role="maker", minutes=D(4), per="plate")
+    book = a_book("20", operations=(swap, wash), hours=Hours(swap_minutes=12))
+    counted = replace(quantities(plate=3), reprinted_plates=D("0.5"))
+    line = lines(counted, book)["labour.swap"]
+    assert (line.quantity, line.amount) == (D("0.7"), D("14.00"))
+    assert line.working.formula == "(plate + reprints) × minutes × people ÷ 60 × maker"
+    assert [item.value for item in line.working.inputs] == ["3", "0.5", "12 min", "1", "20 GBP/h"]
+    assert stage_minutes(counted, book) == dict.fromkeys(STAGES, 0) | {"printing": D(42), "making": D(14)}
 
 
 def test_overhead_is_per_billable_hour_and_quoting_is_not_billable() -> None:

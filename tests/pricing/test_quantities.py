@@ -54,6 +54,16 @@ def test_one_trip_there_and_back_even_when_we_also_hang(delivery, kilometres, de
     assert (found.counts["delivery"], found.counts["hanging"], found.hung) == (delivered, hung, bool(hung))
 
 
+@pytest.mark.parametrize(
+    ("survey", "trips", "kilometres", "sent"),
+    [("trip", 1, 37, 0), ("by the client", 0, 0, 1), ("none", 0, 0, 0)],
+)
+def test_a_survey_is_a_trip_or_the_clients_measurements_or_none(survey, trips, kilometres, sent) -> None:
+    counts = count(a_bill(), a_plan(), a_design(), Terms(survey=survey, distance_km=D("18.5"))).counts
+    assert (counts["survey"], counts["survey kilometre"]) == (trips, kilometres)
+    assert (counts["measurements sent"], counts["kilometre"]) == (sent, 37)
+
+
 def test_backing_is_a_sheet_or_a_diffuser() -> None:
     bill = a_bill(backing_area_mm2=880_000.0, light_length_mm=6250.0)
     sheet = count(bill, a_plan(), a_design(backing="sheet"), Terms()).counts

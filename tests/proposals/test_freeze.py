@@ -33,7 +33,7 @@ def test_documents_are_those_of_the_golden_files(issued):
     ours, theirs = (
         json.loads(text)["drawings_sha256"].encode() for text in (issued.figures, golden("figures"))
     )
-    figures = issued.figures.replace(ours, theirs).replace(b'"engine":"0.2.0"', b'"engine":"0.1.0"')
+    figures = issued.figures.replace(ours, theirs).replace(b'"engine":"0.3.0"', b'"engine":"0.1.0"')
     assert figures == golden("figures")
     assert unpacked(issued.making) == golden("making")
     assert unpacked(issued.costs) == golden("costs")
@@ -67,7 +67,7 @@ def test_nothing_personal_is_in_what_stays():
 
 def test_what_was_promised_is_in_the_figures(issued):
     figures = json.loads(issued.figures)
-    assert (figures["schema"], figures["engine"], figures["issue"]) == (2, "0.2.0", 1)
+    assert (figures["schema"], figures["engine"], figures["issue"]) == (2, "0.3.0", 1)
     first = figures["options"][0]
     assert first["estimate"]["net"] == "1000.00"
     assert [line["amount"] for line in first["estimate"]["client_lines"]] == ["900.00", "100.00"]

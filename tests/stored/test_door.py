@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from studio.document import document, dump
 from studio.stored.door import DocumentKind, Unreadable
-from studio.stored.kinds import DESIGN, KINDS, PATTERN, RATE_BOOK, SPACE
+from studio.stored.kinds import DESIGN, KINDS, PATTERN, RATE_BOOK, SPACE, TERMS
 
 GOLDEN = Path(__file__).parent / "golden"
 
@@ -158,6 +158,19 @@ def test_what_an_old_tick_said_unasked_reads_as_unknown(name, unasked, answer):
 def test_old_sizes_were_said_or_taped_by_the_studio(stored, origin):
     space = SPACE.read(OPENING | stored)
     assert (space.width_origin, space.height_origin) == (origin, origin)
+
+
+def test_an_old_swap_takes_the_calendars_minutes_and_an_old_survey_is_a_trip():
+    """The one that the program knew, or else the first by the plate; others keep what they say."""
+    stored = golden(RATE_BOOK, 2)["stored"]
+    own = {"code": "wash", "text": "Wash", "role": "maker", "minutes": "2", "per": "plate"}
+    known = RATE_BOOK.read(stored | {"operations": [own, *stored["operations"]]}).operations
+    assert {each.code: each.minutes for each in known if each.per == "plate"} == {
+        "wash": Decimal(2), "swap-plate": None,
+    }  # fmt: skip
+    assert [each.code for each in known if each.per == "survey"] == ["survey"]
+    assert [each.minutes for each in RATE_BOOK.read(stored | {"operations": [own]}).operations] == [None]
+    assert TERMS.read({}).survey == "trip"
 
 
 @pytest.mark.parametrize(("name", "value"), [("measured", "perhaps"), ("measured", None), ("near_heat", 7)])

@@ -11,6 +11,7 @@ from django.http import HttpResponse
 from django.test import Client as Browser
 
 from studio.making.example_recipes import example_recipes
+from studio.pricing.labour import minutes_each
 from studio.pricing.rate_book import RateBook
 from studio.workshop.books import current_book, save_book, the_studio
 from studio.workshop.calendar_form import calendar_form
@@ -20,6 +21,7 @@ from studio.workshop.rates_pages import RATES_PAGES, rates_form
 from studio.workshop.set_on import examples
 from studio.workshop.shop import current_shop
 from studio.workshop.studio_form import studio_form
+from tests.two_tabs import fields_of
 
 PAGES = ["", "calendar/", "measured/", "patterns/", *(f"{slug}/" for slug in RATES_PAGES)]
 
@@ -372,7 +374,9 @@ def test_a_studio_may_buy_nothing_in(signed_in: Browser) -> None:
 
 
 def test_new_hours_go_into_a_new_rate_book_which_old_options_do_not_have(signed_in: Browser) -> None:
+    assert signed_in.post("/workshop/calendar/", calendar()).status_code == 302
     before, book = current_book(today())
+    assert book.set_on == {"hours": today()}  # looked at and saved: the studio's own
     assert signed_in.post("/workshop/calendar/", calendar(days_off="2026-12-24")).status_code == 302
     assert current_book(today())[0] == before  # no other hours, no other book
     assert signed_in.post("/workshop/calendar/", calendar(attended_to_hour="20")).status_code == 302
@@ -380,3 +384,14 @@ def test_new_hours_go_into_a_new_rate_book_which_old_options_do_not_have(signed_
     assert after != before
     assert newer.hours.attended_to_hour == 20
     assert replace(newer, hours=book.hours) == book
+
+
+def test_the_swap_of_a_plate_has_one_figure_which_the_calendar_sets(signed_in: Browser) -> None:
+    assert signed_in.post("/workshop/calendar/", calendar(swap_minutes="6.5")).status_code == 302
+    book = current_book(today())[1]
+    (swap,) = (each for each in book.operations if each.per == "plate")
+    assert (swap.minutes, minutes_each(swap, book)) == (None, Decimal("6.5"))
+    page = signed_in.get("/workshop/labour/")
+    assert "6.5 min now" in page.content.decode()
+    posted = fields_of(page)
+    assert signed_in.post("/workshop/labour/", posted | {"operations.0.minutes": ""}).status_code == 422

@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from studio.commissions.models import Commission, Option
 from studio.people.models import User
+from studio.stored.kinds import RATE_BOOK
 from studio.workshop.books import current_book
 from studio.workshop.clock import today
 from studio.workshop.models import RateBookRevision, ShopRevision
@@ -43,7 +44,8 @@ def page(browser: Browser, name: str, *args: Any) -> str:
     return answer.content.decode()
 
 
-WHY = "It was stored by a newer program (schema 99; this one knows 2). Bring the program up to date."
+KNOWN = f"schema 99; this one knows {RATE_BOOK.schema}"
+WHY = f"It was stored by a newer program ({KNOWN}). Bring the program up to date."
 
 
 def test_the_workshop_says_which_rates_cannot_be_read_and_saves_them_anew(signed_in, newer_rates):
