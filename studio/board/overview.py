@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Count, F, Prefetch, Q, QuerySet
+from django.db.models import Case, Count, F, Prefetch, Q, QuerySet, When
 
-from studio.commissions.closed import is_varied
+from studio.commissions.closed import is_late, is_sold, is_varied
 from studio.commissions.models import Commission, Entry, Option
 from studio.commissions.price_first import is_measured, price_text, tax_words
 from studio.proposals.models import Decision, Proposal
@@ -13,6 +13,7 @@ from studio.voice import Voice
 
 __all__ = ["NEWEST", "Card", "Stage", "overview"]
 
+SOLD = (Commission.Stage.APPROVED, Commission.Stage.MAKING)
 OVER = (Commission.Stage.HANDED_OVER, Commission.Stage.DECLINED, Commission.Stage.CANCELLED)
 NEWEST = 20
 """So many of each stage in which nothing is left to do; a search finds the others."""
@@ -21,7 +22,8 @@ NEWEST = 20
 @dataclass(frozen=True)
 class Card:
     """One commission: its options' letters with their prices, the numbers of its proposals, and what the
-    client said yes to last, if they did, with what became of it."""
+    client said yes to last, if they did, with what became of it. `due` while what is sold is not handed over;
+    `overdue` where the day has passed by which it was to be ready, `late` that of the next step."""
 
     commission: Commission
     options: tuple[tuple[str, str], ...]
@@ -32,6 +34,8 @@ class Card:
     tax_words: str
     measured: bool
     late: bool
+    due: bool
+    overdue: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +63,8 @@ def overview(sought: str, voice: Voice, today: date) -> list[Stage]:
 
 
 def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
-    """What is under way, all of it, and the newest of what is over; what comes next first, what has no date
-    last."""
+    """What is under way, all of it, and the newest of what is over; what is sold by the day of being ready,
+    then what comes next first, what has no date last."""
     shown = ~Q(stage__in=OVER)
     for stage in OVER:
         shown |= Q(pk__in=found.filter(stage=stage).order_by("-pk").values("pk")[:NEWEST])
@@ -73,7 +77,8 @@ def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
             Prefetch("proposals__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
         )
         .annotate(told=Count("entries", filter=Q(entries__kind=Entry.Kind.FROM_CLIENT)))
-        .order_by(F("next_step_on").asc(nulls_last=True), "-pk")
+        .annotate(due=Case(When(stage__in=SOLD, then=F("due_on"))))
+        .order_by(F("due").asc(nulls_last=True), F("next_step_on").asc(nulls_last=True), "-pk")
     )
 
 
@@ -102,6 +107,8 @@ def _card(commission: Commission, voice: Voice, today: date) -> Card:
         tax_words=tax_words(commission) if any(each.net_minor is not None for each in options) else "",
         measured=is_measured(commission),
         late=bool(commission.next_step_on and commission.next_step_on < today),
+        due=is_sold(commission),
+        overdue=is_late(commission, today),
     )
 
 

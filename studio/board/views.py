@@ -1,11 +1,13 @@
 """The first page: every commission, where it stands, what comes next."""
 
+from datetime import date
+
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from studio.board.overview import overview
+from studio.board.overview import Card, overview
 from studio.letters.settling import need_a_look
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
@@ -22,11 +24,18 @@ def board(request: StudioRequest) -> HttpResponse:
     sought = request.GET.get("q", "").strip()[:200]
     studio = the_studio()
     stages = overview(sought, voice_of(studio), today())
+    sold = [card for stage in stages for card in stage.cards if card.due and card.commission.due_on]
     context = {
         "studio": studio,
+        "overdue": [card for card in sold if card.overdue],
+        "due_next": min((card for card in sold if not card.overdue), key=_due, default=None),
         "stages": stages,
         "sought": sought,
         "any": any(stage.cards for stage in stages),
         "letters": need_a_look(timezone.now()).count(),
     }
     return render(request, "board/board.html", context)
+
+
+def _due(card: Card) -> date:
+    return card.commission.due_on or date.max

@@ -19,8 +19,10 @@ class Commission(Touched):
     """One piece of work for a client in a space, from enquiry to hand-over. The client may be unknown at
     first. `terms` is a studio.pricing.terms.Terms as JSON. `approved_letter` is written with the decision.
     `before_variation` is there while a variation of what was sold is open: what its options, terms and space
-    were (stored/before.py). `expected_on` is when the calendar expects the work to be ready now, which
-    promises nothing; nobody tells it as long as bookings have no order and do not say how far a job is."""
+    were (stored/before.py). `due_on` is the day by which what is sold is to be ready: what was agreed, then
+    the final day, written with them; it never moves by itself. `expected_on` is when the calendar expects the
+    work to be ready now, which promises nothing; nobody tells it as long as bookings have no order and do not
+    say how far a job is."""
 
     class Stage(models.TextChoices):
         ENQUIRY = "enquiry", "Enquiry"
@@ -41,6 +43,7 @@ class Commission(Touched):
     approved_letter = models.CharField(max_length=1, blank=True, editable=False)
     terms = models.JSONField()
     before_variation = models.JSONField(null=True, editable=False)
+    due_on = models.DateField(null=True, editable=False)
     expected_on = models.DateField(null=True, editable=False)
     next_step = models.CharField(max_length=200, blank=True)
     next_step_on = models.DateField(null=True, blank=True)

@@ -117,13 +117,14 @@ def _move(commission: Commission, together: tuple[Commission, ...], decision: De
     variation stays open, and whoever ends it is told why."""
     if decision.letter:
         commission.stage, commission.approved_letter = Commission.Stage.APPROVED, decision.letter
+        commission.due_on = decision.agreed_on
         commission.before_variation = None
     elif is_varied(commission):
         with suppress(Unreadable):
             put_back(commission, together, decision.by, decision.at)
     else:
         commission.stage = Commission.Stage.DECLINED
-    commission.save(update_fields=["stage", "approved_letter", "before_variation", "terms"])
+    commission.save(update_fields=["stage", "approved_letter", "due_on", "before_variation", "terms"])
 
 
 def _decision(issue: ProposalIssue, stored: Stored, answer: Reply, named: dict[str, PromisedDay]) -> Decision:

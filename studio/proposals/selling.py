@@ -175,8 +175,8 @@ def release(
         raise Refused.because("final_on", f"found {final_on.isoformat()}", "today or a later day")
     made = Release.objects.create(decision=sold, final_on=final_on, by=by, at=now)
     released_now(sold.issue, by)
-    commission.stage = Commission.Stage.MAKING
-    commission.save(update_fields=["stage"])
+    commission.stage, commission.due_on = Commission.Stage.MAKING, final_on
+    commission.save(update_fields=["stage", "due_on"])
     tell(sold.issue, "released to the workshop", by, now)
     return made
 

@@ -102,7 +102,7 @@ def test_names_with_markup_are_text(signed_in, loaded):
     Commission.objects.update(title=NASTY)
     answer = signed_in.get("/").content.decode()
     assert "<b>Zoë" not in answer
-    assert answer.count("&lt;b&gt;Zoë&lt;/b&gt;") == 5
+    assert answer.count("&lt;b&gt;Zoë&lt;/b&gt;") == 6
 
 
 def again(commission: Commission, number: int) -> None:
@@ -164,3 +164,25 @@ def test_an_unmeasured_price_says_so_before_and_after_the_yes(signed_in, loaded)
     space.document["height_origin"] = "paced"
     space.save()
     assert re.search(r"Option B for about £[\d.,]+ with tax until measured,", text(signed_in.get("/")))
+
+
+def sold_by(commission: Commission, days: int, stage: str = "approved") -> Commission:
+    """Another one that is sold, to be ready so many days from today."""
+    title = f"Due in {days}" if stage == "approved" else stage
+    due_on = today() + timedelta(days=days)
+    return copied(commission, public_id=f"due{days:09}", title=title, stage=stage, due_on=due_on)
+
+
+def test_what_is_late_and_what_is_due_next(signed_in, loaded):
+    """By the day that was agreed; what is handed over is late no more."""
+    for days in (30, -3, 0, 9):
+        sold_by(loaded[2], days)
+    sold_by(loaded[2], -20, "handed over")
+    answer = text(signed_in.get("/"))
+    assert answer.count("(late)") == 1
+    late, due_next = re.search(r"Late: (.*?)</p> <p>Due next: (.*?)</p>", answer).groups()
+    assert re.findall(r"Due in (-?\d+)", late) == ["-3"]
+    assert "Due in 0" in due_next
+    approved = answer[answer.index(">Approved <") :]
+    order = [approved.index(f">Due in {days}<") for days in (-3, 0, 9, 30)]
+    assert order == sorted(order)

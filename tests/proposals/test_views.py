@@ -1,16 +1,21 @@
 """The studio's side: works, stranger, wrong address, bad input."""
 
+from datetime import timedelta
+
 import pytest
 from django.core import mail
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
+from studio.making.booked import amounts
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Letter, ProposalIssue
 from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
+from studio.workshop.bookings import move
+from studio.workshop.books import current_book, the_studio, voice_of
 from studio.workshop.clock import today
 from tests.guards import lifted
 from tests.proposals.conftest import add_option, days_posted, make_commission, small_design, yes_to
@@ -385,3 +390,31 @@ def test_a_telephone_yes_to_another_day_is_shown_both(signed_in, at, issue):
     assert "Lovely" in text(answer)
     right = days_posted(issue)["ready_on_A"]
     assert f'name="ready_on_A" value="{right}"' in text(answer)
+
+
+def test_what_is_sold_has_its_own_day_everywhere_and_it_never_moves(
+    signed_in, at, page, issue, commission, monkeypatch
+):
+    """Ten days on, with the workshop full, every page still names the day that was agreed."""
+    signed_in.post(at + "/record/", told(issue))
+    agreed = Decision.objects.get().agreed_on
+    hours = {printer.name: 60 * 300 for printer in current_book(today())[1].printers}
+    move("other-job", "other-job", "firm", amounts(printer_minutes=hours))
+    later = timezone.now() + timedelta(days=10)
+    monkeypatch.setattr(timezone, "now", lambda: later)
+    voice = voice_of(the_studio())
+    client_page = f"/p/{issue.links.get().token}/"
+    option, other = (f"/commissions/{commission.public_id}/options/{letter}/" for letter in "AB")
+    for address, said in (
+        ("/", voice.short_day(agreed)),
+        (page, voice.day(agreed)),
+        (client_page, voice.day(agreed)),
+        (option, f"ready by <strong>{voice.weekday(agreed)}"),
+        (other, f"ready by <strong>{voice.weekday(agreed)}"),
+        (f"{option}making/", voice.weekday(agreed)),
+    ):
+        assert said in text(signed_in.get(address)), address
+    assert "it promises nothing" in text(signed_in.get(f"{option}making/"))
+    release = sold_form(page, final_on=(agreed + timedelta(days=30)).isoformat())
+    signed_in.post(page + "release/", release)
+    assert voice.short_day(agreed + timedelta(days=30)) in text(signed_in.get("/"))

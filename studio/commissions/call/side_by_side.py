@@ -5,7 +5,7 @@ from typing import Any
 
 from django.http import Http404
 
-from studio.commissions.closed import is_closed
+from studio.commissions.closed import is_closed, is_sold
 from studio.commissions.difference import difference
 from studio.commissions.estimating import held_on, shop_for
 from studio.commissions.models import Commission, Option
@@ -32,7 +32,7 @@ def side_by_side(
     newest: RateBookRevision,
 ) -> list[dict[str, Any]]:
     """A word says how each differs from the first. Dates are today's answer: what a list stored may be days
-    old; `found` is the answer for `option`. What is closed has the day that was agreed, and none here."""
+    old; `found` is the answer for `option`. What is closed has the day of what is sold, and no other."""
     if not options:
         raise Http404
     first, closed = DESIGN.readable(options[0].design), is_closed(option.commission)
@@ -43,7 +43,11 @@ def side_by_side(
             "letter": each.letter,
             "revision": each.revision,
             "price": main_price(each, studio),
-            "ready": _ready(each, studio, on, shop) if each.pk != option.pk else _day(found, studio),
+            "ready": _sold_for(each, studio)
+            if closed
+            else _ready(each, studio, on, shop)
+            if each.pk != option.pk
+            else _day(found, studio),
             "word": _word(each, first, studio),
             "rates": old_rates(each, newest, voice_of(studio, each.currency)),
             "approved": each.letter == option.commission.approved_letter and closed,
@@ -75,6 +79,13 @@ def _ready(option: Option, studio: Studio, on: date, shop: ShopState | None) -> 
         return voice_of(studio).weekday(held_on(option, on, shop))
     except Refused:
         return ""
+
+
+def _sold_for(option: Option, studio: Studio) -> str:
+    commission = option.commission
+    if commission.due_on is None or option.letter != commission.approved_letter or not is_sold(commission):
+        return ""
+    return voice_of(studio).weekday(commission.due_on)
 
 
 def _day(found: Estimate | None, studio: Studio) -> str:

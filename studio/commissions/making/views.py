@@ -7,6 +7,7 @@ from django.shortcuts import render
 from django.views.decorators.http import require_GET
 
 from studio.commissions.access import get_option_or_404
+from studio.commissions.closed import is_closed
 from studio.commissions.estimating import estimate_option, shop_for
 from studio.commissions.making.shown import MakingShown
 from studio.commissions.models import Option
@@ -24,7 +25,8 @@ __all__ = ["making"]
 def making(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """As it would begin today; an option that cannot be made says why."""
     found = get_option_or_404(public_id, letter)
-    page = {"option": found, "commission": found.commission, **_made(found)}
+    commission = found.commission
+    page = {"option": found, "commission": commission, "closed": is_closed(commission), **_made(found)}
     return render(request, "commissions/making/making.html", page)
 
 
