@@ -53,7 +53,7 @@ MOST_KEPT = {
     "commissions.estimating._held_on": 512,  # by the digest of the question
     "proposals.live_days._scheduled": 256,
     # rows that never change, by their text
-    "workshop.books._read_book": 64,
+    "workshop.books.book_of_text": 64,
     "workshop.shop._read_calendar": 16,
     "workshop.own_patterns._read": 256,
     "workshop.pattern_facts.facts": 512,

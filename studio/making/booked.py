@@ -3,7 +3,7 @@
 Amounts are whole hundredths (of minutes, grams, days), so that sums are exact in every database.
 """
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal, TypeAlias, get_args
@@ -12,7 +12,7 @@ from studio.making.shop import Calendar, Promise, ShopState, Stock
 
 __all__ = [
     "FOLLOWS", "KINDS", "STATES", "Amounts", "Kind", "State",
-    "amounts", "differences", "in_hundredths", "might_come", "shop_state", "takes",
+    "added", "amounts", "differences", "in_hundredths", "might_come", "shop_state", "takes", "unplaced",
 ]  # fmt: skip
 
 Kind = Literal["printer minutes", "people minutes", "grams", "van days"]
@@ -78,11 +78,38 @@ def differences(before: Amounts, after: Amounts) -> dict[tuple[Kind, str], int]:
     return {key: hundredths for key, hundredths in found.items() if hundredths}
 
 
-def shop_state(calendar: Calendar, taken: Amounts, shelf: Mapping[str, int]) -> ShopState:
+def added(first: Amounts, second: Amounts) -> dict[tuple[Kind, str], int]:
+    """Both together; what becomes nothing, or less, is left out."""
+    found = {key: first.get(key, 0) + second.get(key, 0) for key in {**first, **second}}
+    return {key: hundredths for key, hundredths in found.items() if hundredths > 0}
+
+
+def unplaced(taken: Amounts, printers: Collection[str]) -> list[str]:
+    """Kinds of printer that hours are booked on, and that are not among `printers`."""
+    return sorted({name for kind, name in taken if kind == "printer minutes"}.difference(printers))
+
+
+def shop_state(
+    calendar: Calendar, taken: Amounts, shelf: Mapping[str, int], printers: Collection[str] = ()
+) -> ShopState:
     """The workshop as an estimate needs it: `taken` by all jobs together, `shelf` in hundredths of a gram by
-    filament. Days of a van are not people's: who drives is among the people's minutes."""
+    filament. Days of a van are not people's: who drives is among the people's minutes.
+
+    `printers` are the kinds that the studio has, where they are known. Hours booked on another, which it has
+    no more, wait for each of them: nobody has said yet which is to print them, and no date of others may be
+    too early whichever does."""
     fields = {name: getattr(calendar, name) for name in Calendar.__dataclass_fields__}
-    return ShopState(**fields, stock=tuple(_stock(taken, shelf)), promised=tuple(_promised(taken)))
+    placed = _placed(taken, printers) if printers else taken
+    return ShopState(**fields, stock=tuple(_stock(taken, shelf)), promised=tuple(_promised(placed)))
+
+
+def _placed(taken: Amounts, printers: Collection[str]) -> Amounts:
+    gone = unplaced(taken, printers)
+    waiting = sum(taken["printer minutes", name] for name in gone)
+    kept = {
+        (kind, name): n for (kind, name), n in taken.items() if kind != "printer minutes" or name not in gone
+    }
+    return added(kept, {("printer minutes", name): waiting for name in printers})
 
 
 def _stock(taken: Amounts, shelf: Mapping[str, int]) -> Iterator[Stock]:

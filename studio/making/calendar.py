@@ -21,7 +21,7 @@ from studio.making.work import NOISE_MINUTES, Work, hours_problems, work_of
 from studio.making.working_days import working_days_of
 from studio.problem import Problem, Refused, refuse_all
 
-__all__ = ["Dates", "PrinterRun", "ToMake", "schedule", "started_already"]
+__all__ = ["Dates", "PrinterRun", "ToMake", "schedule", "started_already", "unknown_printers"]
 
 T = TypeVar("T")
 YEARS = range(2000, 2101)
@@ -97,7 +97,7 @@ def schedule(
     Raises Refused where no calendar, no attended hours or no five years lead to a date, or plates fail too
     often.
     """
-    refuse_all(_problems(shop, as_of, printers))
+    refuse_all(_problems(shop, as_of))
     refuse_all(hopeless(job.plates, failures_per_hour))
     calendar = working_days_of(shop)
     starts_on = calendar.first(as_of + timedelta(days=shop.deposit_days))
@@ -128,12 +128,18 @@ def started_already(as_of: date, today: date) -> Iterator[Problem]:
         yield Problem("as_of", reason, f"{today.isoformat()} or later")
 
 
-def _problems(shop: ShopState, as_of: date, printers: Sequence[Printer]) -> Iterator[Problem]:
+def _problems(shop: ShopState, as_of: date) -> Iterator[Problem]:
     if as_of.year not in YEARS:
         yield Problem(
             "as_of", f"the year {as_of.year} has no calendar", f"a day from {YEARS[0]} to {YEARS[-1]}"
         )
     yield from hours_problems(shop)
+
+
+def unknown_printers(shop: ShopState, printers: Sequence[Printer]) -> Iterator[Problem]:
+    """The problems of jobs that are promised on printers which these rates do not have, for those who type
+    both. To `schedule` they are in nobody's way: a printer that was bought since a rate book was written
+    prints no option of that book."""
     names = {printer.name for printer in printers}
     for index, promise in enumerate(shop.promised):
         if (promise.printer or promise.printer_hours) and promise.printer not in names:

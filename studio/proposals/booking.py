@@ -1,25 +1,36 @@
-"""Booking what was sold: once for each yes, firm, in place of what was typed for it by hand; and what becomes
-of it then."""
+"""What issues take of the workshop: offered while nobody has answered, firm with a yes and in its
+transaction, free again with whatever ends them. Sources are opaque to the workshop."""
+
+import json
+import logging
+from collections.abc import Iterable
 
 from django.db import transaction
 from django.db.models import QuerySet
+from django.utils import timezone
 
 from studio.commissions.estimating import jobs_of
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
-from studio.making.booked import Amounts, State
+from studio.making.booked import Amounts, State, takes
 from studio.people.models import User
 from studio.problem import Refused
+from studio.proposals.freeze import Frozen, unpacked
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.standing import Conflict
-from studio.proposals.stored import making_of, read
-from studio.proposals.takes import Taken, frozen_amounts, told_amounts
-from studio.workshop.bookings import BookedJob, job_of, move, state_of
+from studio.proposals.stored import Damaged, Stored, making_of, read
+from studio.proposals.takes import Taken, frozen_amounts, most_demanding, told_amounts
+from studio.workshop.bookings import BookedJob, forget_words, job_of, move, state_of
 from studio.workshop.by_hand import replace_typed
 
 __all__ = [
-    "amounts_of", "book", "booked_job", "booked_state", "end_bookings", "rebook", "released_now", "yes_to",
+    "amounts_of", "book", "book_yes", "booked_job", "booked_state", "end_bookings", "end_offers",
+    "forget_jobs", "most_offered", "offer", "rebook", "released_now", "source_of", "words_of", "yes_to",
 ]  # fmt: skip
+
+OFFERED: tuple[State, ...] = ("offered", "held")
+"""Nobody has said yes to it."""
+LONGEST_TITLE = 150
 
 
 def yes_to(issue: ProposalIssue) -> Decision | None:
@@ -28,37 +39,101 @@ def yes_to(issue: ProposalIssue) -> Decision | None:
 
 def booked_state(issue: ProposalIssue) -> State | None:
     """How the job that was sold with this issue is booked; None where it is not."""
-    return state_of(_source(issue))
+    state = state_of(source_of(issue))
+    return None if state in OFFERED else state
 
 
 def booked_job(issue: ProposalIssue) -> BookedJob | None:
-    return job_of(_source(issue))
+    job = job_of(source_of(issue))
+    return None if job and job.state in OFFERED else job
+
+
+def source_of(issue: ProposalIssue) -> str:
+    return f"{jobs_of(issue.proposal.commission)}{issue.public_id}"
+
+
+def words_of(issue: ProposalIssue) -> str:
+    """What the workshop calls the job. Personal as the title is: it goes when the client is erased."""
+    return f"{issue.proposal.commission.title[:LONGEST_TITLE]}, proposal {issue.proposal.number}"
+
+
+def most_offered(frozen: Frozen) -> Amounts:
+    """What the most demanding option of an issue takes."""
+    return most_demanding(json.loads(unpacked(frozen.making)))[1]
+
+
+def offer(issue: ProposalIssue, amounts: Amounts, before: ProposalIssue | None, by: User | None) -> None:
+    """An issue is made: it might come. It takes the place of what stood `before`, whose hold it keeps."""
+    source = source_of(issue)
+    move(source, f"{source}-offered", "offered", amounts, words=words_of(issue), by=by)
+    held = job_of(source_of(before)) if before else None
+    if before:
+        end_offers([before], by)
+    if held and held.held_until and takes(held.state, held.held_until, timezone.localdate(issue.issued_at)):
+        until = min(held.held_until, issue.valid_until)
+        move(source, f"{source}-step-2", "held", held_until=until, by=by)
+
+
+def end_offers(issues: Iterable[ProposalIssue], by: User | None) -> None:
+    """Nobody can say yes to these any more. One whose time is over stays: a yes that was said in time may be
+    written down later."""
+    for issue in issues:
+        if state_of(source_of(issue)) in OFFERED:
+            _end(issue, by)
+
+
+def book_yes(decision: Decision, stored: Stored, by: User | None) -> None:
+    """Book what a locked commission's new yes is to, in the place of what an earlier one took. A yes is never
+    refused here: what tells too little to book by (issues of schema 1) waits for a person."""
+    issue = decision.issue
+    try:
+        making = making_of(issue, stored)
+    except Damaged:
+        logging.getLogger("studio.proposals").error("what %s takes cannot be read: book it by hand", issue)
+        return
+    if making is not None and booked_state(issue) is None:
+        _book(decision, frozen_amounts(making[decision.letter]), by)
+
+
+def _book(decision: Decision, amounts: Amounts, by: User | None) -> None:
+    commission = decision.issue.proposal.commission
+    for earlier in _yeses(commission):
+        if earlier.pk != decision.pk:
+            _end_sold(earlier.issue, by)
+    source = source_of(decision.issue)
+    move(source, f"{source}-approved", "firm", amounts, words=words_of(decision.issue), by=by)
 
 
 def end_bookings(commission: Commission, by: User | None) -> None:
     """What was sold, with any yes, is not made: what it took is free again."""
     for decision in _yeses(commission):
-        _end(decision.issue, by)
+        _end_sold(decision.issue, by)
+
+
+def _end_sold(issue: ProposalIssue, by: User | None) -> None:
+    if booked_state(issue) in ("firm", "released"):
+        _end(issue, by)
 
 
 def _end(issue: ProposalIssue, by: User | None) -> None:
-    if booked_state(issue) in ("firm", "released"):
-        move(_source(issue), f"{_source(issue)}-ended", "cancelled", by=by)
+    source = source_of(issue)
+    move(source, f"{source}-ended", "cancelled", by=by)
+
+
+def forget_jobs(issues: QuerySet[ProposalIssue]) -> None:
+    """Jobs of an erased client lose their words. What is sold is made all the same, so its amounts stay."""
+    forget_words([source_of(issue) for issue in issues])
 
 
 def released_now(issue: ProposalIssue, by: User | None) -> None:
     """The work is handed to the workshop, if it is booked."""
     if booked_state(issue) == "firm":
-        move(_source(issue), f"{_source(issue)}-released", "released", by=by)
+        move(source_of(issue), f"{source_of(issue)}-released", "released", by=by)
 
 
 def _yeses(commission: Commission) -> QuerySet[Decision]:
     found = Decision.objects.filter(proposal__commission=commission, answer=Decision.Answer.APPROVED)
     return found.select_related("issue__proposal__commission").defer("issue__making", "issue__costs")
-
-
-def _source(issue: ProposalIssue) -> str:
-    return f"{jobs_of(issue.proposal.commission)}{issue.public_id}"
 
 
 def amounts_of(decision: Decision) -> Amounts:
@@ -76,39 +151,39 @@ def book(issue: ProposalIssue, taken: Taken, by: User | None) -> None:
     """Book what was sold as firm, with the amounts that a person confirmed; what an earlier yes of the
     commission took is free again. Raises Conflict when it is booked already; Refused when nothing is
     approved, this is not sold any more, or a job that it is to replace is not booked any more."""
-    commission = locked_commission(issue.proposal.commission_id)
-    decision, others = _sold(issue, commission)
-    for other in others:
-        _end(other, by)
-    words = f"Proposal {issue.proposal.number}, option {decision.letter}"
-    source = _source(issue)
-    move(source, f"{source}-approved", "firm", taken.amounts, words=words, by=by)
+    decision = _sold(issue, locked_commission(issue.proposal.commission_id))
+    _book(decision, taken.amounts, by)
     if hasattr(decision, "release"):
         released_now(issue, by)
-    grams = {name: n for (kind, name), n in taken.amounts.items() if kind == "grams"}
-    replaced = [typed for typed, ticked in taken.replaces.items() if ticked]
-    replace_typed(replaced, grams if taken.replaces_grams else {}, by)
+    _replace(taken, by)
 
 
 @transaction.atomic
 def rebook(issue: ProposalIssue, taken: Taken, by: User | None) -> None:
-    """What is booked takes something else from now on, or is made, or not made after all. Raises Conflict
-    where its booking was changed since it was read, Refused for a state that does not follow."""
+    """What is booked takes something else from now on, or is made, or not made after all; or what was typed
+    for it ends. Raises Conflict where its booking was changed since it was read, Refused for a state that
+    does not follow, and where a job that it is to replace is not booked any more."""
     locked_commission(issue.proposal.commission_id)
     job = booked_job(issue)
     if job is None or job.steps != taken.steps:
         reason = "the booking was changed meanwhile"
         raise Conflict.because("state", reason, "open this page again, then change it")
     move(job.source, f"{job.source}-step-{job.steps + 1}", taken.state, taken.amounts, by=by)
+    _replace(taken, by)
 
 
-def _sold(issue: ProposalIssue, commission: Commission) -> tuple[Decision, list[ProposalIssue]]:
-    """The yes to this issue, which must be what is sold and not booked yet; and issues of earlier ones."""
+def _replace(taken: Taken, by: User | None) -> None:
+    grams = {name: n for (kind, name), n in taken.amounts.items() if kind == "grams"}
+    replaced = [typed for typed, ticked in taken.replaces.items() if ticked]
+    replace_typed(replaced, grams if taken.replaces_grams else {}, by)
+
+
+def _sold(issue: ProposalIssue, commission: Commission) -> Decision:
+    """The yes to this issue, which must be what is sold and not booked yet."""
     decision = yes_to(issue)
     if decision is None:
         raise Refused.because("issue", "no option of this issue is approved", "book it once one is")
-    others = [each.issue for each in _yeses(commission) if each != decision]
-    replaced = any(other.proposal.place > issue.proposal.place for other in others)
+    replaced = any(other.issue.proposal.place > issue.proposal.place for other in _yeses(commission))
     if replaced or hasattr(decision, "cancellation"):
         reason = "it was cancelled, or a variation has taken its place"
         raise Refused.because("issue", reason, "look at what is sold now")
@@ -116,4 +191,4 @@ def _sold(issue: ProposalIssue, commission: Commission) -> tuple[Decision, list[
         raise Refused.because("issue", "this is handed over already", "what is made takes nothing any more")
     if booked_state(issue):
         raise Conflict.because("issue", "it is booked already", "open this page again, then change it")
-    return decision, others
+    return decision

@@ -16,7 +16,7 @@ from studio.problem import Problem, Refused, refuse_all
 from studio.proposals.booking import amounts_of, book, booked_job, rebook, yes_to
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.standing import Conflict
-from studio.proposals.takes import Taken
+from studio.proposals.takes import BECOMES, Taken
 from studio.voice import Voice, said
 from studio.workshop.bookings import BookedJob
 from studio.workshop.books import current_book, the_studio, voice_of
@@ -26,12 +26,6 @@ from studio.workshop.clock import today
 __all__ = ["book_sold"]
 
 FIELDS = "takes"
-BECOMES: dict[State, str] = {
-    "firm": "sold",
-    "released": "in the workshop",
-    "done": "made: it takes nothing any more",
-    "cancelled": "not made, for good",
-}
 
 
 @audience("designer")

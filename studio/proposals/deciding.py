@@ -16,6 +16,7 @@ from studio.commissions.variation import put_back
 from studio.making.promised_day import PromisedDay
 from studio.money import to_minor
 from studio.people.models import User
+from studio.proposals.booking import book_yes, end_offers
 from studio.proposals.days import days_named, promises_of
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.shown import voice_in
@@ -61,7 +62,7 @@ def decide(
     by: User | None = None,
     evidence: dict[str, Any] | None = None,
 ) -> Decision:
-    """Write the decision and move the commission's stage, together or not at all.
+    """Write the decision, move the commission's stage and book what is approved, together or not at all.
 
     Raises Conflict when the issue no longer stands, is decided, or another one was read; Refused for an
     incomplete answer.
@@ -81,7 +82,8 @@ def _write(
 ) -> Decision:
     commission, together = locked_with_others(Proposal.objects.get(issues=issue_pk).commission_id)
     # after the lock: a new issue, a revoked link or another answer may have come in between
-    issue = ProposalIssue.objects.defer("making", "costs").get(pk=issue_pk)
+    issues = ProposalIssue.objects.select_related("proposal__commission").defer("making", "costs")
+    issue = issues.get(pk=issue_pk)
     fresh = Link.objects.get(pk=link.pk) if link else None
     stored = read(issue)
     today = timezone.localdate(now)
@@ -98,6 +100,10 @@ def _write(
     }
     decision.save(force_insert=True)
     _move(commission, together, decision)
+    if decision.letter:
+        book_yes(decision, stored, by)
+    else:
+        end_offers([issue], by)
     tell(issue, f"option {decision.letter} approved" if decision.letter else "declined", by, now)
     return decision
 

@@ -13,6 +13,7 @@ from studio.commissions.models import Commission, Entry
 from studio.commissions.variation import forget_words
 from studio.letters.settling import empty_letters
 from studio.people.models import User
+from studio.proposals.booking import end_offers, forget_jobs
 from studio.proposals.erasures import note_erasures
 from studio.proposals.models import Cancellation, Decision, Link, ProposalIssue
 from studio.proposals.sending import outbox_of
@@ -37,6 +38,7 @@ def erase_client(client: Client, by: User | None, now: datetime) -> int:
     _empty_spaces(client)  # before the commissions, by which some are found
     _empty_commissions(client)
     _empty_client(client, now)
+    _end_jobs(client, by)
     issues = _empty_issues(client, now)
     client_erased.send(Client, client=client)
     log = logging.getLogger("studio.proposals")
@@ -79,6 +81,16 @@ def _empty_commissions(client: Client) -> None:
         commission.title, commission.next_step = ERASED, ""
         forget_words(commission, ERASED.lower())
         commission.save(update_fields=("title", "next_step", "terms", "before_variation"))
+
+
+def _end_jobs(client: Client, by: User | None) -> None:
+    """Nobody is left to say yes to what was offered. What is sold is made until it is called off: it keeps
+    what it takes, without its name."""
+    rows = ProposalIssue.objects.select_related("proposal__commission").only("public_id", "proposal")
+    end_offers(rows.filter(client=client, state=ProposalIssue.State.ISSUED), by)
+    open_issues = client.issues.filter(state=ProposalIssue.State.ISSUED, decision=None)
+    open_issues.update(state=ProposalIssue.State.WITHDRAWN)
+    forget_jobs(rows.filter(Q(client=client) | Q(proposal__commission__client=client)))
 
 
 def _empty_issues(client: Client, now: datetime) -> int:

@@ -16,9 +16,11 @@ from studio.commissions.estimating import estimate_option
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Option
 from studio.commissions.words import spoken_paragraph
+from studio.making.booked import Amounts
 from studio.money import to_minor
 from studio.people.models import User
 from studio.problem import Refused
+from studio.proposals.booking import end_offers, most_offered, offer
 from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
 from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
@@ -71,8 +73,9 @@ def issue_proposal(
         sending = _gather(Commission.objects.get(pk=commission.pk), letters, by, now, workings)
         number = _next_number(commission, now)
         frozen, pdf = _prepare(sending, number)
+        takes = most_offered(frozen)
         try:
-            return _write(sending, number, frozen, pdf, after)
+            return _write(sending, number, frozen, pdf, takes, after)
         except IntegrityError:
             if attempt == ATTEMPTS - 1:
                 raise
@@ -203,7 +206,9 @@ def _prepare(sending: Sending, number: _Number) -> tuple[Frozen, bytes]:
 
 
 @transaction.atomic
-def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, after: int | None) -> ProposalIssue:
+def _write(
+    sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, takes: Amounts, after: int | None
+) -> ProposalIssue:
     commission = locked_commission(sending.commission.pk)
     # after the lock: while the PDF was drawn another may have issued, approved or erased
     _refuse_if_moved(commission, after)
@@ -212,7 +217,7 @@ def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, after:
     if client is None or client.pk != sending.commission.client_id or client.erased_at:
         raise Conflict.because("client", "the client was changed meanwhile", "look at it, then issue again")
     proposal = _proposal(commission, sending.by, number)
-    _supersede(proposal, sending.now)
+    before = _supersede(proposal, sending.now)
     issue = ProposalIssue.objects.create(
         proposal=proposal,
         client=client,
@@ -235,6 +240,7 @@ def _write(sending: Sending, number: _Number, frozen: Frozen, pdf: bytes, after:
     )
     IssuedOption.objects.bulk_create(_offered(issue, sending.options))
     Link.objects.create(issue=issue)
+    offer(issue, takes, before, sending.by)
     if not is_varied(commission):
         Commission.objects.filter(pk=commission.pk).update(stage=Commission.Stage.PROPOSED)
     tell(issue, "issued", sending.by, sending.now)
@@ -262,10 +268,14 @@ def _offered(issue: ProposalIssue, options: tuple[OptionSent, ...]) -> Iterator[
         )
 
 
-def _supersede(proposal: Proposal, now: datetime) -> None:
+def _supersede(proposal: Proposal, now: datetime) -> ProposalIssue | None:
+    """The one that stood until now."""
     Link.objects.filter(issue__proposal=proposal, revoked_at=None).update(revoked_at=now)
     take_back_letters(proposal.issues.all(), now)
-    proposal.issues.filter(state=ProposalIssue.State.ISSUED).update(state=ProposalIssue.State.SUPERSEDED)
+    standing = proposal.issues.filter(state=ProposalIssue.State.ISSUED).select_related("proposal__commission")
+    before = standing.only("public_id", "proposal").first()
+    standing.update(state=ProposalIssue.State.SUPERSEDED)
+    return before
 
 
 def _refuse_if_settled(commission: Commission) -> None:
@@ -291,5 +301,6 @@ def withdraw_issue(issue: ProposalIssue, by: User | None, now: datetime) -> bool
     issue.links.filter(revoked_at=None).update(revoked_at=now)
     take_back_letters(ProposalIssue.objects.filter(pk=issue.pk), now)
     if taken_back:
+        end_offers([issue], by)
         tell(issue, "withdrawn", by, now)
     return bool(taken_back)

@@ -18,6 +18,7 @@ from studio.proposals.models import Decision, Letter, Link, ProposalIssue
 from studio.proposals.shown import ShownOption, voice_in
 from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, read
+from studio.proposals.takes import BECOMES
 from studio.proposals.telling import messages_about
 from studio.voice import Voice
 
@@ -97,8 +98,13 @@ def _row(
         why_closed=closed.reason if closed else "",
         has_pdf=issue.parties is not None,
         days=days_shown(issue, stored, None if closed else said_on),
-        booked=(decision and decision.letter and booked_state(issue)) or "",
+        booked=_booked(issue) if decision and decision.letter else "",
     )
+
+
+def _booked(issue: ProposalIssue) -> str:
+    state = booked_state(issue)
+    return BECOMES[state] if state else ""
 
 
 def _written(issue: ProposalIssue) -> Iterator[Outbox]:

@@ -18,7 +18,7 @@ from studio.commissions.variation import keep_before, put_back
 from studio.money import round_money, to_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
-from studio.proposals.booking import end_bookings, released_now
+from studio.proposals.booking import end_bookings, end_offers, released_now
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
@@ -90,19 +90,20 @@ def end_variation(commission: Commission, by: User | None, now: datetime) -> Non
     commission, together = locked_with_others(commission.pk)
     if not is_varied(commission):
         raise Conflict.because("variation", "no variation is open", "look at what stands now")
-    withdraw_open(commission, now)
+    withdraw_open(commission, by, now)
     put_back(commission, together, by, now)
     commission.save(update_fields=["before_variation", "terms"])
     tell(_sold(commission, None).issue, "the variation of it was ended", by, now)
 
 
-def withdraw_open(commission: Commission, now: datetime) -> None:
+def withdraw_open(commission: Commission, by: User | None, now: datetime) -> None:
     """The issues of a locked commission that could still be decided."""
     undecided = ProposalIssue.objects.filter(
         proposal__commission=commission, state=ProposalIssue.State.ISSUED, decision=None
     )
     Link.objects.filter(issue__in=undecided, revoked_at=None).update(revoked_at=now)
     take_back_letters(undecided, now)
+    end_offers(undecided.select_related("proposal__commission").only("public_id", "proposal"), by)
     ProposalIssue.objects.filter(pk__in=undecided.values("pk")).update(state=ProposalIssue.State.WITHDRAWN)
 
 
@@ -122,7 +123,7 @@ def cancel(
     commission, together = locked_with_others(commission.pk)
     sold = _sold(commission, seen)
     refuse_all(_problems(who.strip(), why.strip(), owed, sold))
-    withdraw_open(commission, now)
+    withdraw_open(commission, by, now)
     if is_varied(commission):
         with suppress(Unreadable):  # what ends need not be mended
             put_back(commission, together, by, now)

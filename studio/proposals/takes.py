@@ -10,9 +10,16 @@ from pydantic import Field
 from studio.document import document
 from studio.making.booked import Amounts, Kind, State, amounts
 
-__all__ = ["Taken", "frozen_amounts", "told_amounts"]
+__all__ = ["BECOMES", "Taken", "frozen_amounts", "most_demanding", "told_amounts"]
 
 PER_HOUR, HUNDREDTHS = 6000, 100
+BECOMES: Mapping[State, str] = {
+    "firm": "sold",
+    "released": "in the workshop",
+    "done": "made: it takes nothing any more",
+    "cancelled": "not made, for good",
+}
+"""What becomes of a job that was sold, in words."""
 Hours = Annotated[Decimal, Field(ge=0, le=10**5, decimal_places=4)]
 Name = Annotated[str, Field(max_length=80)]
 
@@ -91,6 +98,16 @@ def frozen_amounts(making: Mapping[str, Any]) -> Amounts:
         grams={row["filament"]: row["mass_g"] for row in making["filaments"]},
         van_days=making["van_days"],
     )
+
+
+def most_demanding(making: Mapping[str, Mapping[str, Any]]) -> tuple[str, Amounts]:
+    """The option of an issue, by its letter, that takes most of the printers, then of people's time."""
+    options = [(letter, frozen_amounts(making[letter])) for letter in sorted(making)]
+    return max(options, key=lambda option: (_total(option[1], "printer"), _total(option[1], "people")))
+
+
+def _total(takes: Amounts, of: str) -> int:
+    return sum(hundredths for (kind, _name), hundredths in takes.items() if kind.startswith(of))
 
 
 def told_amounts(option: Mapping[str, Any]) -> Amounts:

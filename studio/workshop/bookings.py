@@ -1,6 +1,6 @@
 """Bookings: what jobs take, written step by step and summed by the database."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, cast
@@ -14,7 +14,9 @@ from studio.problem import Problem, Refused
 from studio.workshop.books import locked_studio
 from studio.workshop.models import Booking, BookingMovement, BookingStep
 
-__all__ = ["Booked", "BookedJob", "booked", "job_of", "move", "open_jobs", "state_of", "taken_sums"]
+__all__ = [
+    "Booked", "BookedJob", "booked", "forget_words", "job_of", "move", "open_jobs", "state_of", "taken_sums",
+]  # fmt: skip
 
 OPEN: tuple[State, ...] = ("offered", "held", "firm", "released")
 
@@ -96,6 +98,11 @@ def state_of(source: str) -> State | None:
 def job_of(source: str) -> BookedJob | None:
     """In whatever state; None where it is not booked."""
     return next(iter(_jobs(_last_steps().filter(booking__source=source))), None)
+
+
+def forget_words(sources: Iterable[str]) -> None:
+    """What the jobs take is no secret; whose they are is known to whom their sources tell it."""
+    Booking.objects.filter(source__in=sources).update(words=None)
 
 
 def booked(as_of: date) -> Booked:

@@ -19,8 +19,9 @@ from studio.workshop.models import RateBookRevision, Studio
 from studio.workshop.set_on import with_days
 
 __all__ = [
-    "LONG_AGO", "book_if_readable", "book_of", "current_book", "current_revision", "first_readable",
-    "later_books", "locked_studio", "readable_book", "save_book", "the_studio", "voice_of",
+    "LONG_AGO", "book_if_readable", "book_of", "book_of_text", "current_book", "current_revision",
+    "first_readable", "holding", "later_books", "locked_studio", "readable_book", "save_book", "the_studio",
+    "voice_of",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -52,10 +53,11 @@ def current_book(on: date) -> tuple[RateBookRevision, RateBook]:
 
 def current_revision(on: date) -> RateBookRevision:
     """The latest start, then the latest saved. The first use saves the example rates."""
-    return _holding(on).first() or _record(example_rate_book(), None, LONG_AGO)
+    return holding(on).first() or _record(example_rate_book(), None, LONG_AGO)
 
 
-def _holding(on: date) -> QuerySet[RateBookRevision]:
+def holding(on: date) -> QuerySet[RateBookRevision]:
+    """Those that began on a day or before, the one that holds first."""
     return RateBookRevision.objects.filter(effective_from__lte=on).order_by("-effective_from", "-pk")
 
 
@@ -66,17 +68,17 @@ def readable_book(on: date) -> tuple[RateBookRevision, RateBook, tuple[Problem, 
     try:
         return revision, book_of(revision), ()
     except Unreadable as unreadable:
-        found = first_readable(_read_book, _holding(on).values_list("document", flat=True))
+        found = first_readable(book_of_text, holding(on).values_list("document", flat=True))
         return revision, found or example_rate_book(), unreadable.problems
 
 
 def book_of(revision: RateBookRevision) -> RateBook:
     """Raises Unreadable."""
-    return _read_book(revision.document)
+    return book_of_text(revision.document)
 
 
 def book_if_readable(revision: RateBookRevision) -> RateBook | None:
-    return first_readable(_read_book, [revision.document])
+    return first_readable(book_of_text, [revision.document])
 
 
 def later_books(on: date) -> list[RateBookRevision]:
@@ -111,6 +113,6 @@ def first_readable(read: Callable[[str], T], documents: Iterable[str]) -> T | No
 
 
 @memo
-def _read_book(text: str) -> RateBook:
+def book_of_text(text: str) -> RateBook:
     """Revisions never change, so what was read once need not be read again."""
     return RATE_BOOK.read_text(text)

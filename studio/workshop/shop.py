@@ -1,11 +1,12 @@
 """The state of the workshop that dates are made from: calendar, bookings, shelf."""
 
 from datetime import date
+from types import MappingProxyType
 from typing import Any
 
 from django.db.models import F, QuerySet, Subquery, Value
 
-from studio.making.booked import Kind, shop_state
+from studio.making.booked import Amounts, Kind, added, shop_state
 from studio.making.shop import Calendar, ShopState
 from studio.memo import memo
 from studio.people.models import User
@@ -13,27 +14,33 @@ from studio.problem import Problem
 from studio.stored.door import Unreadable
 from studio.stored.kinds import SHOP
 from studio.workshop.bookings import taken_sums
-from studio.workshop.books import first_readable
-from studio.workshop.models import ShopRevision
+from studio.workshop.books import book_of_text, first_readable, holding
+from studio.workshop.models import RateBookRevision, ShopRevision
 from studio.workshop.stock import shelf_sums
 
 __all__ = ["calendar_if_readable", "current_shop", "readable_calendar", "write_calendar"]
 
-CALENDAR = "calendar"
+CALENDAR, BOOK = "calendar", "rate book"
+NOTHING: Amounts = MappingProxyType({})
 
 
-def current_shop(as_of: date, without: str = "") -> ShopState:
+def current_shop(as_of: date, without: str = "", more: Amounts = NOTHING) -> ShopState:
     """The workshop as of a day, in one query: holds that end before it take nothing, nor do jobs whose source
-    starts with `without`. Raises Unreadable: no date is promised by another calendar."""
+    starts with `without`. `more` is what others would take besides. Raises Unreadable: no date is promised by
+    another calendar."""
     calendar, taken, lies = Calendar(), dict[tuple[Kind, str], int](), dict[str, int]()
-    for kind, name, hundredths in _newest().union(taken_sums(as_of, without), shelf_sums(), all=True):
+    printers: tuple[str, ...] = ()
+    rows = _newest().union(_rates(as_of), taken_sums(as_of, without), shelf_sums(), all=True)
+    for kind, name, hundredths in rows:
         if kind == CALENDAR:
             calendar = _read_calendar(name)
+        elif kind == BOOK:
+            printers = _printers(name)
         elif kind == "shelf":
             lies[name] = int(hundredths)
         else:
             taken[kind, name] = int(hundredths)
-    return shop_state(calendar, taken, lies)
+    return shop_state(calendar, added(taken, more), lies, printers)
 
 
 def _newest() -> QuerySet[ShopRevision, Any]:
@@ -42,6 +49,19 @@ def _newest() -> QuerySet[ShopRevision, Any]:
     rows = ShopRevision.objects.filter(pk=Subquery(newest)).order_by()
     row = rows.annotate(kind=Value(CALENDAR), name=F("document"), hundredths=Value(0))
     return row.values_list("kind", "name", "hundredths")
+
+
+def _rates(as_of: date) -> QuerySet[RateBookRevision, Any]:
+    """Likewise, of the rates that hold on a day."""
+    rows = RateBookRevision.objects.filter(pk=Subquery(holding(as_of).values("pk")[:1])).order_by()
+    row = rows.annotate(kind=Value(BOOK), name=F("document"), hundredths=Value(0))
+    return row.values_list("kind", "name", "hundredths")
+
+
+def _printers(text: str) -> tuple[str, ...]:
+    """None where the rates cannot be read: whoever makes a price by them says so."""
+    book = first_readable(book_of_text, [text])
+    return tuple(printer.name for printer in book.printers) if book else ()
 
 
 def readable_calendar() -> tuple[Calendar, tuple[Problem, ...]]:

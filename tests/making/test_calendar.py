@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.making.calendar import Dates, PrinterRun, ToMake, schedule
+from studio.making.calendar import Dates, PrinterRun, ToMake, schedule, unknown_printers
 from studio.making.plan import Plate
 from studio.making.shop import Promise, ShopState
 from studio.problem import Refused
@@ -143,6 +143,15 @@ def test_two_kinds_of_printer_work_at_once() -> None:
     assert [run.starts for run in found.runs] == [datetime(2026, 3, 2, 9, 10), datetime(2026, 3, 2, 9, 20)]
 
 
+def test_a_job_on_a_printer_of_other_rates_is_in_nobodys_way_but_for_its_people() -> None:
+    attic = ShopState(**AT_ONCE, promised=(Promise(printer="Attic", printer_hours=20, people_hours=7),))
+    found = dates(60, shop=attic)
+    assert [run.starts for run in found.runs] == [datetime(2026, 3, 3, 9, 10)]  # after a day of 7 hours
+    (problem,) = unknown_printers(attic, [printer()])
+    assert problem.field == "shop_state.promised.0.printer"
+    assert not list(unknown_printers(attic, [printer("Attic")]))
+
+
 @pytest.mark.parametrize(
     ("changes", "field"),
     [
@@ -152,7 +161,6 @@ def test_two_kinds_of_printer_work_at_once() -> None:
         ({"attended_from_hour": 0, "attended_to_hour": 1e-300}, "shop_state.attended_to_hour"),
         ({"swap_minutes": 0, "people_hours_per_day": 1e-320}, "shop_state.people_hours_per_day"),
         ({"country": "ZZ"}, "shop_state.country"),
-        ({"promised": (Promise(printer="Attic"),)}, "shop_state.promised.0.printer"),
         ({"promised": (Promise(printer="Small bed", people_hours=99_999),)}, "shop_state"),
         ({"promised": (Promise(printer="Small bed", printer_hours=99_999),)}, "shop_state"),
     ],

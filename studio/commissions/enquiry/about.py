@@ -75,7 +75,7 @@ def _saved(form: Form, now: Commission, by: User | None) -> Commission:
 def _take_nothing(commission: Commission, by: User | None) -> None:
     """What is handed over is made: its jobs are done."""
     for job in open_jobs(by_hand=False):
-        if job.source.startswith(jobs_of(commission)):
+        if job.source.startswith(jobs_of(commission)) and job.state in ("firm", "released"):
             move(job.source, f"{job.source}-step-{job.steps + 1}", "done", by=by)
 
 

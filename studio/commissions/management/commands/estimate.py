@@ -13,8 +13,8 @@ from studio.estimate.brief import Question
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.report import report
-from studio.making.calendar import started_already
-from studio.problem import Problem, Refused
+from studio.making.calendar import started_already, unknown_printers
+from studio.problem import Problem, Refused, refuse_all
 from studio.stored.questions import read_question, written_question
 from studio.workshop.clock import today
 
@@ -68,7 +68,9 @@ def read(name: str | None, stdin: TextIO | None = None) -> str:
 
 
 def answer(question: Question) -> dict[str, Any]:
-    """The estimate for a question, as plain values. Any day is answered, so that old questions stay true."""
+    """The estimate for a question, as plain values. Any day is answered, so that old questions stay true.
+    Raises Refused, also for jobs promised on a printer that is not among the rates."""
+    refuse_all(unknown_printers(question.shop_state, question.rate_book.printers))
     return report(estimate(question.brief, question.rate_book, question.shop_state, question.as_of))
 
 
