@@ -2,16 +2,12 @@
 repeated moves once, no step is lost, sums are those of what was said last."""
 
 import json
-import os
-import subprocess
-import sys
 from pathlib import Path
 from typing import Any
-from urllib.parse import quote
 
 import pytest
-from django.conf import settings
-from django.db import connection
+
+from tests.processes import environment, run, started_together
 
 PROCESSES, TIMES = 3, 8
 WORKER = """
@@ -52,34 +48,12 @@ print(json.dumps(told))
 
 @pytest.fixture
 def shared(transactional_db: None, tmp_path: Path) -> dict[str, str]:
-    """The environment of a process whose database is the test's, or a file that is a copy of it."""
-    told = connection.settings_dict
-    if connection.vendor == "sqlite":
-        with connection.cursor() as cursor:
-            cursor.execute("VACUUM INTO %s", [str(tmp_path / "shared.sqlite3")])
-        url = f"sqlite:///{tmp_path / 'shared.sqlite3'}"
-    else:
-        url = f"postgresql://{told['USER']}@{quote(told['HOST'], safe='')}/{told['NAME']}"
-    here = {"DJANGO_SETTINGS_MODULE": "tests.settings", "PYTHONPATH": str(settings.BASE_DIR)}
-    return {**os.environ, **here, "DATABASE_URL": url}
-
-
-def run(env: dict[str, str], program: str, *words: str) -> subprocess.Popen[str]:
-    pipes: Any = {"stdin": subprocess.PIPE, "stdout": subprocess.PIPE, "text": True}
-    return subprocess.Popen([sys.executable, "-c", program, *words], env=env, **pipes)
+    return environment(tmp_path)
 
 
 def test_nothing_is_lost_and_nothing_moves_twice(shared: dict[str, str]) -> None:
     workers = [run(shared, WORKER, str(number), str(TIMES)) for number in range(PROCESSES)]
-    for worker in workers:
-        assert worker.stdout is not None
-        assert worker.stdout.readline() == "ready\n"
-    for worker in workers:  # all have begun: they start together
-        assert worker.stdin is not None
-        worker.stdin.write("go\n")
-        worker.stdin.flush()
-    said = [worker.communicate()[0] for worker in workers]
-    assert [worker.returncode for worker in workers] == [0] * PROCESSES
+    said = started_together(workers)
     found = [json.loads(text) for text in said]
     assert len({tuple(pk for pk, _sequence in steps) for steps in found}) == 1  # the same rows for all
     own = sorted(sequence for steps in found for _pk, sequence in steps)
