@@ -112,7 +112,7 @@ def _named(issue: ProposalIssue, stored: Stored, answer: Reply, today: date) -> 
     """As named on the day of saying it: what was agreed then may be written down later. What depends on the
     calendar is asked for under its lock, so that of two who agree at once each has a place of its own."""
     said_on = min(answer.said_on, today)
-    if any(said_on > was.starts_on for was in promises_of(stored.figures).values()):
+    if answer.answer == Decision.Answer.APPROVED:  # also one that keeps its day takes a place
         locked_studio()
     named = days_named(issue, stored, said_on)
     return {letter: day for letter, day in named.items() if isinstance(day, PromisedDay)}
