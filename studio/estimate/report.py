@@ -21,7 +21,7 @@ __all__ = ["for_client", "named", "report", "rounded", "texts", "two"]
 FOR_CLIENT = (
     "as_of", "fit", "cells", "infills", "sections", "seams", "modules", "other_parts", "hangers",
     "panel_mass_g", "hung_mass_g", "hanger_load_needed_g",
-    "currency", "client_lines", "net", "taxes", "tax", "gross", "deposits", "price_range",
+    "currency", "client_lines", "lines_with_tax", "net", "taxes", "tax", "gross", "deposits", "price_range",
     "working_days", "starts_on", "ready_on", "held_working_days", "held_on", "cautions",
 )  # fmt: skip
 """What is promised to a client or may be known to one; everything that is not named is the studio's own."""
@@ -130,8 +130,11 @@ def _making(plan: MakingPlan) -> dict[str, Any]:
 
 def _price(price: PriceSheet) -> dict[str, Any]:
     found = texts(asdict(price)) | {"labour_minutes": two(float(price.labour_minutes))}
-    order = ("currency", "labour_minutes", "lines", "client_lines", "cost", "net", "taxes", "tax", "gross")
-    return {name: found[name] for name in (*order, "margin_percent", "deposits")}
+    order = (
+        "currency", "labour_minutes", "lines", "client_lines", "lines_with_tax", "cost", "net", "taxes",
+        "tax", "gross", "margin_percent", "deposits",
+    )  # fmt: skip
+    return {name: found[name] for name in order}
 
 
 def texts(value: Any) -> Any:

@@ -1,30 +1,38 @@
 """The lines between cost and net: margin, shares, minimum charge, discount, rounding."""
 
+from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from studio.money import round_money
 from studio.pricing.asked import Asked
-from studio.pricing.check import shares_percent
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rates import plain, rate_input
-from studio.pricing.sheet import Group, Input, PriceLine, Working
-from studio.pricing.terms import Terms
+from studio.pricing.sheet import Group, Input, PriceLine, TaxLine, Working
+from studio.pricing.terms import Discount, Terms
 
 __all__ = ["adjustments"]
 
 
 def adjustments(
-    cost: Decimal, made: Asked, net: Decimal, book: RateBook, terms: Terms
+    costs: Mapping[Decimal, Decimal],
+    made: Asked,
+    off: Sequence[TaxLine],
+    net: Decimal,
+    tax: Decimal,
+    book: RateBook,
+    terms: Terms,
 ) -> tuple[tuple[PriceLine, ...], Decimal]:
-    """The lines that lead from cost to net, and the margin that is left after all of them.
+    """The lines that lead from cost (by the rate of tax on it, in per cent) to net, and the margin that is
+    left after all of them. `off` is the discount by tax category.
 
-    Shares are of the final net, so the margin line is the target price less cost and those shares; minimum
-    charge, discount and rounding then add to the margin or eat it.
+    Commission is of the final net and card fees of the final gross, so the margin line is the target price
+    less cost and those; minimum charge, discount and rounding then add to the margin or eat it.
     """
-    shares = _shares(net, book, terms)
+    cost, shares = sum(costs.values(), Decimal(0)), _shares(net, tax, book, terms)
     taken = sum((line.amount for line in shares), Decimal(0))
-    margin = _margin(cost, made.target, taken, book, terms)
-    rest = (_top_up(made, book), _discount(made, book, terms), _rounding(made, net, book, terms))
+    before = made.target + made.top_up + sum((line.net for line in off), Decimal(0))
+    margin = _margin(costs, made.target, taken, book, terms)
+    rest = (_top_up(made, book), _discount(made, off, book, terms), _rounding(before, net, book, terms))
     lines = (margin, *shares, *(line for line in rest if line.amount))
     return lines, net - cost - taken
 
@@ -37,10 +45,11 @@ def _money(name: str, amount: Decimal, book: RateBook) -> Input:
     return Input(name, f"{amount} {book.currency}", "computed")
 
 
-def _margin(cost: Decimal, target: Decimal, taken: Decimal, book: RateBook, terms: Terms) -> PriceLine:
-    target_by = "cost ÷ (1 − margin − shares of the price)"
-    if book.basis == "markup":
-        target_by = "cost × (1 + markup) ÷ (1 − shares of the price)"
+def _margin(
+    costs: Mapping[Decimal, Decimal], target: Decimal, taken: Decimal, book: RateBook, terms: Terms
+) -> PriceLine:
+    cost = sum(costs.values(), Decimal(0))
+    target_by, inputs = _target(costs if book.card_percent else {Decimal(0): cost}, book, terms)
     return _line(
         "margin",
         "Margin at target price",
@@ -50,27 +59,47 @@ def _margin(cost: Decimal, target: Decimal, taken: Decimal, book: RateBook, term
         _money("target price", target, book),
         _money("cost", cost, book),
         _money("shares taken", taken, book),
-        rate_input(book, "price", book.basis, book.basis_percent, "%"),
-        rate_input(book, "price", "shares of the price", shares_percent(book, terms), "%"),
+        *inputs,
     )
 
 
-def _shares(net: Decimal, book: RateBook, terms: Terms) -> tuple[PriceLine, ...]:
+def _target(costs: Mapping[Decimal, Decimal], book: RateBook, terms: Terms) -> tuple[str, tuple[Input, ...]]:
+    """The rule for the target price with its inputs: summed over the rates of tax, on which card fees lie."""
+    inputs, taken = [rate_input(book, "price", book.basis, book.basis_percent, "%")], ""
+    if terms.referral and book.referral_percent:
+        inputs.append(rate_input(book, "price", "commission", book.referral_percent, "%"))
+        taken = " − commission"
+    if book.card_percent:
+        inputs.append(rate_input(book, "price", "card fees", book.card_percent, "%"))
+        taken += " − card fees × (1 + tax{at})"
+    rule = f"cost{{at}} ÷ (1 − margin{taken})"
+    if book.basis == "markup":
+        rule = f"cost{{at}} × (1 + markup) ÷ (1{taken})"
+    ats = [f" at {plain(percent)} %" if len(costs) > 1 else "" for percent in costs]
+    for at, (percent, cost) in zip(ats, costs.items(), strict=True):
+        if at:
+            inputs.append(_money(f"cost{at}", cost, book))
+        if book.card_percent:
+            inputs.append(rate_input(book, "tax", f"tax{at}", percent, "%"))
+    return " + ".join(rule.format(at=at) for at in ats), tuple(inputs)
+
+
+def _shares(net: Decimal, tax: Decimal, book: RateBook, terms: Terms) -> tuple[PriceLine, ...]:
     referral = book.referral_percent if terms.referral else Decimal(0)
     return tuple(
-        _share(code, text, percent, net, book)
-        for code, text, percent in (
-            ("referral", "Referral commission", referral),
-            ("card", "Card fees", book.card_percent),
+        _share(code, text, percent, named, amount, book)
+        for code, text, percent, named, amount in (
+            ("referral", "Referral commission", referral, "net price", net),
+            ("card", "Card fees", book.card_percent, "gross price", net + tax),
         )
         if percent
     )
 
 
-def _share(code: str, text: str, percent: Decimal, net: Decimal, book: RateBook) -> PriceLine:
-    amount = round_money(net * percent / 100, book.currency)
+def _share(code: str, text: str, percent: Decimal, of: str, whole: Decimal, book: RateBook) -> PriceLine:
+    amount = round_money(whole * percent / 100, book.currency)
     share = rate_input(book, "price", "share", percent, "%")
-    return _line(code, text, "shares", amount, "net price × share", _money("net price", net, book), share)
+    return _line(code, text, "shares", amount, f"{of} × share", _money(of, whole, book), share)
 
 
 def _top_up(made: Asked, book: RateBook) -> PriceLine:
@@ -85,28 +114,50 @@ def _top_up(made: Asked, book: RateBook) -> PriceLine:
     )
 
 
-def _discount(made: Asked, book: RateBook, terms: Terms) -> PriceLine:
-    given, price = terms.discount, _money("price", made.target + made.top_up, book)
+def _discount(made: Asked, off: Sequence[TaxLine], book: RateBook, terms: Terms) -> PriceLine:
+    """A consumer's discount is given with its tax, which is taken out of it by category."""
+    given, amount = terms.discount, sum((part.net for part in off), Decimal(0))
     if given is None:
         return _line("discount", "Discount", "adjustment", Decimal(0), "none")
+    text = f"Discount: {given.reason}"
+    if terms.client_kind == "consumer":
+        ats = [f" at {plain(part.percent)} %" if len(off) > 1 else "" for part in off]
+        inputs = [
+            each
+            for at, part in zip(ats, off, strict=True)
+            for each in (
+                _money(f"discount{at} with tax", -part.net - part.tax, book),
+                rate_input(book, "tax", f"tax{at}", part.percent, "%"),
+            )
+        ]
+        formula = f"−({' + '.join(f'discount{at} with tax ÷ (1 + tax{at})' for at in ats)})"
+        return _line("discount", text, "adjustment", amount, formula, *inputs, _given(given, book))
     if given.kind == "percent":
-        formula, value = "−(price × discount)", Input("discount", f"{plain(given.value)} %", "brief")
-    else:
-        formula, value = "−discount", Input("discount", f"{plain(given.value)} {book.currency}", "brief")
-    return _line("discount", f"Discount: {given.reason}", "adjustment", -made.off, formula, price, value)
+        price = _money("price", made.target + made.top_up, book)
+        return _line(
+            "discount", text, "adjustment", amount, "−(price × discount)", price, _given(given, book)
+        )
+    return _line("discount", text, "adjustment", amount, "−discount", _given(given, book))
 
 
-def _rounding(made: Asked, net: Decimal, book: RateBook, terms: Terms) -> PriceLine:
-    """See `rounding.net_for_gross` for a gross figure that no net gives."""
-    figure = "gross" if terms.client_kind == "consumer" else "net"
-    way = "up" if book.rounding_way == "up" else "to the nearest"
+def _given(discount: Discount, book: RateBook) -> Input:
+    unit = "%" if discount.kind == "percent" else book.currency
+    return Input("discount", f"{plain(discount.value)} {unit}", "brief")
+
+
+def _rounding(before: Decimal, net: Decimal, book: RateBook, terms: Terms) -> PriceLine:
+    """For consumers also what taking the tax out of the gross leaves."""
+    consumer, way = terms.client_kind == "consumer", "up" if book.rounding_way == "up" else "to the nearest"
+    ending = book.rounding_ending if consumer else Decimal(0)
+    to = f"{'gross' if consumer else 'net'} rounded {way} step{' and ending' if ending else ''}"
     return _line(
         "rounding",
         "Rounding",
         "adjustment",
-        net - made.asked,
-        f"net price with {figure} rounded {way} step − net price before rounding",
-        _money("net price before rounding", made.asked, book),
+        net - before,
+        f"net price with {to} − net price before rounding",
+        _money("net price before rounding", before, book),
         _money("net price", net, book),
         rate_input(book, "price", "step", book.rounding_step, book.currency),
+        *([rate_input(book, "price", "ending", ending, book.currency)] if ending else []),
     )

@@ -1,13 +1,15 @@
-"""From cost to the price that is asked: margin or markup, minimum charge, discount."""
+"""From cost to the price that is asked: margin or markup, minimum charge."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, assert_never
 
 from studio.money import round_money
 from studio.pricing.check import shares_percent
-from studio.pricing.rate_book import RateBook
-from studio.pricing.terms import Discount, Terms
+from studio.pricing.headings import settled
+from studio.pricing.rate_book import Heading, RateBook, TaxCategory
+from studio.pricing.terms import Terms
 from studio.problem import Refused
 
 __all__ = ["Basis", "Asked", "asked", "target_price"]
@@ -19,17 +21,12 @@ LARGEST_PRICE = 10**12
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """`target` carries the wanted margin; `top_up` lifts it to the minimum charge; `off` is the discount on
-    both. The discount is the studio's own decision, so it may go below the minimum charge."""
+    """Net, before discount and rounding: `target` carries the wanted margin, `top_up` lifts it to the minimum
+    charge. `headings` are what they come to by the client's heading."""
 
     target: Decimal
     top_up: Decimal
-    off: Decimal
-
-    @property
-    def asked(self) -> Decimal:
-        """Net before rounding."""
-        return self.target + self.top_up - self.off
+    headings: Mapping[Heading, Decimal]
 
 
 def target_price(cost: Decimal, basis: Basis, basis_percent: Decimal, shares_percent: Decimal) -> Decimal:
@@ -44,9 +41,24 @@ def target_price(cost: Decimal, basis: Basis, basis_percent: Decimal, shares_per
             assert_never(basis)
 
 
-def asked(cost: Decimal, book: RateBook, terms: Terms) -> Asked:
-    """Raises Refused for a price beyond all panels, or a discount that leaves nothing."""
-    wanted = target_price(cost, book.basis, book.basis_percent, shares_percent(book, terms))
+def asked(
+    costs: Mapping[Heading, Decimal], taxes: Mapping[Heading, TaxCategory], book: RateBook, terms: Terms
+) -> Asked:
+    """The price of `costs`, what each heading costs. Raises Refused for a price beyond all panels.
+
+    Card fees are taken on gross, so they lie on net × (1 + tax). Every heading is priced by its own cost and
+    tax, and their sum solves the rule for the whole by the mean rate of its lines: with n = c ÷ (1 − m −
+    s(t)) for each, and s(t) linear in t, the sum of n × (1 − m − s(t)) is the sum of c. So a heading of the
+    same cost has the same figure in every option. The panel bears what rounding leaves, and the minimum
+    charge.
+    """
+    exact = {
+        heading: target_price(
+            cost, book.basis, book.basis_percent, shares_percent(book, terms, taxes[heading].percent)
+        )
+        for heading, cost in costs.items()
+    }
+    wanted = sum(exact.values(), Decimal(0))
     if wanted > LARGEST_PRICE:
         raise Refused.because(
             "rate_book",
@@ -55,23 +67,5 @@ def asked(cost: Decimal, book: RateBook, terms: Terms) -> Asked:
         )
     target = round_money(wanted, book.currency)
     top_up = max(round_money(book.minimum_charge, book.currency) - target, Decimal(0))
-    return Asked(target, top_up, _off(terms.discount, target + top_up, book.currency))
-
-
-def _off(discount: Discount | None, price: Decimal, currency: str) -> Decimal:
-    if discount is None:
-        return Decimal(0)
-    match discount.kind:
-        case "percent":
-            off = round_money(price * discount.value / 100, currency)
-        case "amount":
-            off = round_money(discount.value, currency)
-        case _:
-            assert_never(discount.kind)
-    if off and off >= price:
-        raise Refused.because(
-            "brief.terms.discount.value",
-            f"the discount of {off} {currency} leaves nothing of the price of {price} {currency}",
-            f"give less than {price} {currency}",
-        )
-    return off
+    rounded = {heading: round_money(amount, book.currency) for heading, amount in exact.items()}
+    return Asked(target, top_up, settled(rounded, target + top_up))

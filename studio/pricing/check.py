@@ -8,7 +8,7 @@ from typing import get_args
 from studio.money import known_currency, minor_unit, round_money
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import Heading, RateBook
-from studio.pricing.rates import unpriced
+from studio.pricing.rates import plain, unpriced
 from studio.pricing.terms import Terms
 from studio.problem import Problem
 
@@ -28,9 +28,11 @@ def problems_in(quantities: Quantities, book: RateBook, terms: Terms) -> Iterato
     yield from _price(book, terms)
 
 
-def shares_percent(book: RateBook, terms: Terms) -> Decimal:
-    """What others take of the net price: commission where there is a referral, and card fees."""
-    return book.card_percent + (book.referral_percent if terms.referral else 0)
+def shares_percent(book: RateBook, terms: Terms, tax_percent: Decimal) -> Decimal:
+    """What others take, in per cent of the net price: commission where there is a referral, and card fees,
+    which processors take on gross."""
+    card = book.card_percent * (100 + tax_percent) / 100
+    return card + (book.referral_percent if terms.referral else 0)
 
 
 def _currency(book: RateBook, terms: Terms) -> Iterator[Problem]:
@@ -40,17 +42,29 @@ def _currency(book: RateBook, terms: Terms) -> Iterator[Problem]:
             f"{book.currency} is no currency in use",
             "give a currency's three letters, such as GBP",
         )
-    elif round_money(book.rounding_step, book.currency) != book.rounding_step:
-        yield Problem(
-            "rate_book.rounding_step",
-            f"{book.rounding_step} is no whole number of {book.currency}'s smallest amount",
-            f"give a multiple of {minor_unit(book.currency)}, or 0 for no rounding",
-        )
+    else:
+        yield from _rounding(book)
     if terms.currency != book.currency:
         yield Problem(
             "brief.terms.currency",
             f"the terms are in {terms.currency}, the rates in {book.currency}",
             f"quote in {book.currency}, or use a rate book in {terms.currency}",
+        )
+
+
+def _rounding(book: RateBook) -> Iterator[Problem]:
+    for name, amount in (("step", book.rounding_step), ("ending", book.rounding_ending)):
+        if round_money(amount, book.currency) != amount:
+            yield Problem(
+                f"rate_book.rounding_{name}",
+                f"{amount} is no whole number of {book.currency}'s smallest amount",
+                f"give a multiple of {minor_unit(book.currency)}, or 0 for none",
+            )
+    if book.rounding_ending and book.rounding_ending >= book.rounding_step:
+        yield Problem(
+            "rate_book.rounding_ending",
+            f"an ending of {book.rounding_ending} needs a larger step than {book.rounding_step}",
+            "give less than the step: 0.99 with a step of 1 makes 12.99; or 0 for whole steps",
         )
 
 
@@ -136,12 +150,14 @@ def _price(book: RateBook, terms: Terms) -> Iterator[Problem]:
     together = sum(deposit.percent for deposit in book.deposits)
     if together != 100:
         yield Problem("rate_book.deposits", f"the deposits make {together} %", "make them add up to 100 %")
-    taken = shares_percent(book, terms) + (book.basis_percent if book.basis == "margin" else 0)
+    used = {terms.tax, *book.heading_tax.values()}
+    most = max((category.percent for category in book.tax if category.code in used), default=Decimal(0))
+    taken = shares_percent(book, terms, most) + (book.basis_percent if book.basis == "margin" else 0)
     if taken >= 100:
         what = "margin, commission and card fees" if book.basis == "margin" else "commission and card fees"
         yield Problem(
             "rate_book.basis_percent" if book.basis == "margin" else "rate_book.card_percent",
-            f"{what} together take {taken} % of the price",
+            f"{what} together take {plain(taken)} % of the price",
             "keep them below 100 %",
         )
     if terms.discount and terms.discount.kind == "percent" and terms.discount.value > 100:

@@ -1,71 +1,84 @@
-"""What the client sees of a price: headings that add up to net and show neither cost nor margin."""
+"""What the client sees of a price: headings that add up to it and show neither cost nor margin."""
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
+from typing import assert_never
 
-from studio.money import split
+from studio.money import round_money
 from studio.pricing.asked import Asked
-from studio.pricing.costs import Cost
-from studio.pricing.rate_book import Heading
+from studio.pricing.headings import TEXTS, borne, settled
+from studio.pricing.rate_book import Heading, RateBook, TaxCategory
+from studio.pricing.rounding import to_step
 from studio.pricing.sheet import ClientLine
-from studio.pricing.terms import Discount
+from studio.pricing.tax import with_tax
+from studio.pricing.terms import Discount, Terms
+from studio.problem import Refused
 
-__all__ = ["TEXTS", "client_lines", "weigh"]
-
-TEXTS: dict[Heading, str] = {
-    "panel": "Lattice panel, made to measure",
-    "light": "Lighting",
-    "backing": "Backing",
-    "delivery": "Delivery",
-    "hanging": "Hanging",
-}
-
-
-def weigh(costs: Iterable[Cost]) -> dict[Heading, Decimal]:
-    """Cost by heading, in the order in which clients read them, panel always first; what all headings share
-    is left out. With no cost at all the panel carries the price."""
-    weights = dict.fromkeys(TEXTS, Decimal(0))
-    for cost in costs:
-        if cost.heading:
-            weights[cost.heading] += cost.line.amount
-    if not any(weights.values()):
-        weights["panel"] = Decimal(1)
-    return {heading: weight for heading, weight in weights.items() if weight}
+__all__ = ["client_lines"]
 
 
 def client_lines(
-    net: Decimal,
-    made: Asked,
-    discount: Discount | None,
-    weights: Mapping[Heading, Decimal],
-    taxes: Mapping[Heading, str],
-    currency: str,
+    made: Asked, taxes: Mapping[Heading, TaxCategory], book: RateBook, terms: Terms
 ) -> tuple[ClientLine, ...]:
-    """`net` as lines: what is offered is split over the headings by cost (largest remainder), so margin and
-    overhead are in them; then the discount with its reason, then the rounding.
+    """What is offered by heading, then the discount with its reason, then the rounding: with tax for
+    consumers, for whom the gross is the price and is rounded, without for businesses. Raises Refused for a
+    discount that leaves nothing.
 
-    Discount and rounding belong to no heading, so each is split over the tax categories of the lines before
-    it, by their amounts (EN 16931 has a category on every allowance and charge). What is taken from a
-    category is never more than it has, since less is taken than there is in all.
+    Discount and rounding belong to no heading, so they are the panel's: one line of its tax category (EN
+    16931 has one on every allowance and charge), and another only for what would take that below 0.
     """
-    parts = split(made.asked + made.off, list(weights.values()), currency)
+    amounts = made.headings
+    if terms.client_kind == "consumer":
+        amounts = _with_tax(amounts, taxes, book.currency)
     lines = tuple(
-        ClientLine(heading, TEXTS[heading], part, taxes[heading])
-        for heading, part in zip(weights, parts, strict=True)
+        ClientLine(heading, TEXTS[heading], amount, taxes[heading].code)
+        for heading, amount in amounts.items()
     )
-    if discount is not None:
-        text = f"Discount: {discount.reason}"
-        lines = *lines, *_spread("discount", text, -made.off, lines, currency)
-    return *lines, *_spread("rounding", "Rounding", net - made.asked, lines, currency)
+    first = taxes["panel"].code
+    if terms.discount is not None:
+        off = _off(terms.discount, _sum(lines), book.currency)
+        lines = *lines, *_spread("discount", f"Discount: {terms.discount.reason}", -off, lines, first)
+    price, ending = _sum(lines), book.rounding_ending if terms.client_kind == "consumer" else Decimal(0)
+    goal = to_step(price, book.rounding_step, book.rounding_way, ending)
+    return *lines, *_spread("rounding", "Rounding", round_money(goal - price, book.currency), lines, first)
+
+
+def _sum(lines: Sequence[ClientLine]) -> Decimal:
+    return sum((line.amount for line in lines), Decimal(0))
+
+
+def _with_tax(
+    nets: Mapping[Heading, Decimal], taxes: Mapping[Heading, TaxCategory], currency: str
+) -> Mapping[Heading, Decimal]:
+    """Each heading with its tax; the panel bears what rounding leaves in its tax category."""
+    gross = {heading: with_tax(net, taxes[heading].percent, currency) for heading, net in nets.items()}
+    beside = {heading: amount for heading, amount in gross.items() if taxes[heading] == taxes["panel"]}
+    whole = with_tax(sum((nets[heading] for heading in beside), Decimal(0)), taxes["panel"].percent, currency)
+    return gross | settled(beside, whole)
+
+
+def _off(discount: Discount, price: Decimal, currency: str) -> Decimal:
+    match discount.kind:
+        case "percent":
+            off = round_money(price * discount.value / 100, currency)
+        case "amount":
+            off = round_money(discount.value, currency)
+        case _:
+            assert_never(discount.kind)
+    if off and off >= price:
+        raise Refused.because(
+            "brief.terms.discount.value",
+            f"the discount of {off} {currency} leaves nothing of the price of {price} {currency}",
+            f"give less than {price} {currency}",
+        )
+    return off
 
 
 def _spread(
-    code: str, text: str, amount: Decimal, lines: Sequence[ClientLine], currency: str
+    code: str, text: str, amount: Decimal, lines: Sequence[ClientLine], first: str
 ) -> Iterator[ClientLine]:
-    """`amount` as one line for each tax category of `lines` that has a part of it."""
-    sums: dict[str, Decimal] = {}
+    sums = {first: Decimal(0)}
     for line in lines:
         sums[line.tax] = sums.get(line.tax, Decimal(0)) + line.amount
-    for tax, part in zip(sums, split(amount, list(sums.values()), currency), strict=True):
-        if part:
-            yield ClientLine(code, text, part, tax)
+    for tax, part in borne(amount, sums):
+        yield ClientLine(code, text, part, tax)

@@ -47,17 +47,19 @@ HEADINGS: dict[Per, Heading] = {
 
 @dataclass(frozen=True, slots=True)
 class Cost:
-    """A cost line, and the heading under which the client pays for it; None for what all headings share."""
+    """A cost line, and the heading under which the client pays for it; None for the overhead, which goes
+    where the `billable_hours` are that it is reckoned by."""
 
     line: PriceLine
     heading: Heading | None
+    billable_hours: Decimal = Decimal(0)
 
 
 def costs(quantities: Quantities, book: RateBook) -> tuple[Cost, ...]:
     """Every cost of a commission that is not zero in quantity. Quantity and unit price are stated to at most
     four decimals (kilograms to five), and the amount is their product, rounded once."""
     labour = tuple(_labour(quantities, book))
-    worked = sum((cost.line.quantity for cost in labour), Decimal(0))
+    worked = sum((cost.billable_hours for cost in labour), Decimal(0))
     found = (
         *_materials(quantities, book),
         *_machines(quantities, book),
@@ -186,7 +188,7 @@ def _labour(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
         rate, working = book.roles[operation.role], _work(book, operation, quantities)
         line = _line(book, f"labour.{operation.code}", operation.text, "labour", quantity, "h", rate, working)
         on_site: Heading = "hanging" if operation.stage == "site" else "panel"
-        yield Cost(line, HEADINGS.get(operation.per, on_site))
+        yield Cost(line, HEADINGS.get(operation.per, on_site), line.quantity)
 
 
 def _work(book: RateBook, operation: Operation, quantities: Quantities) -> Working:
@@ -278,5 +280,5 @@ def _quoting(book: RateBook) -> Cost:
     )
     quantity = hours(book.quoting_minutes * 100 / book.quotes_won_percent)
     return Cost(
-        _line(book, "quoting", "Quoting, over won jobs", "labour", quantity, "h", rate, working), None
+        _line(book, "quoting", "Quoting, over won jobs", "labour", quantity, "h", rate, working), "panel"
     )

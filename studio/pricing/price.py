@@ -1,20 +1,20 @@
 """The price of a panel: cost, what is put on it and taken off it, tax and deposits."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from decimal import Decimal
 
-from studio.money import minor_unit, percent_of, round_money, split
+from studio.money import minor_unit, percent_of, split
 from studio.pricing.adjust import adjustments
-from studio.pricing.asked import Asked, asked
+from studio.pricing.asked import asked
 from studio.pricing.check import problems_in
-from studio.pricing.client import client_lines, weigh
+from studio.pricing.client import client_lines
 from studio.pricing.costs import costs
+from studio.pricing.headings import by_heading
 from studio.pricing.labour import labour_minutes
 from studio.pricing.quantities import Quantities
-from studio.pricing.rate_book import RateBook
-from studio.pricing.rounding import net_for_gross, to_step
+from studio.pricing.rate_book import Heading, RateBook, TaxCategory
 from studio.pricing.sheet import ClientLine, Deposited, PriceSheet, TaxLine
-from studio.pricing.tax import heading_taxes, mean_percent, tax_lines
+from studio.pricing.tax import heading_taxes, tax_lines
 from studio.pricing.terms import Terms
 from studio.problem import refuse_all
 
@@ -25,31 +25,33 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
     """The whole sheet. Raises Refused with everything in the rate book or the terms that keeps a price from
     being made.
 
-    In order: cost; target price by margin or markup; minimum charge; discount; rounding (gross for consumers,
-    net for businesses); tax on the client's lines; deposits. Shares are taken of the net price that results,
-    and the margin is what is left, so a discount or rounding restates both.
+    In order: cost; target price by margin or markup; minimum charge; the client's lines with discount and
+    rounding (gross for consumers, net for businesses); their tax; deposits. Commission is taken of the net
+    and card fees of the gross price that results, and the margin is what is left, so a discount or rounding
+    restates all three.
     """
     refuse_all(problems_in(quantities, book, terms))
-    found = costs(quantities, book)
+    found, categories = costs(quantities, book), heading_taxes(book, terms)
     cost = sum((item.line.amount for item in found), 0 * minor_unit(book.currency))
-    made, weights = asked(cost, book, terms), weigh(found)
-    codes, by_code = heading_taxes(book, terms), {category.code: category for category in book.tax}
+    by_code = {category.code: category for category in book.tax}
+    consumer = terms.client_kind == "consumer"
 
-    def shown(net: Decimal) -> tuple[ClientLine, ...]:
-        return client_lines(net, made, terms.discount, weights, codes, book.currency)
+    def taxed(lines: Iterable[ClientLine]) -> tuple[TaxLine, ...]:
+        pairs = ((by_code[line.tax], line.amount) for line in lines)
+        return tax_lines(pairs, consumer, book.tax_rounding, book.currency)
 
-    def taxed(net: Decimal) -> tuple[TaxLine, ...]:
-        pairs = [(by_code[line.tax], line.amount) for line in shown(net)]
-        return tax_lines(pairs, book.tax_rounding, book.currency)
-
-    net = _rounded(made, book, terms, taxed)
-    added, left = adjustments(cost, made, net, book, terms)
-    taxes = taxed(net)
-    tax = sum((line.tax for line in taxes), Decimal(0))
+    headings = by_heading(found, book)
+    made = asked(headings, categories, book, terms)
+    shown = client_lines(made, categories, book, terms)
+    taxes = taxed(shown)
+    off = taxed(line for line in shown if line.code == "discount")
+    net, tax = (sum((getattr(line, part) for line in taxes), Decimal(0)) for part in ("net", "tax"))
+    added, left = adjustments(_by_rate(headings, categories), made, off, net, tax, book, terms)
     return PriceSheet(
         currency=book.currency,
         lines=(*(item.line for item in found), *added),
-        client_lines=shown(net),
+        client_lines=shown,
+        lines_with_tax=consumer,
         taxes=taxes,
         cost=cost,
         net=net,
@@ -61,23 +63,15 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
     )
 
 
-def _rounded(
-    made: Asked,
-    book: RateBook,
-    terms: Terms,
-    taxed: Callable[[Decimal], tuple[TaxLine, ...]],
-) -> Decimal:
-    def gross_of(net: Decimal) -> Decimal:
-        return net + sum(line.tax for line in taxed(net))
-
-    if terms.client_kind == "business":
-        return round_money(to_step(made.asked, book.rounding_step, book.rounding_way), book.currency)
-    before = taxed(made.asked)
-    gross = made.asked + sum(line.tax for line in before)
-    goal = to_step(gross, book.rounding_step, book.rounding_way)
-    if goal == gross:
-        return made.asked
-    return net_for_gross(goal, mean_percent(before), book.currency, gross_of)
+def _by_rate(
+    costs: Mapping[Heading, Decimal], categories: Mapping[Heading, TaxCategory]
+) -> dict[Decimal, Decimal]:
+    """Cost by the rate of tax on its heading."""
+    found: dict[Decimal, Decimal] = {}
+    for heading, cost in costs.items():
+        percent = categories[heading].percent
+        found[percent] = found.get(percent, Decimal(0)) + cost
+    return found
 
 
 def deposits(taxes: Sequence[TaxLine], book: RateBook) -> tuple[Deposited, ...]:

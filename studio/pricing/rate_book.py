@@ -92,7 +92,7 @@ class RateBook:
     Price: `basis` "margin" (share of the price) or "markup" (share of cost), named and never mixed, over
     all that takes a share of the price (`referral_percent` where the brief has a referral, `card_percent`).
     `rounding_step` 0 means none; rounding is on gross for consumers, on net for businesses, up or to the
-    nearest step.
+    nearest step. A consumer's price has `rounding_ending` above the step (0.99 with a step of 1: 12.99).
 
     `heading_tax` gives client headings a tax category of their own; it holds where the commission's category
     is the first of `tax`, for one that is outside it (abroad, exempt) is so in every line. Whether tax is due
@@ -120,6 +120,7 @@ class RateBook:
     minimum_charge: Money = Decimal(0)
     rounding_step: Money = Decimal(5)
     rounding_way: Literal["nearest", "up"] = "nearest"
+    rounding_ending: Money = Decimal(0)
     tax: Annotated[tuple[TaxCategory, ...], Field(min_length=1, max_length=10)]
     heading_tax: dict[Heading, Code] = field(default_factory=dict)
     tax_rounding: Literal["per category", "per line"] = "per category"

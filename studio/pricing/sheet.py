@@ -46,8 +46,9 @@ class PriceLine:
 
 @dataclass(frozen=True, slots=True)
 class ClientLine:
-    """What a client may see; no margin, no cost. Client lines add up to net. `tax` is the code of the line's
-    one tax category; a discount has a line for each category that it takes from."""
+    """What a client may see; no margin, no cost. Client lines add up to the price: with its tax for a
+    consumer, without for a business. `tax` is the code of the line's one tax category; a discount has a line
+    for each category that it takes from."""
 
     code: str
     text: str
@@ -78,14 +79,16 @@ class Deposited:
 
 @dataclass(frozen=True, slots=True)
 class PriceSheet:
-    """Invariants: sum of line amounts = net = sum of client lines; net + tax = gross; deposits add up to
-    gross, and their net and tax to net and tax, in every tax category. `cost` is the sum of cost lines before
+    """Invariants: sum of line amounts = net; sum of client lines = gross if `lines_with_tax`, otherwise net;
+    net + tax = gross; deposits add up to gross, and their net and tax to net and tax, in every tax category.
+    `cost` is the sum of cost lines before
     margin; `margin_percent` what is left of the margin on net after every adjustment; `labour_minutes` of
     all people."""
 
     currency: str
     lines: tuple[PriceLine, ...]
     client_lines: tuple[ClientLine, ...]
+    lines_with_tax: bool
     taxes: tuple[TaxLine, ...]
     cost: Decimal
     net: Decimal

@@ -46,12 +46,14 @@ def _net(sheet: PriceSheet) -> Working:
 
 
 def _tax(tax: TaxLine, sheet: PriceSheet, book: RateBook) -> Working:
-    """EN 16931 rounds the tax on the sum of a category's lines; "per line" rounds each line's."""
+    """EN 16931 rounds the tax on the sum of a category's lines; "per line" rounds each line's. A consumer's
+    is taken out of the gross (`tax_lines`)."""
     how = "rounded once" if book.tax_rounding == "per category" else "each line's rounded, then added up"
-    return Working(
-        f"net in this category × rate, {how}",
-        (_money("net", tax.net, sheet), rate_input(book, "tax", "rate", tax.percent, "%")),
-    )
+    rate = rate_input(book, "tax", "rate", tax.percent, "%")
+    if sheet.lines_with_tax:
+        gross = _money("gross", tax.net + tax.tax, sheet)
+        return Working(f"gross in this category − gross ÷ (1 + rate), {how}", (gross, rate))
+    return Working(f"net in this category × rate, {how}", (_money("net", tax.net, sheet), rate))
 
 
 def _gross(sheet: PriceSheet) -> Working:

@@ -41,8 +41,9 @@ class Swatch:
 @dataclass(frozen=True, slots=True)
 class ShownOption:
     """`price` is the one that this client reads first; for an unmeasured space it is a range, and `range`
-    says why. `totals` leads from the lines' sum to what is paid. `ready` is the day that is promised;
-    `tax_point` says when tax is due (empty where there is none)."""
+    says why. `totals` begins with the lines' sum: what is paid, of which the tax in it and the rest follow,
+    or what tax is added to. `ready` is the day that is promised; `tax_point` says when tax is due (empty
+    where there is none)."""
 
     letter: str
     paragraph: str
@@ -180,11 +181,13 @@ def _cells(cells: dict[str, int], voice: Voice) -> str:
 
 def _totals(found: dict[str, Any], voice: Voice) -> Iterator[Sum]:
     size = "" if found["price_range"] is None else ", for the size as said"
-    yield Sum(PRICES["net"] + size, voice.money(found["net"]))
+    first, last = ("gross", "net") if found.get("lines_with_tax") else ("net", "gross")
+    yield Sum(PRICES[first] + size, voice.money(found[first]))
     for tax in found["taxes"]:
         base = f" of {voice.money(tax['net'])}" if len(found["taxes"]) > 1 else ""
-        yield Sum(f"{tax['text']}, {voice.percent(tax['percent'])}{base}", voice.money(tax["tax"]))
-    yield Sum(PRICES["gross"] + size, voice.money(found["gross"]))
+        within = "in it: " if first == "gross" else ""
+        yield Sum(f"{within}{tax['text']}, {voice.percent(tax['percent'])}{base}", voice.money(tax["tax"]))
+    yield Sum(PRICES[last] + size, voice.money(found[last]))
 
 
 def _deposits(found: dict[str, Any], voice: Voice) -> Iterator[Payment]:

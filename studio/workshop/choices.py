@@ -2,7 +2,7 @@
 
 from typing import Any, get_args
 
-from studio.pricing.client import TEXTS
+from studio.pricing.headings import TEXTS
 from studio.pricing.rate_book import Per
 from studio.workshop.own_recipes import EXAMPLES
 

@@ -97,8 +97,9 @@ RATES_PAGES = {
                 "currency", "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent",
                 "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm", "hanger_load_g",
                 "hanger_safety_factor", "basis", "basis_percent", "referral_percent", "card_percent",
-                "minimum_charge", "rounding_step", "rounding_way", "tax", "heading_tax", "tax_rounding",
-                "deposits", "deposit_is_tax_point", "uncertainty", "validity_days", "tolerances",
+                "minimum_charge", "rounding_step", "rounding_way", "rounding_ending", "tax", "heading_tax",
+                "tax_rounding", "deposits", "deposit_is_tax_point", "uncertainty", "validity_days",
+                "tolerances",
             ),
             {
                 "tax": {"code": "", "text": "", "percent": ""},

@@ -10,7 +10,7 @@ __all__ = ["examples", "rates_of", "with_days"]
 
 PRICE = (
     "basis", "basis_percent", "referral_percent", "card_percent", "minimum_charge", "rounding_step",
-    "rounding_way",
+    "rounding_way", "rounding_ending",
 )  # fmt: skip
 """What turns cost into price: one rate, named "price"."""
 SINGLE = (

@@ -10,6 +10,7 @@ from studio.making.equipment import Filament, Printer
 from studio.pricing.asked import asked
 from studio.pricing.price import price
 from studio.pricing.rate_book import Deposit, Operation, RateBook
+from studio.pricing.tax import heading_taxes
 from studio.pricing.terms import Discount, Terms
 from studio.problem import Problem, Refused
 from tests.pricing.by_hand import a_book, quantities
@@ -62,8 +63,19 @@ SWAP = Operation(code="swap", text="Swapping", role="maker", minutes=None, per="
         ({"quoting_role": "clerk"}, "rate_book.quoting_role", "no role clerk"),
         ({"deposits": (Deposit(text="All", percent=D(90)),)}, "rate_book.deposits", "make 90 %"),
         ({"basis_percent": D(100)}, "rate_book.basis_percent", "take 100 %"),
-        ({"basis_percent": D(90), "card_percent": D(10)}, "rate_book.basis_percent", "take 100 %"),
+        ({"basis_percent": D(88), "card_percent": D(10)}, "rate_book.basis_percent", "take 100 %"),
         ({"rounding_step": D("0.005")}, "rate_book.rounding_step", "smallest amount"),
+        (
+            {"rounding_step": D(1), "rounding_ending": D("0.995")},
+            "rate_book.rounding_ending",
+            "smallest amount",
+        ),
+        ({"rounding_ending": D("0.99")}, "rate_book.rounding_ending", "larger step than 0"),
+        (
+            {"rounding_step": D(1), "rounding_ending": D(1)},
+            "rate_book.rounding_ending",
+            "larger step than 1",
+        ),
         ({"heading_tax": {"delivery": "none"}}, "rate_book.heading_tax.delivery", "no tax category none"),
         ({"heading_tax": {"tea": "standard"}}, "rate_book.heading_tax.tea", "no heading tea"),
         ({"currency": "ZZZ"}, "rate_book.currency", "no currency in use"),
@@ -92,8 +104,8 @@ def test_terms_that_make_no_price(terms, field) -> None:
 
 
 def test_a_discount_just_below_the_price_is_the_studios_business() -> None:
-    whole = price(PANEL, a_book(), Terms()).net
-    assert price(PANEL, a_book(), discount("amount", whole - D("0.01"))).net == D("0.01")
+    whole = price(PANEL, a_book(), Terms()).gross
+    assert price(PANEL, a_book(), discount("amount", whole - D("0.01"))).gross == D("0.01")
 
 
 def test_shares_alone_can_take_everything_under_markup() -> None:
@@ -142,7 +154,7 @@ def test_a_role_that_nobody_uses_does_no_harm() -> None:
 def test_a_price_beyond_all_panels_is_a_slip() -> None:
     """A cost of 100 at a margin of 99.9999 % gives 10^8, one of a million gives 10^12, the most there is."""
     book = a_book(basis_percent=D("99.9999"))
-    assert asked(D(100), book, Terms()).target == 10**8
+    assert asked({"panel": D(100)}, heading_taxes(book, Terms()), book, Terms()).target == 10**8
     with pytest.raises(Refused) as refused:
-        asked(D(1_000_001), book, Terms())
+        asked({"panel": D(1_000_001)}, heading_taxes(book, Terms()), book, Terms())
     assert refused.value.problems[0].field == "rate_book"

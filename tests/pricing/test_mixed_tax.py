@@ -7,8 +7,8 @@ import pytest
 
 from studio.pricing.price import price
 from studio.pricing.rate_book import Operation, TaxCategory
-from studio.pricing.sheet import PriceSheet, TaxLine
-from studio.pricing.tax import heading_taxes, mean_percent
+from studio.pricing.sheet import PriceSheet
+from studio.pricing.tax import heading_taxes
 from studio.pricing.terms import Discount, Terms
 from tests.pricing.by_hand import a_book, quantities
 
@@ -78,21 +78,30 @@ def test_a_deposit_of_half_over_two_rates() -> None:
         ]
 
 
-def test_a_discount_is_taken_from_every_category() -> None:
-    """By hand: 100 off 900 at 20 % and 100 at 0 % are 90 and 10, so tax is 20 % of 810."""
+def test_a_discount_is_one_line_of_the_panels_category() -> None:
+    """By hand: 100 off 900 at 20 % leaves 800, and tax is 20 % of it."""
     found = sheet({"panel": "900", "delivery": "100"}, {"panel": 20, "delivery": 0}, terms=off("100"))
     assert [(line.code, line.amount, line.tax) for line in found.client_lines] == [
         ("panel", 900, "rate-20"),
         ("delivery", 100, "rate-0"),
-        ("discount", -90, "rate-20"),
-        ("discount", -10, "rate-0"),
+        ("discount", -100, "rate-20"),
     ]
-    assert taxes(found) == [(20, 810, 162), (0, 90, 0)]
+    assert taxes(found) == [(20, 800, 160), (0, 100, 0)]
     assert sum(line.amount for line in found.lines if line.code == "discount") == -100
 
 
-def test_a_rounding_is_in_every_category() -> None:
-    """By hand: 1000 is rounded up to 1200, and 200 more are 180 and 20."""
+def test_a_discount_takes_from_the_next_category_what_the_panels_has_not() -> None:
+    """By hand: 250 off 200 at 20 % and 100 at 0 % are 200 and 50."""
+    found = sheet({"panel": "200", "delivery": "100"}, {"panel": 20, "delivery": 0}, terms=off("250"))
+    assert [(line.amount, line.tax) for line in found.client_lines if line.code == "discount"] == [
+        (-200, "rate-20"),
+        (-50, "rate-0"),
+    ]
+    assert taxes(found) == [(20, 0, 0), (0, 50, 0)]
+
+
+def test_a_rounding_is_one_line_of_the_panels_category() -> None:
+    """By hand: 1000 is rounded up to 1200, and 200 more are the panel's."""
     found = sheet(
         {"panel": "900", "delivery": "100"},
         {"panel": 20, "delivery": 0},
@@ -100,15 +109,14 @@ def test_a_rounding_is_in_every_category() -> None:
         rounding_way="up",
     )
     assert [(line.amount, line.tax) for line in found.client_lines if line.code == "rounding"] == [
-        (180, "rate-20"),
-        (20, "rate-0"),
+        (200, "rate-20"),
     ]
-    assert taxes(found) == [(20, 1080, 216), (0, 120, 0)]
+    assert taxes(found) == [(20, 1100, 220), (0, 100, 0)]
 
 
 def test_gross_is_rounded_for_consumers_over_mixed_rates() -> None:
-    """By hand: 900 at 20 % and 100 at 0 % are 1180 gross, 18 % on the whole. 1200 gross are 1016.95 net, of
-    which 915.26 and 101.69, and 20 % of 915.26 is 183.05."""
+    """By hand: 900 at 20 % and 100 at 0 % are 1080 and 100 gross, and 20 more make 1200: of 1100 at 20 % the
+    net is 916.67 (reverse percentage) and the tax the rest."""
     consumer = Terms(client_kind="consumer", tax="rate-20")
     found = sheet(
         {"panel": "900", "delivery": "100"},
@@ -116,8 +124,24 @@ def test_gross_is_rounded_for_consumers_over_mixed_rates() -> None:
         terms=consumer,
         rounding_step=D(200),
     )
-    assert (found.net, found.tax, found.gross) == (D("1016.95"), D("183.05"), D("1200.00"))
-    assert taxes(found) == [(20, D("915.26"), D("183.05")), (0, D("101.69"), 0)]
+    assert [(line.code, line.amount) for line in found.client_lines] == [
+        ("panel", 1080),
+        ("delivery", 100),
+        ("rounding", 20),
+    ]
+    assert (found.net, found.tax, found.gross) == (D("1016.67"), D("183.33"), D("1200.00"))
+    assert taxes(found) == [(20, D("916.67"), D("183.33")), (0, 100, 0)]
+
+
+def test_card_fees_are_priced_by_the_rate_of_each_line() -> None:
+    """By hand, no margin, card 10 %: panel 880/(1 − 0.1 × 1.2) = 1000 and delivery 90/(1 − 0.1) = 100 are
+    1100 net and 1300 gross, of which the card takes 130 and leaves the 970 that both cost. So they solve
+    970/(1 − 0.1 × (1 + mean rate)) with the mean rate of the lines, 200/1100."""
+    found = sheet({"panel": "880", "delivery": "90"}, {"panel": 20, "delivery": 0}, card_percent=D(10))
+    assert [line.amount for line in found.client_lines] == [1000, 100]
+    assert (found.net, found.gross, found.margin_percent) == (1100, 1300, 0)
+    (card,) = (line.amount for line in found.lines if line.code == "card")
+    assert card == 130
 
 
 def test_tax_on_every_line_takes_discounts_as_lines() -> None:
@@ -139,10 +163,4 @@ def test_headings_have_their_own_tax_where_the_commission_has_the_first(tax: str
     categories = tuple(TaxCategory(code=f"rate-{p}", text="Tax", percent=D(p)) for p in (20, 5, 0))
     book = a_book(tax=categories, heading_tax={"light": "rate-0"})
     found = heading_taxes(book, Terms(tax=tax))
-    assert (found["light"], found["panel"]) == (light, tax)
-
-
-def test_the_rate_on_the_whole_goes_by_amount() -> None:
-    """By hand: three parts at 20 % and one at 0 % make 15 %."""
-    parts = (TaxLine("a", "A", D(20), D(3), D("0.6")), TaxLine("b", "B", D(0), D(1), D(0)))
-    assert mean_percent(parts) == 15
+    assert (found["light"].code, found["panel"].code) == (light, tax)

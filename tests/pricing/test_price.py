@@ -46,20 +46,46 @@ def test_a_markup_of_50_is_a_margin_of_a_third() -> None:
 
 
 def test_margin_is_over_all_that_takes_a_share_of_the_price() -> None:
-    """Cost 1,400, margin 35 %, commission 15 %, card 2 %: 1400/0.48 (the studio's own rule, by hand)."""
+    """Cost 1,400, margin 35 %, commission 15 %, card 2 % of a gross at 20 % tax, which is 2.4 % of net:
+    1400/0.476 (the studio's own rule, by hand). Gross is 3529.42, and 2 % of it are 70.59."""
     terms = Terms(client_kind="business", referral=True)
     found = sheet(terms, cost="1400", referral_percent=D(15), card_percent=D(2))
-    assert found.net == D("2916.67")
-    assert line(found, "referral").amount == D("437.50")
-    assert line(found, "card").amount == D("58.33")
-    assert line(found, "margin").amount == D("1020.84")
+    assert found.net == D("2941.18")
+    assert line(found, "referral").amount == D("441.18")
+    assert line(found, "card").amount == D("70.59")
+    assert line(found, "margin").amount == D("1029.41")
     assert found.margin_percent == D("35.00")
 
 
 def test_markup_is_over_the_shares_too() -> None:
-    """Cost 100, markup 47 %, 2 % card: 147/0.98 = 150, of which 3 are the card's and 47 are left."""
-    found = sheet(cost="100", basis="markup", basis_percent=D(47), card_percent=D(2))
-    assert (found.net, line(found, "card").amount, line(found, "margin").amount) == (150, 3, 47)
+    """Cost 100, markup 22 %, 2 % card: 122/0.976 = 125, which is 150 gross, of which 3 are the card's and 22
+    are left."""
+    found = sheet(cost="100", basis="markup", basis_percent=D(22), card_percent=D(2))
+    assert (found.net, line(found, "card").amount, line(found, "margin").amount) == (125, 3, 22)
+
+
+def test_card_fees_without_tax_are_of_the_net() -> None:
+    """Cost 63 at 0 %: 63/(1 − 0.35 − 0.02) = 100, of which 2 are the card's."""
+    zero = (TaxCategory(code="standard", text="Outside VAT", percent=D(0)),)
+    found = sheet(cost="63", card_percent=D(2), tax=zero)
+    assert (found.net, found.gross, line(found, "card").amount) == (100, 100, 2)
+
+
+def test_card_fees_follow_what_is_paid() -> None:
+    """Cost 62 at 35 % and a card of 2.5 % (3 % of net) sells at 100; brought up to 240 net it is 288 gross,
+    and the card takes 7.20, which leaves 170.80; rounded to 300 for a consumer it takes 7.50."""
+    least = sheet(cost="62", card_percent=D("2.5"), minimum_charge=D(240))
+    assert (least.net, least.gross, line(least, "card").amount) == (240, 288, D("7.20"))
+    assert least.margin_percent == D("71.17")  # 170.80 of 240
+    rounded = sheet(
+        Terms(),
+        cost="62",
+        card_percent=D("2.5"),
+        minimum_charge=D(240),
+        rounding_step=D(50),
+        rounding_way="up",
+    )
+    assert (rounded.net, rounded.gross, line(rounded, "card").amount) == (250, 300, D("7.50"))
 
 
 def test_no_referral_no_commission() -> None:
@@ -67,12 +93,23 @@ def test_no_referral_no_commission() -> None:
 
 
 def test_a_discount_restates_margin_and_shares() -> None:
-    """Cost 65 sells at 100; 10 % off leaves 25 on 90. With a 2 % card fee the fee falls as well."""
+    """Cost 65 sells at 100; 10 % off leaves 25 on 90. With a card fee of 2.5 % on gross the fee falls
+    as well, from 3.00 to 2.70 of 108."""
     found = sheet(off("percent", 10))
     assert (found.net, found.margin_percent, line(found, "discount").amount) == (90, D("27.78"), D("-10.00"))
-    card = sheet(off("amount", 10), cost="63", card_percent=D(2))
-    assert (card.net, line(card, "card").amount) == (90, D("1.80"))
-    assert (line(card, "margin").amount, card.margin_percent) == (D("35.20"), D("28.00"))
+    card = sheet(off("amount", 10), cost="62", card_percent=D("2.5"))
+    assert (card.net, line(card, "card").amount) == (90, D("2.70"))
+    assert (line(card, "margin").amount, card.margin_percent) == (D("35.30"), D("28.11"))
+
+
+@pytest.mark.parametrize(("kind", "value", "off"), [("percent", "10", "-12.00"), ("amount", "12", "-12.00")])
+def test_a_consumers_discount_is_of_the_price_with_tax(kind, value, off) -> None:
+    """100 net are 120; 10 % or 12 off leaves 108, of which 90 are net."""
+    terms = Terms(discount=Discount(kind=kind, value=D(value), reason="returning client"))
+    found = sheet(terms)
+    assert (found.net, found.tax, found.gross) == (90, 18, 108)
+    assert [(each.code, each.amount) for each in found.client_lines] == [("panel", 120), ("discount", D(off))]
+    assert line(found, "discount").amount == -10
 
 
 def test_a_discount_can_make_a_loss_and_says_so() -> None:
@@ -95,15 +132,34 @@ def test_minimum_charge_is_a_line() -> None:
         ("business", "30", "nearest", "90.00", "108.00"),
         ("business", "30", "up", "120.00", "144.00"),
         ("business", "500", "nearest", "500.00", "600.00"),
-        ("consumer", "99.99", "nearest", "83.33", "100.00"),
+        ("consumer", "99.99", "nearest", "83.33", "99.99"),
+        ("business", "99.99", "nearest", "99.99", "119.99"),
     ],
 )
 def test_rounding_is_on_gross_for_consumers_and_on_net_for_businesses(kind, step, way, net, gross) -> None:
-    """100 net and 120 gross before rounding, at 20 %. A price is never rounded to nothing (500), and no net
-    has 99.99 gross: 83.32 gives 99.98, 83.33 gives 100.00."""
+    """100 net and 120 gross before rounding, at 20 %. A price is never rounded to nothing (500). 99.99 is a
+    consumer's price although no net has that gross by tax on net: 83.33 and 16.66 (check value M6)."""
     found = sheet(Terms(client_kind=kind), rounding_step=D(step), rounding_way=way)
     assert (str(found.net), str(found.gross)) == (net, gross)
     assert sum(line.amount for line in found.lines if line.code == "rounding") == D(net) - 100
+
+
+@pytest.mark.parametrize(
+    ("step", "ending", "way", "gross"),
+    [
+        ("1", "0.99", "nearest", "119.99"),
+        ("1", "0.95", "up", "120.95"),
+        ("10", "9.99", "nearest", "119.99"),
+        ("100", "95", "nearest", "95.00"),
+        ("100", "95", "up", "195.00"),
+        ("500", "499", "nearest", "499.00"),
+    ],
+)
+def test_a_consumers_price_may_have_an_ending(step, ending, way, gross) -> None:
+    """Of 120: a step down and the ending on it, or the next one. A business's price has whole steps."""
+    book = {"rounding_step": D(step), "rounding_ending": D(ending), "rounding_way": way}
+    assert str(sheet(Terms(), **book).gross) == gross
+    assert sheet(BUSINESS, **book).net % D(step) == 0
 
 
 def test_tax_per_line_and_per_category() -> None:

@@ -89,6 +89,7 @@ def sheet(net: str = "1000.00", tax: str = "200.00", currency: str = "GBP") -> P
             ClientLine("panel", "Lattice panel, made to measure", whole * 9 / 10, "standard"),
             ClientLine("delivery", "Delivery", whole / 10, "standard"),
         ),
+        lines_with_tax=False,
         taxes=(TaxLine("standard", "VAT", Decimal(20), whole, taxed),),
         cost=cost,
         net=whole,

@@ -40,6 +40,20 @@ def test_lines_lead_to_the_price():
     assert found.deposits[0] == Payment("On approval, 50\u00a0%", "£600.00", tax="£100.00")
 
 
+def test_lines_that_hold_their_tax_add_up_to_what_is_paid():
+    """The price as frozen here is that of the lines above with 20 % on them."""
+    price = sheet()
+    lines = tuple(replace(line, amount=line.amount * 6 / 5) for line in price.client_lines)
+    found = show(option(price=replace(price, client_lines=lines, lines_with_tax=True))).options[0]
+    assert [(s.text, s.amount) for s in (*found.lines, *found.totals)] == [
+        ("Lattice panel, made to measure", "£1,080.00"),
+        ("Delivery", "£120.00"),
+        ("Price with tax", "£1,200.00"),
+        ("in it: VAT, 20\u00a0%", "£200.00"),
+        ("Price without tax", "£1,000.00"),
+    ]
+
+
 def test_an_unmeasured_space_shows_a_range():
     found = show(option(measured=False)).options[0]
     assert "£1,080.00 to £1,320.00" in found.range

@@ -1,0 +1,81 @@
+"""What a working says gives the amount that it stands under."""
+
+from decimal import Decimal
+
+import pytest
+
+from studio.money import round_money
+from studio.pricing.price import price
+from studio.pricing.rate_book import Operation, TaxCategory
+from studio.pricing.sheet import PriceLine, PriceSheet, Working
+from studio.pricing.terms import Discount, Terms
+from tests.pricing.by_hand import a_book, quantities
+
+D = Decimal
+RATES = tuple(TaxCategory(code=f"rate-{p}", text=f"{p} %", percent=D(p)) for p in (20, 5, 0))
+
+
+def sheet(several: bool, terms: Terms, **changes) -> PriceSheet:
+    making = Operation(code="make", text="Make", role="maker", minutes=D(311), per="commission")
+    bring = Operation(code="bring", text="Bring", role="maker", minutes=D(67), per="delivery", stage="site")
+    book = a_book(
+        "23.7",
+        operations=(making, bring),
+        tax=RATES,
+        heading_tax={"delivery": "rate-5"} if several else {},
+        **changes,
+    )
+    return price(quantities(delivery=1), book, terms)
+
+
+def value_of(text: str) -> str:
+    amount, _, unit = text.partition(" ")
+    return f"D('{amount}')" + (" / 100" if unit == "%" else "")
+
+
+def evaluated(formula: str, working: Working) -> Decimal:
+    for item in sorted(working.inputs, key=lambda item: -len(item.name)):
+        formula = formula.replace(item.name, f"({value_of(item.value)})")
+    for sign, operator in (("÷", "/"), ("×", "*"), ("−", "-"), ("(1", "(D(1)")):
+        formula = formula.replace(sign, operator)
+    return eval(formula, {"D": D})
+
+
+def line(found: PriceSheet, code: str) -> PriceLine:
+    return next(line for line in found.lines if line.code == code)
+
+
+@pytest.mark.parametrize("several", [False, True])
+@pytest.mark.parametrize("basis", ["margin", "markup"])
+@pytest.mark.parametrize("card", [D(0), D("1.9")])
+@pytest.mark.parametrize("referral", [False, True])
+@pytest.mark.parametrize("kind", ["consumer", "business"])
+def test_margin_and_target_price_evaluate(several, basis, card, referral, kind) -> None:
+    terms = Terms(client_kind=kind, tax="rate-20", referral=referral)
+    found = sheet(several, terms, basis=basis, card_percent=card, referral_percent=D(7))
+    margin = line(found, "margin")
+    own, target_by = margin.working.formula.split("; target price = ")
+    assert evaluated(own, margin.working) == margin.amount
+    (target,) = (D(i.value.split()[0]) for i in margin.working.inputs if i.name == "target price")
+    assert round_money(evaluated(target_by, margin.working), "GBP") == target
+    for each in found.lines:
+        if each.group == "shares":
+            assert round_money(evaluated(each.working.formula, each.working), "GBP") == each.amount
+
+
+@pytest.mark.parametrize("kind", ["consumer", "business"])
+@pytest.mark.parametrize(("how", "value"), [("percent", "7"), ("amount", "33.33"), ("amount", "228")])
+def test_a_discount_evaluates(kind, how, value) -> None:
+    """228 is more than the panel's category has, so the delivery's gives the rest."""
+    discount = Discount(kind=how, value=D(value), reason="a trial")
+    found = sheet(True, Terms(client_kind=kind, tax="rate-20", discount=discount))
+    off = line(found, "discount")
+    assert round_money(evaluated(off.working.formula, off.working), "GBP") == off.amount
+    assert -off.amount == pytest.approx(off_by_hand(found), abs=D("0.01"))
+
+
+def off_by_hand(found: PriceSheet) -> Decimal:
+    """From what the client reads, each part at its rate."""
+    factor = {"rate-20": D("1.2"), "rate-5": D("1.05")} if found.lines_with_tax else {}
+    given = (line for line in found.client_lines if line.code == "discount")
+    return sum((-line.amount / factor.get(line.tax, D(1)) for line in given), D(0))
