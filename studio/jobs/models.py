@@ -15,7 +15,7 @@ from studio.money import from_minor
 from studio.proposals.models import Decision
 from studio.voice import Voice
 
-__all__ = ["Invoice", "InvoiceTax", "Payment"]
+__all__ = ["ColoursApproved", "Invoice", "InvoiceTax", "Payment"]
 
 
 class OfAStage(models.Model):
@@ -61,6 +61,39 @@ class Payment(OfAStage):
 
     def in_words(self, voice: Voice) -> str:
         return voice.using(self.currency).minor(self.amount_minor)
+
+
+class ColoursApproved(models.Model):
+    """That the client saw the samples and agreed to the colours of what is sold: on which day, `who` and how.
+    `who` can be emptied, nothing else can. A row that `takes_back` another says that it was not so."""
+
+    class How(models.TextChoices):
+        SAMPLES = "samples", "after samples by post"
+        STUDIO = "studio", "in the studio"
+        SPACE = "space", "in the space"
+        WRITING = "writing", "in writing, without samples"
+
+    public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
+    decision = models.ForeignKey(Decision, on_delete=models.PROTECT, related_name="colours")
+    approved_on = models.DateField()
+    who = models.CharField(max_length=200, null=True)  # noqa: DJ001 (guards empty to NULL)
+    how = models.CharField(max_length=10, choices=How)
+    takes_back = models.OneToOneField(
+        "self", on_delete=models.PROTECT, null=True, related_name="taken_back_by"
+    )
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(how__in=("samples", "studio", "space", "writing")), name="how_colours_are_known"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"colours {'not ' if self.takes_back_id else ''}approved on {self.approved_on}"
 
 
 class Invoice(OfAStage):

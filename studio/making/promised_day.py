@@ -5,10 +5,10 @@ from datetime import date, timedelta
 from itertools import islice
 
 from studio.making.shop import Calendar
-from studio.making.working_days import working_days_of
+from studio.making.working_days import WorkingDays, working_days_of
 from studio.problem import Problem, Refused
 
-__all__ = ["PromisedDay"]
+__all__ = ["PromisedDay", "final_day"]
 
 TOO_FAR = Problem(
     "shop_state.working_days", "the promised working days take more than five years", "more working days"
@@ -32,7 +32,19 @@ class PromisedDay:
             return self
         works = working_days_of(calendar)
         starts_on = works.first(today + timedelta(days=calendar.deposit_days))
-        ready_on = next(islice(works.since(starts_on), self.working_days, None), None)
-        if ready_on is None:
-            raise Refused(TOO_FAR)
-        return PromisedDay(ready_on, starts_on, self.working_days)
+        return PromisedDay(_after(starts_on, self.working_days, works), starts_on, self.working_days)
+
+
+def final_day(working_days: int, cleared_on: date, approved_on: date, calendar: Calendar) -> date:
+    """The day of being ready that follows from what was agreed, `working_days`, once both have happened on
+    which it hangs: the deposit has cleared and the colours are approved. They are counted from the later of
+    the two, or the first working day after it. Raises Refused where the calendar leads nowhere."""
+    works = working_days_of(calendar)
+    return _after(works.first(max(cleared_on, approved_on)), working_days, works)
+
+
+def _after(start: date, working_days: int, works: WorkingDays) -> date:
+    found = next(islice(works.since(start), working_days, None), None)
+    if found is None:
+        raise Refused(TOO_FAR)
+    return found

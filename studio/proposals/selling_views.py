@@ -1,7 +1,6 @@
-"""After a yes: begin and end a variation, cancel, write down the release."""
+"""After a yes: begin and end a variation, cancel."""
 
 from collections.abc import Callable
-from datetime import date
 from decimal import Decimal, InvalidOperation
 
 from django.contrib import messages
@@ -18,7 +17,7 @@ from studio.proposals import selling
 from studio.proposals.standing import Conflict
 from studio.proposals.views import proposal_page, who_asks
 
-__all__ = ["begin_variation", "cancel", "end_variation", "release"]
+__all__ = ["begin_variation", "cancel", "end_variation"]
 
 
 @audience("designer")
@@ -54,17 +53,6 @@ def cancel(request: HttpRequest, public_id: str) -> HttpResponse:
     return _done(request, public_id, call_off)
 
 
-@audience("designer")
-@require_POST
-def release(request: HttpRequest, public_id: str) -> HttpResponse:
-    def hand_over(commission: Commission) -> str:
-        final_on = _day(request.POST.get("final_on", ""))
-        selling.release(commission, final_on, who_asks(request), timezone.now(), _seen(request))
-        return "The work is released."
-
-    return _done(request, public_id, hand_over)
-
-
 def _done(request: HttpRequest, public_id: str, act: Callable[[Commission], str]) -> HttpResponse:
     commission = get_commission_or_404(public_id)
     try:
@@ -88,10 +76,3 @@ def _amount(text: str) -> Decimal:
     if not found.is_finite():
         raise Refused.because("owed", f"found {text[:40]!r}", "an amount such as 150.00, or 0")
     return found
-
-
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise Refused.because("final_on", f"found {text[:40]!r}", "a day such as 2026-03-31") from None

@@ -9,7 +9,6 @@ urlpatterns = [
     path("for/<str:public_id>/variation/", selling_views.begin_variation, name="begin_variation"),
     path("for/<str:public_id>/variation/end/", selling_views.end_variation, name="end_variation"),
     path("for/<str:public_id>/cancel/", selling_views.cancel, name="cancel"),
-    path("for/<str:public_id>/release/", selling_views.release, name="release"),
     path("clients/<str:public_id>/erase/", views.erase, name="erase_client"),
     path("issues/<str:public_id>/pdf/", views.pdf, name="pdf"),
     path("issues/<str:public_id>/send/", views.send, name="send"),

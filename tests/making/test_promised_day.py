@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 
-from studio.making.promised_day import PromisedDay
+from studio.making.promised_day import PromisedDay, final_day
 from studio.making.shop import Calendar
 from studio.problem import Refused
 
@@ -47,3 +47,18 @@ def test_as_many_working_days_as_were_promised():
 def test_a_calendar_that_leads_nowhere_names_no_day():
     with pytest.raises(Refused):
         replace(OFFERED, working_days=5000).as_of(date(2026, 3, 10), CALENDAR)
+
+
+@pytest.mark.parametrize(
+    ("cleared", "approved", "final"),
+    [
+        (3, 3, 6),  # three working days after Tuesday
+        (3, 5, 10),  # the colours are later: Thursday, Friday, Monday, Tuesday
+        (5, 3, 10),  # or the deposit
+        (7, 2, 12),  # on a Saturday: counted from Monday
+    ],
+)
+def test_the_final_day_counts_from_the_later_of_deposit_and_colours(cleared, approved, final):
+    days = date(2026, 3, cleared), date(2026, 3, approved)
+    assert final_day(3, *days, CALENDAR) == date(2026, 3, final)
+    assert final_day(3, *days, replace(CALENDAR, deposit_days=60)) == date(2026, 3, final)

@@ -12,6 +12,7 @@ from studio.making.booked import amounts
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Letter, ProposalIssue
+from studio.proposals.selling import release
 from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
 from studio.workshop.bookings import move
@@ -362,12 +363,8 @@ def test_from_a_yes_to_a_variation_and_its_end(signed_in, at, page, issue, commi
     assert signed_in.post(page + "variation/end/").status_code == 409
 
 
-def test_the_release_and_the_cancellation(signed_in, at, page, issue, commission):
+def test_the_cancellation(signed_in, at, page, issue, commission):
     signed_in.post(at + "/record/", told(issue))
-    wrong = signed_in.post(page + "release/", sold_form(page, final_on="soon"))
-    assert wrong.status_code == 422
-    assert 'name="final_on" type="date" value="soon"' in text(wrong)
-    assert signed_in.post(page + "release/", sold_form(page, final_on=today().isoformat())).status_code == 302
     typed = sold_form(page, who_cancels="Zoë <b>", why="No room", owed="a lot")
     wrong = signed_in.post(page + "cancel/", typed)
     assert wrong.status_code == 422
@@ -415,6 +412,5 @@ def test_what_is_sold_has_its_own_day_everywhere_and_it_never_moves(
     ):
         assert said in text(signed_in.get(address)), address
     assert "it promises nothing" in text(signed_in.get(f"{option}making/"))
-    release = sold_form(page, final_on=(agreed + timedelta(days=30)).isoformat())
-    signed_in.post(page + "release/", release)
+    release(commission, agreed + timedelta(days=30), None, later)
     assert voice.short_day(agreed + timedelta(days=30)) in text(signed_in.get("/"))

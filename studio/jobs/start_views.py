@@ -1,0 +1,140 @@
+"""What a sold job waits for (deposit, colours), the final day that follows, and the release."""
+
+from collections.abc import Callable
+from typing import Any, TypeVar
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+
+from studio.commissions.access import get_commission_or_404
+from studio.commissions.closed import is_varied
+from studio.commissions.models import Commission
+from studio.document import parse
+from studio.forms import Form, flat, form_page
+from studio.jobs.facts import Approval, Facts, approve_colours, facts_of, take_back_colours
+from studio.jobs.models import ColoursApproved
+from studio.jobs.releasing import Released, final_words, release_sold
+from studio.letters.shown import shown
+from studio.people.audience import audience
+from studio.people.request import StudioRequest
+from studio.problem import Refused
+from studio.proposals.job_letters import about_jobs
+from studio.proposals.models import Decision
+from studio.proposals.selling import newest_yes
+from studio.proposals.standing import Conflict
+from studio.proposals.stored import read
+from studio.workshop.books import the_studio, voice_of
+from studio.workshop.clock import today
+
+__all__ = ["colours", "release", "start", "take_back"]
+
+T = TypeVar("T")
+
+
+@audience("designer")
+@require_GET
+def start(request: StudioRequest, public_id: str) -> HttpResponse:
+    return _page(request, get_commission_or_404(public_id))
+
+
+@audience("designer")
+@require_POST
+def colours(request: StudioRequest, public_id: str) -> HttpResponse:
+    def approve(commission: Commission, posted: Form) -> str:
+        given = parse(Approval, posted.document("colours."))
+        approve_colours(_yes_or_404(commission), given, request.user, timezone.now())
+        return "That the colours are approved is written down."
+
+    return _done(request, public_id, "colours", approve)
+
+
+@audience("designer")
+@require_POST
+def take_back(request: StudioRequest, public_id: str) -> HttpResponse:
+    found = ColoursApproved.objects.select_related("decision__issue__proposal__commission")
+    row = get_object_or_404(found, public_id=public_id, takes_back=None)
+    take_back_colours(row, request.user, timezone.now())
+    messages.success(request, "That the colours were approved is taken back.")
+    return redirect("jobs:start", row.decision.issue.proposal.commission.public_id)
+
+
+@audience("designer")
+@require_POST
+def release(request: StudioRequest, public_id: str) -> HttpResponse:
+    def hand_over(commission: Commission, posted: Form) -> str:
+        given = parse(Released, posted.document("release."))
+        release_sold(commission, given, request.user, timezone.now())
+        return "The work is released."
+
+    return _done(request, public_id, "release", hand_over)
+
+
+def _done(
+    request: StudioRequest, public_id: str, fields: str, act: Callable[[Commission, Form], str]
+) -> HttpResponse:
+    commission, posted = get_commission_or_404(public_id), Form.posted(request)
+    try:
+        messages.success(request, act(commission, posted))
+    except Refused as refused:
+        status = 409 if isinstance(refused, Conflict) else 422
+        fresh = get_commission_or_404(public_id)
+        return _page(request, fresh, posted.refused(refused.under(fields)), status)
+    return redirect("jobs:start", public_id)
+
+
+def _yes_or_404(commission: Commission) -> Decision:
+    yes = newest_yes(commission)
+    if yes is None:
+        raise Http404("nothing is agreed yet")
+    return yes
+
+
+def _page(
+    request: StudioRequest, commission: Commission, form: Form | None = None, status: int = 200
+) -> HttpResponse:
+    yes = _yes_or_404(commission)
+    facts, stored, now = facts_of(yes), read(yes.issue), timezone.now()
+    first = _first(yes, facts, final_words(yes, facts, stored))
+    shown_form = Form({**first, **(form.values if form else {}), **_asked(yes, facts)})
+    context: dict[str, Any] = {
+        "voice": voice_of(the_studio(), yes.currency),
+        "commission": commission,
+        "yes": yes,
+        "facts": facts,
+        "moved": facts.final_on and yes.agreed_on and facts.final_on != yes.agreed_on,
+        "hows": ColoursApproved.How.choices,
+        "released": getattr(yes, "release", None),
+        "open": commission.stage in (Commission.Stage.APPROVED, Commission.Stage.MAKING),
+        "varied": is_varied(commission),
+        "letters": shown(about_jobs([yes.issue]), now),
+        "email": "" if yes.issue.client.erased_at else yes.issue.client.email,
+    }
+    if form:
+        shown_form = shown_form.refused(Refused(*form.problems))
+    answer = form_page(request, "jobs/start.html", shown_form, **context)
+    answer.status_code = status
+    return answer
+
+
+def _first(yes: Decision, facts: Facts, words: str) -> dict[str, str]:
+    final_on = facts.final_on or yes.agreed_on
+    return flat(
+        {
+            "colours": {"approved_on": today().isoformat(), "who": "", "how": "samples"},
+            "release": {
+                "final_on": final_on.isoformat() if final_on else "",
+                "heard": "",
+                "words": words,
+                "anyway": "off",
+            },
+        }
+    )
+
+
+def _asked(yes: Decision, facts: Facts) -> dict[str, str]:
+    """What stands now, whatever a page showed before."""
+    sold = yes.issue.public_id
+    return {"release.seen": facts.seen, "release.sold": sold, "colours.sold": sold}
