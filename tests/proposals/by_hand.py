@@ -14,6 +14,7 @@ from studio.lattice.face import rectangle
 from studio.lattice.tolerance import SizeError, WayError
 from studio.making.calendar import Dates
 from studio.making.plan import FilamentUse, MakingPlan, Plate, PlatePart
+from studio.making.shop import Hours
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.sheet import ClientLine, Deposited, Input, PriceLine, PriceSheet, TaxLine, Working
 from studio.pricing.terms import Discount, Terms
@@ -161,7 +162,7 @@ def estimate(
 
 
 def option(letter: str = "A", *, tax_point: bool = False, **more) -> OptionSent:
-    book = replace(example_rate_book(), deposit_is_tax_point=tax_point)
+    book = replace(example_rate_book(), deposit_is_tax_point=tax_point, hours=Hours(swap_minutes=4))
     words = f"Option {letter}. Hemp leaf in tea all over."
     return OptionSent(letter, estimate(**more), COLOURS, words, book, "r" * 64)
 
