@@ -1,7 +1,8 @@
 """An example rate book: a studio of two people, in pounds. All rates are invented.
 
-They are of a size that such a studio would recognise (common practice, no source), and every working calls
-them example rates until the studio sets its own.
+They are of a size that such a studio would recognise, and every working calls them example rates until the
+studio sets its own; no proposal is issued on them. What they were judged by is said beside them; where
+nothing is said it is common practice, no source.
 """
 
 from decimal import Decimal
@@ -14,6 +15,18 @@ __all__ = ["example_rate_book"]
 
 Stage = Literal["before", "making", "after", "site"]
 Group = Literal["panel", "light", "backing", "delivery", "hanging"]
+
+ROLES = {"designer": Decimal(36), "maker": Decimal(28), "installer": Decimal(30)}
+"""An hour that somebody pays for. Reckoned as pay of 20.00, 15.50 and 16.50 an hour (invented) x 1.15 for the
+employer's contributions and pension x 52/44 weeks for leave and illness, ÷ 0.75, the share of a working week
+that jobs pay for: 36.2, 28.1 and 29.9."""
+OVERHEAD = Decimal(11)
+"""An hour's share of what jobs pay for together. Reckoned a year (sums invented): rent of 60 m² 10,800,
+rates, heat and light 3,600, insurance 1,600, tools and repairs 2,400, software, accounts and telephone 3,000,
+samples and showing work 3,600, the van's standing costs 2,500; 27,500 over 2 people x 44 weeks x 37.5 h x
+0.75 = 2,475 h is 11.11."""
+MINIMUM_CHARGE = Decimal(300)
+"""About a day of a maker with its overhead: 7.5 x 39 is 292.50."""
 
 # code, text, role, minutes, per, people, stage
 OPERATIONS: tuple[tuple[str, str, str, str | None, Per, int, Stage], ...] = (
@@ -147,12 +160,13 @@ def example_rate_book() -> RateBook:
             for name, colour, price in COLOURS
         ),
         printers=_printers(),
-        roles={"designer": Decimal(24), "maker": Decimal(18), "installer": Decimal(22)},
+        roles=ROLES,
         operations=example_operations(),
         bought=example_bought(),
+        overhead_per_hour=OVERHEAD,
         referral_percent=Decimal(10),
         card_percent=Decimal("1.5"),
-        minimum_charge=Decimal(240),
+        minimum_charge=MINIMUM_CHARGE,
         tax=(
             TaxCategory(code="standard", text="VAT, standard rate", percent=Decimal(20)),
             TaxCategory(code="zero", text="Outside VAT", percent=Decimal(0)),
