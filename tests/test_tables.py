@@ -8,9 +8,10 @@ import pytest
 from studio.clients.space_form import MOUNTINGS, ORIGINS
 from studio.commissions import difference, words
 from studio.commissions.budget.page import MOVES
-from studio.commissions.call.terms_form import DELIVERIES
+from studio.commissions.call.terms_form import DELIVERIES, SURVEYS
 from studio.commissions.making.shown import LIMITS
 from studio.commissions.money.page import CAUSES
+from studio.estimate.compare import SURVEY
 from studio.estimate.moves import WEIGHTS, Way
 from studio.lattice.arrange import IMAGES
 from studio.lattice.design import Arrangement, Backing, Space
@@ -46,6 +47,8 @@ ARRANGEMENTS = {kind.kind for kind in get_args(get_args(Arrangement)[0])}
         (included.BACKING, set(get_args(Backing)) - {"none"}),
         (included.DELIVERY, choices(Terms, "delivery")),
         ([value for value, _ in DELIVERIES], choices(Terms, "delivery")),
+        ([value for value, _ in SURVEYS], choices(Terms, "survey")),
+        (SURVEY, choices(Terms, "survey")),
         ([value for value, _ in MOUNTINGS], choices(Space, "mounting")),
         ([value for value, _ in ORIGINS], choices(Space, "width_origin")),
         (HOLDINGS, choices(Pattern, "holding")),

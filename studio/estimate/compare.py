@@ -9,6 +9,7 @@ from studio.pricing.labour import BY_MODULE
 from studio.pricing.rate_book import Per
 from studio.pricing.rates import plain
 from studio.pricing.sheet import PriceLine
+from studio.pricing.terms import Survey
 from studio.voice import count, distance, mass, said
 
 __all__ = ["Comparison", "Share", "compare", "money_by_group"]
@@ -26,6 +27,9 @@ GROUPS = (
 """Where the money of a net price goes; what lifts or lowers the price after the margin is the margin's."""
 MOST_REASONS = 4
 TRIP = ("delivery", "hanging")
+SURVEY: dict[Survey, str] = {
+    "trip": "a trip to measure", "by the client": "measured by the client", "none": "no survey"
+}  # fmt: skip
 """Headings of what is not there when a panel is collected."""
 
 Reason = tuple[Decimal, str]
@@ -130,6 +134,9 @@ def _agreed(first: Estimate, second: Estimate) -> Iterator[Reason]:
             _sum(line.amount for line in e.price.client_lines if line.code in TRIP) for e in (first, second)
         ]
         yield abs(sums[1] - sums[0]), now.delivery
+    if was.survey != now.survey:
+        moved = _counted_by(first, second, "survey", "survey kilometre", "measurements sent")
+        yield moved, SURVEY[now.survey]
     off = [-_sum(line.amount for line in e.price.lines if line.code == "discount") for e in (first, second)]
     given = [(each.kind, each.value) if each else None for each in (was.discount, now.discount)]
     if given[0] != given[1] and off[0] != off[1]:

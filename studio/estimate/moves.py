@@ -44,7 +44,11 @@ NEAR_PERCENT = Decimal(5)
 """Play of a larger side: with more of it, most levels would come to the same few sides."""
 SAME_SIZE = 0.95
 """A panel that keeps this share of its width and height is about the same size; else the words tell both."""
-CHEAPER_DELIVERY = {"delivered and hung": ("delivered", "collected"), "delivered": ("collected",)}
+CHEAPER_DELIVERY = {
+    "delivered and hung": ("delivered", "collected"),
+    "delivered": ("collected",),
+    "sent by carrier": ("collected",),
+}
 
 Told = Callable[[Composition], str]
 

@@ -22,7 +22,7 @@ from studio.making.shop import ShopState, at_hours, stock_of
 from studio.memo import memo
 from studio.pricing.labour import stage_minutes
 from studio.pricing.price import price
-from studio.pricing.quantities import Quantities, count
+from studio.pricing.quantities import Quantities, count, parcels_of
 from studio.pricing.rate_book import Bought, RateBook
 from studio.pricing.sheet import PriceSheet
 from studio.problem import Refused
@@ -71,6 +71,8 @@ def price_up(brief: Brief, book: RateBook, shop: ShopState, made: Made | None = 
     hung_mass_g = _hung_mass_g(plan, quantities, book)
     if bill.hangers:
         check_hangers(hung_mass_g, book.hanger_load_g, book.hanger_safety_factor, bill.modules)
+    if brief.terms.delivery == "sent by carrier":
+        quantities = replace(quantities, parcels=parcels_of(bill, hung_mass_g))
     return Priced(composition, bill, plan, quantities, hung_mass_g, price(quantities, book, brief.terms))
 
 

@@ -60,7 +60,7 @@ def _size(brief: Brief, bill: Bill, error: SizeError) -> Iterator[Problem]:
 
 
 def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
-    if brief.terms.delivery != "collected" and not brief.terms.distance_km:
+    if brief.terms.travels and not brief.terms.distance_km:
         yield Problem(
             "brief.terms.distance_km",
             "no distance is given, so the way to the client is not in the price",

@@ -6,11 +6,13 @@ from decimal import Decimal
 from typing import get_args
 
 from studio.money import known_currency, minor_unit, round_money
+from studio.pricing.carrier import row_for
 from studio.pricing.quantities import Quantities
 from studio.pricing.rate_book import Heading, RateBook
 from studio.pricing.rates import plain, unpriced
 from studio.pricing.terms import Terms
 from studio.problem import Problem
+from studio.voice import length, mass, said
 
 __all__ = ["problems_in", "shares_percent"]
 
@@ -24,6 +26,7 @@ def problems_in(quantities: Quantities, book: RateBook, terms: Terms) -> Iterato
     yield from _printers(quantities, book)
     yield from _roles(book)
     yield from _swap(book)
+    yield from _parcels(quantities, book)
     yield from _tax(book, terms)
     yield from _price(book, terms)
 
@@ -74,6 +77,7 @@ def _twice(book: RateBook) -> Iterator[Problem]:
         "printers": [printer.name for printer in book.printers],
         "operations": [operation.code for operation in book.operations],
         "bought": [thing.code for thing in book.bought],
+        "carrier": [row.text for row in book.carrier],
         "tax": [category.code for category in book.tax],
     }
     for field, names in named.items():
@@ -129,6 +133,14 @@ def _swap(book: RateBook) -> Iterator[Problem]:
         elif operation != swaps[0]:
             reason = f"the minutes of the calendar are those of {swaps[0].text} already"
             yield Problem(field, reason, "give minutes, or remove one of them")
+
+
+def _parcels(quantities: Quantities, book: RateBook) -> Iterator[Problem]:
+    for parcel in dict.fromkeys(quantities.parcels):
+        if row_for(parcel, book) is None:
+            told = "no row of the carrier’s table takes a part of {} and {}"
+            reason = said(told, length(parcel.longest_mm), mass(parcel.mass_g))
+            yield Problem("brief.terms.delivery", reason, "choose another delivery, or add a row that does")
 
 
 def _tax(book: RateBook, terms: Terms) -> Iterator[Problem]:

@@ -8,6 +8,7 @@ from typing import Literal
 
 from studio.making.equipment import Filament, Printer
 from studio.money import round_money
+from studio.pricing.carrier import row_for
 from studio.pricing.labour import BY_MODULE, minutes_each, minutes_of, times_of
 from studio.pricing.quantities import Quantities, hundredths
 from studio.pricing.rate_book import Bought, Heading, Operation, Per, RateBook
@@ -66,6 +67,7 @@ def costs(quantities: Quantities, book: RateBook) -> tuple[Cost, ...]:
         *labour,
         _quoting(book),
         *_bought(quantities, book),
+        *_carried(quantities, book),
         *_reprints(quantities, book),
         _overhead(worked, book),
     )
@@ -251,6 +253,17 @@ def _purchase(book: RateBook, thing: Bought, times: Decimal) -> Working:
             rate_input(book, key, "price", thing.price, f"{book.currency} {thing.unit}"),
         ),
     )
+
+
+def _carried(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
+    """By the rows of the carrier's table that take the parcels."""
+    rows = [row_for(parcel, book) for parcel in quantities.parcels]
+    for row in dict.fromkeys(row for row in rows if row):
+        key, parcels = f"carrier.{row.text}", Decimal(rows.count(row))
+        price = rate_input(book, key, "price", row.price, book.currency)
+        working = Working("parcels × price", (Input("parcels", plain(parcels), "counted"), price))
+        line = _line(book, key, row.text, "bought-in", parcels, "each", row.price, working)
+        yield Cost(line, "delivery")
 
 
 def _overhead(worked_hours: Decimal, book: RateBook) -> Cost:

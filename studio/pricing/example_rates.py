@@ -9,7 +9,7 @@ from decimal import Decimal
 from typing import Literal
 
 from studio.making.equipment import Filament, Printer
-from studio.pricing.rate_book import Bought, Deposit, Operation, Per, RateBook, TaxCategory
+from studio.pricing.rate_book import Bought, Carrier, Deposit, Operation, Per, RateBook, TaxCategory
 
 __all__ = ["example_rate_book"]
 
@@ -104,6 +104,13 @@ BOUGHT: tuple[tuple[str, str, str, str, str, Per, bool, float, Group], ...] = (
 )
 
 
+CARRIER = (
+    ("Parcel to 1.2 m and 10 kg", 1200, 10_000, "16.00"),
+    ("Parcel to 1.6 m and 25 kg", 1600, 25_000, "29.00"),
+    ("Pallet to 2.4 m and 200 kg", 2400, 200_000, "95.00"),
+)
+
+
 def example_operations() -> tuple[Operation, ...]:
     """Labour from survey to hand-over, with rework."""
     return tuple(
@@ -163,6 +170,10 @@ def example_rate_book() -> RateBook:
         roles=ROLES,
         operations=example_operations(),
         bought=example_bought(),
+        carrier=tuple(
+            Carrier(text=text, up_to_mm=mm, up_to_g=grams, price=Decimal(price))
+            for text, mm, grams, price in CARRIER
+        ),
         overhead_per_hour=OVERHEAD,
         referral_percent=Decimal(10),
         card_percent=Decimal("1.5"),

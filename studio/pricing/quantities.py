@@ -11,7 +11,7 @@ from studio.making.plan import FilamentUse, MakingPlan
 from studio.pricing.rate_book import Per
 from studio.pricing.terms import Terms
 
-__all__ = ["Grams", "Quantities", "count", "hundredths"]
+__all__ = ["Grams", "Parcel", "Quantities", "count", "hundredths", "parcels_of"]
 
 MM2_PER_M2 = 10**6
 
@@ -27,11 +27,21 @@ class Grams:
     starts: Decimal = Decimal(0)
 
 
+@dataclass(frozen=True, slots=True)
+class Parcel:
+    """What a carrier takes as one: a module, its longest side to 0.01 mm and its share of the mass to 0.01
+    g."""
+
+    longest_mm: float
+    mass_g: float
+
+
 @dataclass(frozen=True)
 class Quantities:
     """`counts` has every Per. Minutes are by printer kind and exclude reprints and changes of filament, which
     are apart, as are the energy of reprints and the plates that are to be expected again; grams are by
-    filament. All are to 0.01, so that a person can recompute what follows."""
+    filament. `parcels` are there where a carrier brings the panel. All are to 0.01, so
+    that a person can recompute what follows."""
 
     counts: Mapping[Per, Decimal]
     minutes: Mapping[str, Decimal]
@@ -41,6 +51,7 @@ class Quantities:
     energy_kwh: Decimal = Decimal(0)
     reprint_energy_kwh: Decimal = Decimal(0)
     reprinted_plates: Decimal = Decimal(0)
+    parcels: tuple[Parcel, ...] = ()
 
     @property
     def hung(self) -> bool:
@@ -107,16 +118,24 @@ def _extras(bill: Bill, design: Design) -> dict[Per, Decimal]:
 def _trips(terms: Terms) -> dict[Per, Decimal]:
     """A trip to the survey, if there is one; another, also when the panel is delivered and hung, unless it is
     collected. Both there and back."""
-    goes = terms.delivery != "collected"
     there_and_back = (2 * terms.distance_km).quantize(Decimal("0.01"), ROUND_HALF_UP)
     return {
         "survey": Decimal(terms.survey == "trip"),
         "survey kilometre": there_and_back * (terms.survey == "trip"),
         "measurements sent": Decimal(terms.survey == "by the client"),
-        "kilometre": there_and_back * goes,
-        "delivery": Decimal(goes),
+        "kilometre": there_and_back * terms.by_van,
+        "delivery": Decimal(terms.by_van),
         "hanging": Decimal(terms.delivery == "delivered and hung"),
     }
+
+
+def parcels_of(bill: Bill, mass_g: float) -> tuple[Parcel, ...]:
+    """A parcel for each module; `mass_g` is that of the whole panel as hung, shared by area."""
+    areas = [module.width_mm * module.height_mm for module in bill.modules]
+    return tuple(
+        Parcel(round(max(module.width_mm, module.height_mm), 2), round(mass_g * area / sum(areas), 2))
+        for module, area in zip(bill.modules, areas, strict=True)
+    )
 
 
 def _grams(use: FilamentUse) -> Grams:

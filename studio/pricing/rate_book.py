@@ -14,7 +14,7 @@ from studio.making.equipment import Filament, Printer
 from studio.making.measured import Measured
 from studio.making.shop import Hours
 
-__all__ = ["Bought", "Deposit", "Heading", "Operation", "Per", "RateBook", "TaxCategory"]
+__all__ = ["Bought", "Carrier", "Deposit", "Heading", "Operation", "Per", "RateBook", "TaxCategory"]
 
 Name = Annotated[str, Field(min_length=1, max_length=80)]
 Code = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$")]
@@ -71,6 +71,17 @@ class Bought:
 
 
 @document
+class Carrier:
+    """A row of a carrier's table: `price` for a parcel whose longest side and mass are no more than these,
+    of a module before it is packed."""
+
+    text: Name
+    up_to_mm: Annotated[float, Field(gt=0, le=10**5)]
+    up_to_g: Annotated[float, Field(gt=0, le=10**7)]
+    price: Money
+
+
+@document
 class TaxCategory:
     code: Code
     text: Name
@@ -104,6 +115,7 @@ class RateBook:
     roles: dict[Name, Money]
     operations: tuple[Operation, ...]
     bought: tuple[Bought, ...] = ()
+    carrier: Annotated[tuple[Carrier, ...], Field(max_length=50)] = ()
     energy_per_kwh: Money = Decimal("0.28")
     overhead_per_hour: Money = Decimal("6.50")
     quoting_minutes: Annotated[Decimal, Field(ge=0, le=10_000)] = Decimal(90)

@@ -7,7 +7,10 @@ from pydantic import Field
 
 from studio.document import document
 
-__all__ = ["Discount", "Survey", "Terms"]
+__all__ = ["Delivery", "Discount", "Survey", "Terms"]
+
+Delivery = Literal["collected", "sent by carrier", "delivered", "delivered and hung"]
+"""By whom the panel is brought: the client, a carrier by the rate book's table, or our own van."""
 
 Survey = Literal["trip", "by the client", "none"]
 """Who measures the space: we go there, the client does it, or nobody."""
@@ -30,6 +33,16 @@ class Terms:
     tax: Annotated[str, Field(min_length=1, max_length=40)] = "standard"
     discount: Discount | None = None
     survey: Survey = "trip"
-    delivery: Literal["collected", "delivered", "delivered and hung"] = "delivered and hung"
+    delivery: Delivery = "delivered and hung"
     distance_km: Annotated[Decimal, Field(ge=0, le=20_000)] = Decimal(0)
     referral: bool = False
+
+    @property
+    def by_van(self) -> bool:
+        """Whether we bring it ourselves."""
+        return self.delivery in ("delivered", "delivered and hung")
+
+    @property
+    def travels(self) -> bool:
+        """Whether we go there at all, so that the distance counts."""
+        return self.by_van or self.survey == "trip"

@@ -3,13 +3,15 @@
 from collections.abc import Iterator
 
 from studio.estimate.result import Estimate
+from studio.pricing.terms import Delivery
 from studio.voice import PLAIN, Voice
 
 __all__ = ["included"]
 
 BACKING = {"sheet": "a backing sheet", "diffuser": "a light-spreading backing (diffuser)"}
-DELIVERY = {
+DELIVERY: dict[Delivery, str] = {
     "collected": "ready to collect from the studio",
+    "sent by carrier": "sending to your door by a carrier",
     "delivered": "delivery to your door",
     "delivered and hung": "delivery and hanging",
 }
@@ -24,6 +26,8 @@ def _parts(estimate: Estimate, voice: Voice) -> Iterator[str]:
     bill, brief = estimate.bill, estimate.brief
     pieces = sum(part.count for part in bill.infills)
     spares = sum(part.spares for part in bill.infills)
+    if brief.terms.survey == "by the client":
+        yield "made to your own measurements"
     yield f"the lattice in {voice.count(len(bill.sections), 'section')}, put together"
     if pieces:
         yield f"{voice.count(pieces, 'pattern piece')}, each fitted in its cell"

@@ -82,8 +82,9 @@ RATES_PAGES = {
         RatesPage(
             "bought",
             "Bought in",
-            ("bought",),
+            ("bought", "carrier"),
             {
+                "carrier": {"text": "", "up_to_mm": "", "up_to_g": "", "price": ""},
                 "bought": {
                     "code": "", "text": "", "price": "", "unit": "each", "quantity": "1",
                     "per": "commission", "whole": "off", "mass_g": "0", "group": "panel",
@@ -110,7 +111,14 @@ RATES_PAGES = {
 }  # fmt: skip
 NOTHING = Quantities(counts={}, minutes={}, reprint_minutes={}, grams={})
 """Checks a rate book by itself, with no panel to price."""
-KEYS = {"filaments": "name", "printers": "name", "operations": "code", "bought": "code", "tax": "code"}
+KEYS = {
+    "filaments": "name",
+    "printers": "name",
+    "operations": "code",
+    "bought": "code",
+    "carrier": "text",
+    "tax": "code",
+}
 KNOWN = Known(
     lists={
         "printers.recipes": ("of",),

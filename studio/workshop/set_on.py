@@ -26,6 +26,7 @@ def rates_of(book: RateBook) -> Mapping[str, object]:
     rows |= {f"roles.{role}": rate for role, rate in book.roles.items()}
     rows |= {f"operations.{row.code}": row for row in book.operations}
     rows |= {f"bought.{row.code}": row for row in book.bought}
+    rows |= {f"carrier.{row.text}": row for row in book.carrier}
     rows |= {name: getattr(book, name) for name in SINGLE}
     return rows | {"price": tuple(getattr(book, name) for name in PRICE)}
 

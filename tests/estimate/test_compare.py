@@ -127,6 +127,11 @@ def test_a_tax_counts_with_what_it_would_be_on_the_new_price(more, first):
     assert compare(taxed, outside).reasons[0] == first
 
 
+def test_who_measures_is_named():
+    assert "no survey" in compare(on_terms(), on_terms(survey="none")).reasons
+    assert "a trip to measure" in compare(on_terms(survey="none"), on_terms()).reasons
+
+
 def test_another_reason_for_the_same_discount_is_no_reason():
     other = replace(off(300), reason="a neighbour")
     assert compare(on_terms(discount=off(300)), on_terms(discount=other)).reasons == ()

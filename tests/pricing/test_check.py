@@ -9,7 +9,8 @@ from studio.document import dump, parse
 from studio.making.equipment import Filament, Printer
 from studio.pricing.asked import asked
 from studio.pricing.price import price
-from studio.pricing.rate_book import Deposit, Operation, RateBook
+from studio.pricing.quantities import Parcel
+from studio.pricing.rate_book import Carrier, Deposit, Operation, RateBook
 from studio.pricing.tax import heading_taxes
 from studio.pricing.terms import Discount, Terms
 from studio.problem import Problem, Refused
@@ -101,6 +102,18 @@ def test_a_rate_book_that_makes_no_price(changes, field, says) -> None:
 )
 def test_terms_that_make_no_price(terms, field) -> None:
     assert [problem.field for problem in refused(a_book(), terms)] == [field]
+
+
+def test_a_parcel_that_no_row_takes_is_told_at_the_choice() -> None:
+    """Once for equal parcels; too long by 0.01 mm, or too heavy by 0.01 g."""
+    row = Carrier(text="Parcel", up_to_mm=1200, up_to_g=2000, price=D(16))
+    long, heavy, fits = Parcel(1200.01, 10.0), Parcel(900.0, 2000.01), Parcel(1200.0, 2000.0)
+    sent = replace(PANEL, parcels=(long, long, fits, heavy))
+    with pytest.raises(Refused) as caught:
+        price(sent, a_book(carrier=(row,)), Terms(delivery="sent by carrier"))
+    assert [problem.field for problem in caught.value.problems] == 2 * ["brief.terms.delivery"]
+    whole = replace(PANEL, parcels=(fits,))
+    assert price(whole, a_book(carrier=(row,)), Terms(delivery="sent by carrier")).net > 0
 
 
 def test_a_discount_just_below_the_price_is_the_studios_business() -> None:

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from typing import get_args
 
 import pytest
 
@@ -12,11 +13,11 @@ from studio.money import round_money
 from studio.pricing.costs import costs
 from studio.pricing.example_rates import example_rate_book
 from studio.pricing.labour import STAGES, labour_minutes, stage_minutes
-from studio.pricing.quantities import count
-from studio.pricing.rate_book import Bought, Operation
+from studio.pricing.quantities import Parcel, count, parcels_of
+from studio.pricing.rate_book import Bought, Carrier, Operation
 from studio.pricing.rates import machine_hour
 from studio.pricing.sheet import Input, PriceLine
-from studio.pricing.terms import Terms
+from studio.pricing.terms import Delivery, Terms
 from tests.pricing.by_hand import a_bill, a_book, a_design, a_plan, quantities
 
 D = Decimal
@@ -151,7 +152,7 @@ def test_every_rate_says_whose_it_is() -> None:
     assert (rate.name, rate.value, rate.origin) == ("maker", "100 GBP/h", "your rate of 2026-03-01")
 
 
-@pytest.mark.parametrize("delivery", ["collected", "delivered", "delivered and hung"])
+@pytest.mark.parametrize("delivery", get_args(Delivery))
 def test_quantity_times_unit_price_is_the_amount_on_every_line(delivery) -> None:
     terms = Terms(delivery=delivery, distance_km=D("17.3"))
     counted = count(a_bill(880_000.0, 6250.0), a_plan(), a_design("diffuser", lit=True), terms)
@@ -168,6 +169,7 @@ def test_quantity_times_unit_price_is_the_amount_on_every_line(delivery) -> None
     ("delivery", "minutes"),
     [
         ("collected", {}),
+        ("sent by carrier", {}),
         ("delivered", {"load": 25, "travel": 60}),
         ("delivered and hung", {"load": 25, "travel": 60, "install": 240, "join-on-site": 20}),
     ],
@@ -211,3 +213,35 @@ def test_a_panel_is_backed_wired_and_hung_module_by_module() -> None:
     assert quantity == {"labour.back": D("1.25"), "labour.wire": D("1.75"), "labour.hang": D(6)}
     assert found["labour.hang"].working.inputs[0] == Input("hung module", "3", "brief")
     assert [found[f"bought.{code}"].quantity for code in ("supply", "sheets")] == [1, 1]
+
+
+ROWS = (
+    Carrier(text="Small", up_to_mm=800, up_to_g=1000, price=D(12)),
+    Carrier(text="Long", up_to_mm=1500, up_to_g=1000, price=D(20)),
+    Carrier(text="Heavy", up_to_mm=800, up_to_g=9000, price=D(15)),
+    Carrier(text="Dear", up_to_mm=5000, up_to_g=9000, price=D(90)),
+)
+
+
+@pytest.mark.parametrize(
+    ("sides", "rows"),
+    [
+        ([(800, 1000), (700, 1000)], {"Small": 2}),  # both limits may be met
+        ([(800.01, 500)], {"Long": 1}),
+        ([(600, 1000.01), (600, 20)], {"Heavy": 1, "Small": 1}),
+        ([(1500, 1001)], {"Dear": 1}),
+    ],
+)
+def test_each_module_goes_by_the_cheapest_row_that_takes_it(sides, rows) -> None:
+    parcels = tuple(Parcel(*side) for side in sides)
+    found = costs(replace(quantities(), parcels=parcels), a_book(carrier=ROWS[::-1]))
+    carried = {cost.line.text: cost for cost in found if cost.line.code.startswith("carrier.")}
+    assert {text: cost.line.quantity for text, cost in carried.items()} == rows
+    prices = {row.text: row.price for row in ROWS}
+    assert all(cost.line.amount == prices[text] * rows[text] for text, cost in carried.items())
+    assert {cost.heading for cost in carried.values()} == {"delivery"}
+
+
+def test_a_module_is_a_parcel_of_its_share_of_the_mass() -> None:
+    """Two modules of 600 by 750 mm of one size share 2400 g."""
+    assert parcels_of(a_bill(), 2400.0) == (Parcel(750.0, 1200.0), Parcel(750.0, 1200.0))

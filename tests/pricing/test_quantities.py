@@ -45,7 +45,12 @@ def test_minutes_and_grams_come_in_at_two_decimals() -> None:
 
 @pytest.mark.parametrize(
     ("delivery", "kilometres", "delivered", "hung"),
-    [("collected", 0, 0, 0), ("delivered", 37, 1, 0), ("delivered and hung", 37, 1, 1)],
+    [
+        ("collected", 0, 0, 0),
+        ("sent by carrier", 0, 0, 0),
+        ("delivered", 37, 1, 0),
+        ("delivered and hung", 37, 1, 1),
+    ],
 )
 def test_one_trip_there_and_back_even_when_we_also_hang(delivery, kilometres, delivered, hung) -> None:
     found = count(a_bill(), a_plan(), a_design(), Terms(delivery=delivery, distance_km=D("18.5")))

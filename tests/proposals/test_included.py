@@ -23,3 +23,12 @@ def test_light_backing_and_parts():
     assert "A light-spreading backing (diffuser)" in found
     assert "Lighting behind the panel, low voltage, with its supply" in found
     assert found[-1] == "Carried in as 2 parts and joined on site"
+
+
+def test_who_measures_and_who_brings_it():
+    plain = estimate()
+    terms = replace(plain.brief.terms, survey="by the client", delivery="sent by carrier")
+    found = included(replace(plain, brief=replace(plain.brief, terms=terms)))
+    assert (found[0], found[-1]) == ("Made to your own measurements", "Sending to your door by a carrier")
+    unmeasured = replace(plain.brief, terms=replace(terms, survey="none"))
+    assert included(replace(plain, brief=unmeasured)) == found[1:]

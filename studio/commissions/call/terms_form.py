@@ -2,18 +2,22 @@
 
 from studio.document import dump
 from studio.forms import Form, flat
-from studio.pricing.terms import Terms
+from studio.pricing.terms import Delivery, Survey, Terms
 from studio.problem import Problem, Refused
 from studio.typed_distance import parse_with_distance, shown_distance
 from studio.voice import Voice
 
-__all__ = ["DELIVERIES", "DISCOUNTS", "KINDS", "read_terms", "terms_form"]
+__all__ = ["DELIVERIES", "DISCOUNTS", "KINDS", "SURVEYS", "read_terms", "terms_form"]
 
-DELIVERIES = (
+DELIVERIES: tuple[tuple[Delivery, str], ...] = (
     ("delivered and hung", "delivered and hung"),
     ("delivered", "delivered"),
+    ("sent by carrier", "sent by carrier"),
     ("collected", "collected from us"),
 )
+SURVEYS: tuple[tuple[Survey, str], ...] = (
+    ("trip", "we go there"), ("by the client", "the client measures"), ("none", "nobody"),
+)  # fmt: skip
 KINDS = (("consumer", "a private person"), ("business", "a business"))
 DISCOUNTS = (("", "none"), ("percent", "per cent"), ("amount", "amount"))
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from studio.clients.space_form import MOUNTINGS, ORIGINS, YES_OR_NO
 from studio.commissions.call.design_form import choosable
-from studio.commissions.call.terms_form import DELIVERIES, DISCOUNTS, KINDS
+from studio.commissions.call.terms_form import DELIVERIES, DISCOUNTS, KINDS, SURVEYS
 from studio.commissions.estimating import design_of
 from studio.commissions.models import Option
 from studio.commissions.words import ARRANGEMENTS, point_words, within
@@ -51,6 +51,7 @@ def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
         "origins": ORIGINS,
         "yes_or_no": YES_OR_NO,
         "deliveries": DELIVERIES,
+        "surveys": SURVEYS,
         "client_kinds": KINDS,
         "discounts": DISCOUNTS,
         "taxes": [(tax.code, tax.text) for tax in rates.tax],

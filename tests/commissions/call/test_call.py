@@ -202,6 +202,34 @@ def test_what_stands_there_is_ticked_while_the_client_talks(
     assert Space.objects.get().document["stands_near"] == []
 
 
+def test_a_carrier_and_no_survey_are_chosen_and_priced(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    sent = {"terms.delivery": "sent by carrier", "terms.survey": "by the client"}
+    assert signed_in.post(address, words(**sent), headers=HTMX).status_code == 200
+    terms = Commission.objects.get().terms
+    assert (terms["delivery"], terms["survey"]) == ("sent by carrier", "by the client")
+    page = signed_in.get(f"{address}money/").content.decode()
+    assert "Parcel to 1.2 m and 10 kg" in page
+    assert "Going through the client’s measurements" in page
+    assert "Survey and measuring" not in page
+
+
+def test_a_panel_that_no_row_of_the_carrier_takes_is_told_at_the_choice(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    large = {
+        "space.widths_mm.0": "2500 mm",
+        "space.heights_mm.0": "300",
+        "terms.delivery": "sent by carrier",
+    }
+    way = {"space.way_in.width_mm": "2500", "space.way_in.length_mm": "3000"}
+    answer = signed_in.post(address, words(**large, **way), headers=HTMX)
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert 'id="f-terms-delivery-p" hx-swap-oob="true">No row of the carrier’s table takes a part of' in page
+
+
 def test_a_discount_with_its_reason(signed_in: Browser, option: Option, address: str, words: Words) -> None:
     chosen = {"terms.discount.kind": "percent"}
     assert signed_in.post(address, words(**chosen), headers=HTMX).status_code == 200
