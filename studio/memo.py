@@ -44,6 +44,7 @@ MOST_KEPT = {
     "voice._babel": 64,
     "voice._english": 64,
     "estimate.priced._factors": 64,
+    "estimate.ranges._fits": 32,
     "estimate.spreads._experience": 32,
     "drawing.colour.needs_edge": 256,
     "drawing.pdf_content._drawn": 1024,

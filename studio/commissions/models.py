@@ -10,7 +10,7 @@ from studio.ids import new_public_id
 from studio.people.touched import Touched
 from studio.workshop.models import RateBookRevision
 
-__all__ = ["LETTERS", "Commission", "Entry", "Option", "OptionChange"]
+__all__ = ["LETTERS", "Commission", "Entry", "KnownRange", "Option", "OptionChange"]
 
 LETTERS = ("A", "B", "C", "D")
 
@@ -177,3 +177,17 @@ class OptionChange(models.Model):
 
     def __str__(self) -> str:
         return f"{self.option} change {self.sequence}"
+
+
+class KnownRange(models.Model):
+    """What is known so far of a range (studio.estimate.result.PriceRange as JSON, None before the first
+    price), by the digest of all that it depends on. It can be worked out again: rows that nobody asked for in
+    a while go."""
+
+    digest = models.CharField(max_length=64, unique=True)
+    document = models.JSONField(null=True)
+    priced = models.PositiveIntegerField(default=0)
+    asked_on = models.DateField(db_index=True)
+
+    def __str__(self) -> str:
+        return f"range {self.digest[:12]}"

@@ -17,6 +17,7 @@ urlpatterns = [
     path("<slug:public_id>/about/", enquiry.about, name="commission-about"),
     path(OPTION, call.option, name="option"),
     path(f"{OPTION}cell/", call.cell, name="option-cell"),
+    path(f"{OPTION}range/", call.price_range, name="option-range"),
     path(f"{OPTION}said/", entry_views.said, name="option-said"),
     path(f"{OPTION}rates/", call.newer_rates, name="option-rates"),
     path(f"{OPTION}copy/", call.copy, name="option-copy"),

@@ -8,7 +8,7 @@ from dataclasses import asdict
 from decimal import Decimal
 from typing import Any
 
-from studio.estimate.result import Estimate
+from studio.estimate.result import Estimate, PriceRange
 from studio.lattice.bill import Bill
 from studio.lattice.drawn_symmetry import drawn_symmetry
 from studio.lattice.fit import Fit
@@ -43,7 +43,7 @@ def report(estimate: Estimate) -> dict[str, Any]:
         "hung_mass_g": two(estimate.hung_mass_g),
         "hanger_load_needed_g": two(estimate.hanger_load_needed_g),
         **_price(estimate.price),
-        "price_range": estimate.price_range and texts(asdict(estimate.price_range)),
+        "price_range": estimate.price_range and _range(estimate.price_range),
         "working_days": estimate.dates.working_days,
         "starts_on": estimate.dates.starts_on.isoformat(),
         "printed_on": estimate.dates.printed_on.isoformat(),
@@ -135,6 +135,12 @@ def _price(price: PriceSheet) -> dict[str, Any]:
         "tax", "gross", "margin_percent", "deposits",
     )  # fmt: skip
     return {name: found[name] for name in order}
+
+
+def _range(found: PriceRange) -> dict[str, Any]:
+    masses = [two(mass_g) for mass_g in found.mass_g]
+    prices = texts({"net": found.net, "gross": found.gross})
+    return {**prices, "masses_g": masses, "fits": found.fits, "whole": found.whole}
 
 
 def texts(value: Any) -> Any:

@@ -218,7 +218,8 @@ class WayIn:
 class Space:
     """One place at a client's. Up to three widths and heights; the smallest counts, less `gap_mm` on each
     side. Where the sizes come from is said for each side; `photograph_mm` is how far those from a photograph
-    may be out, None where nobody says. A space that is not `measured` makes the price a range.
+    may be out, None where nobody says. Until it is `taped_by_us` the price has a range, and until it is
+    `measured` nothing but that.
 
     `diagonals_mm` are both or none; `out_of_plumb_mm` is how far a side leans over its height, the worse one.
     They change no fit: an opening out of square by more than its gaps cover is warned of.
@@ -245,3 +246,8 @@ class Space:
     @property
     def measured(self) -> bool:
         return self.width_origin in TAPED and self.height_origin in TAPED
+
+    @property
+    def taped_by_us(self) -> bool:
+        """Whether something can be made for it."""
+        return self.width_origin == self.height_origin == "taped by us"

@@ -20,8 +20,8 @@ from studio.problem import Problem, Refused
 from studio.voice import count, length, said
 
 __all__ = [
-    "GUARD", "MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Symmetry", "best_fit", "fits",
-    "refuse_unprintable", "room_for",
+    "GUARD", "MOST_COLUMNS", "MOST_ROWS", "SIDE_STEP_MM", "Fit", "Integers", "Symmetry", "Way", "best_fit",
+    "fits", "hundredths", "is_printable", "refuse_unprintable", "room_for", "sides_of", "ways_of",
 ]  # fmt: skip
 
 Symmetry = Literal["both", "left-right", "top-bottom", "half-turn"]
@@ -85,7 +85,7 @@ def fits(design: Design, space: Space) -> tuple[Fit, ...]:
 def room_for(design: Design, space: Space) -> tuple[int, int]:
     """Columns and rows for which there is room at the wanted side itself, be they too few for a whole cell or
     more than a design may ask for."""
-    across, up = _ways(design, space, np.array([_hundredths(design.cell_side_mm)]))
+    across, up = ways_of(design, space, np.array([hundredths(design.cell_side_mm)]))
     return int(across.most[0]), int(up.most[0])
 
 
@@ -96,7 +96,7 @@ def best_fit(design: Design, space: Space) -> Fit:
     if first is None:
         raise Refused(*_misfits(design, space))
     ranked = _ranked(design, space)
-    return next((fit for fit in ranked if _printable(design, fit.cell_side_mm)), first)
+    return next((fit for fit in ranked if is_printable(design, fit.cell_side_mm)), first)
 
 
 def refuse_unprintable(design: Design, side_mm: float) -> None:
@@ -109,7 +109,7 @@ def refuse_unprintable(design: Design, side_mm: float) -> None:
             piece_for(pattern, design.lattice, shape, facing, side_mm, *strips, angle_deg)
 
 
-def _printable(design: Design, side_mm: float) -> bool:
+def is_printable(design: Design, side_mm: float) -> bool:
     """Whether no pattern is refused for the side of the cell."""
     try:
         refuse_unprintable(design, side_mm)
@@ -120,17 +120,17 @@ def _printable(design: Design, side_mm: float) -> bool:
 
 def _ranked(design: Design, space: Space) -> Iterator[Fit]:
     """Lengths are counted in whole hundredths of a millimetre, so that no rounding makes a fit too large."""
-    opening, sides = _opening(design, space), _sides(design)
-    across, up = _ways(design, space, sides)
+    opening, sides = _opening(design, space), sides_of(design)
+    across, up = ways_of(design, space, sides)
     left_over = np.maximum(_left_over(across, sides, opening[0]), _left_over(up, sides, opening[1]))
-    far = np.abs(sides - _hundredths(design.cell_side_mm))
+    far = np.abs(sides - hundredths(design.cell_side_mm))
     for i in np.lexsort((sides, far, left_over)).tolist():
         if across.counts[i] and up.counts[i]:
             yield _fit(design, opening, int(across.counts[i]), int(up.counts[i]), int(sides[i]))
 
 
 def _fit(design: Design, opening: tuple[int, int], columns: int, rows: int, side: int) -> Fit:
-    edging = 2 * _hundredths(design.edging_width_mm)
+    edging = 2 * hundredths(design.edging_width_mm)
     wide, high = design.kind.pitch(float(design.angle_deg))
     across, up = columns * side * wide, rows * side * high
     width = min(across + edging, opening[0])  # a root, rounded, could be larger by the last bit
@@ -164,18 +164,18 @@ def _opening(design: Design, space: Space) -> tuple[int, int]:
     """Smallest width and height less the gaps, in hundredths of a millimetre; at least one, to divide by."""
     gaps = 2 * space.gap_mm
     width, height = min(space.widths_mm) - gaps, min(space.heights_mm) - gaps
-    return max(1, _hundredths(width)), max(1, _hundredths(height))
+    return max(1, hundredths(width)), max(1, hundredths(height))
 
 
-def _sides(design: Design) -> Integers:
+def sides_of(design: Design) -> Integers:
     """The sides to try, in hundredths of a millimetre, ascending; none that no design may have."""
     steps = int(design.cell_side_mm * design.side_play_percent / 100 / SIDE_STEP_MM)
-    sides = _hundredths(design.cell_side_mm) + _hundredths(SIDE_STEP_MM) * np.arange(-steps, steps + 1)
-    return sides[(sides >= _hundredths(LEAST_SIDE_MM)) & (sides <= _hundredths(LARGEST_SIDE_MM))]
+    sides = hundredths(design.cell_side_mm) + hundredths(SIDE_STEP_MM) * np.arange(-steps, steps + 1)
+    return sides[(sides >= hundredths(LEAST_SIDE_MM)) & (sides <= hundredths(LARGEST_SIDE_MM))]
 
 
 @dataclass(frozen=True, eq=False)
-class _Way:
+class Way:
     """Across or up: `most` cells have room at each side and `counts` of them are taken, zero where there are
     fewer than `least` or more than `limit`. `unit` is the width of a column or the height of a row in cell
     sides."""
@@ -191,53 +191,70 @@ class _Way:
 
     @property
     def counts(self) -> Integers:
-        counts = self.most if self.wanted is None else np.where(self.most >= self.wanted, self.wanted, 0)
+        return self._taken(self.most)
+
+    def taken_in(self, room: Integers, sides: Integers) -> Integers:
+        """How many cells of each side are taken where there is so much room."""
+        return self._taken(_most(self.unit, room, sides))
+
+    def _taken(self, most: Integers) -> Integers:
+        counts = most if self.wanted is None else np.where(most >= self.wanted, self.wanted, 0)
         return np.where((counts >= self.least) & (counts <= self.limit), counts, 0)
 
+    def least_room(self, cells: Integers, sides: Integers) -> Integers:
+        """The least room for so many cells of each side, in whole hundredths of a millimetre."""
+        guess = np.floor(cells * sides * self.unit).astype(np.int64)
+        tries = np.stack([guess - 1, guess, guess + 1, guess + 2])
+        return np.asarray(guess - 1 + np.argmax(_fitting(self.unit, cells, sides, tries), axis=0))
 
-def _ways(design: Design, space: Space, sides: Integers) -> tuple[_Way, _Way]:
+
+def ways_of(design: Design, space: Space, sides: Integers) -> tuple[Way, Way]:
     """Across and up: what gaps and edging leave of the opening, and how many cells have room there."""
     kind, around = design.kind, 2 * (space.gap_mm + design.edging_width_mm)
-    width = max(0, _hundredths(min(space.widths_mm) - around))
-    height = max(0, _hundredths(min(space.heights_mm) - around))
+    width = max(0, hundredths(min(space.widths_mm) - around))
+    height = max(0, hundredths(min(space.heights_mm) - around))
     (wide, high), nouns, least = kind.pitch(float(design.angle_deg)), kind.nouns, kind.least
     columns, rows = _most(wide, width, sides), _most(high, height, sides)
     return (
-        _Way(("space.widths_mm", "design.columns"), nouns[0], wide, width, columns,
+        Way(("space.widths_mm", "design.columns"), nouns[0], wide, width, columns,
              design.columns, least[0], MOST_COLUMNS),
-        _Way(("space.heights_mm", "design.rows"), nouns[1], high, height, rows,
+        Way(("space.heights_mm", "design.rows"), nouns[1], high, height, rows,
              design.rows, least[1], MOST_ROWS),
     )  # fmt: skip
 
 
-def _left_over(way: _Way, sides: Integers, opening: int) -> NDArray[np.float64]:
+def _left_over(way: Way, sides: Integers, opening: int) -> NDArray[np.float64]:
     """Relative left-over for each side."""
     return np.asarray((way.room - way.counts * sides * way.unit) / opening, dtype=np.float64)
 
 
-def _most(unit: float, room: int, sides: Integers) -> Integers:
-    """The largest n with n * unit * s <= room. The square of the unit is a whole number of quarters for all
-    lattices but most diamond ones, and whole numbers decide. Elsewhere the unit is irrational (Niven: of the
-    rational angles only 60, 90 and 120 degrees have a rational cosine here) and is taken larger by GUARD, a
-    thousand times what rounding can take off."""
+def _most(unit: float, room: int | Integers, sides: Integers) -> Integers:
+    """The largest n with n * unit * s <= room."""
     guess = np.floor(room / (sides * unit)).astype(np.int64)
-    tries = guess + np.array([[1], [0], [-1]])
-    quarters = round(4 * unit**2)
-    if abs(4 * unit**2 - quarters) < GUARD:
-        fitting = quarters * (tries * sides) ** 2 <= 4 * room**2
-    else:
-        fitting = tries * sides * (unit * (1 + GUARD)) <= room
+    tries = np.stack([guess + 1, guess, guess - 1])
+    fitting = _fitting(unit, tries, sides, np.asarray(room))
     return np.asarray(guess + 1 - np.argmax(fitting, axis=0), dtype=np.int64)
 
 
-def _hundredths(length_mm: Decimal) -> int:
+def _fitting(unit: float, cells: Integers, sides: Integers, room: Integers) -> NDArray[np.bool_]:
+    """Whether cells * unit * side <= room. The square of the unit is a whole number of quarters for all
+    lattices but most diamond ones, and whole numbers decide. Elsewhere the unit is irrational (Niven: of the
+    rational angles only 60, 90 and 120 degrees have a rational cosine here) and is taken larger by GUARD, a
+    thousand times what rounding can take off."""
+    quarters = round(4 * unit**2)
+    if abs(4 * unit**2 - quarters) < GUARD:
+        return np.asarray(quarters * (cells * sides) ** 2 <= 4 * room**2)
+    return np.asarray(cells * sides * (unit * (1 + GUARD)) <= room)
+
+
+def hundredths(length_mm: Decimal) -> int:
     return int(length_mm * 100)
 
 
 def _misfits(design: Design, space: Space) -> list[Problem]:
     """Why no side gives a fit."""
-    sides = _sides(design)
-    ways = _ways(design, space, sides)
+    sides = sides_of(design)
+    ways = ways_of(design, space, sides)
     apart = Problem(
         "design.side_play_percent",
         "no one side within the play gives a fit both across and up",
@@ -246,7 +263,7 @@ def _misfits(design: Design, space: Space) -> list[Problem]:
     return [_misfit(way, int(sides[0])) for way in ways if not way.counts.any()] or [apart]
 
 
-def _misfit(way: _Way, smallest: int) -> Problem:
+def _misfit(way: Way, smallest: int) -> Problem:
     """What is wrong across or up, where no side gives a count."""
     (space, field), most, least = way.fields, int(way.most.max()), way.least
     if way.wanted is None and most > way.limit:

@@ -19,6 +19,7 @@ from studio.drawing.elevation import elevation_svg
 from studio.drawing.legend import legend
 from studio.drawing.thumbnail import thumbnail_svg
 from studio.estimate.costs_report import costs_report
+from studio.estimate.engine import ENGINE
 from studio.estimate.making_report import making_report
 from studio.estimate.report import for_client
 from studio.estimate.result import Estimate
@@ -28,12 +29,10 @@ from studio.proposals.included import included
 from studio.voice import Units, Voice
 
 __all__ = [
-    "ENGINE", "SCHEMA", "Frozen", "Heading", "OptionSent", "figures_of", "freeze", "seal_of", "unpacked",
+    "SCHEMA", "Frozen", "Heading", "OptionSent", "figures_of", "freeze", "seal_of", "unpacked",
 ]  # fmt: skip
 
 SCHEMA = 2
-ENGINE = "0.3.0"
-"""The version that computed the figures: pyproject.toml's."""
 DISCOUNT = "Discount"
 """All that the figures say of it; the reason stands in the parties."""
 DOMAIN = b"jigumi: seal of a proposal issue, form 1\0"

@@ -15,13 +15,15 @@ from studio.commissions.closed import is_varied
 from studio.commissions.estimating import estimate_option
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Option
+from studio.commissions.ranges import with_whole_range
 from studio.commissions.words import spoken_paragraph
+from studio.estimate.engine import ENGINE
 from studio.making.booked import Amounts
 from studio.money import to_minor
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.booking import end_offers, most_offered, offer
-from studio.proposals.freeze import ENGINE, SCHEMA, Frozen, Heading, OptionSent, freeze
+from studio.proposals.freeze import SCHEMA, Frozen, Heading, OptionSent, freeze
 from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
 from studio.proposals.pdf import render_pdf
 from studio.proposals.selling import newest_yes, next_of_year
@@ -133,7 +135,7 @@ def _chosen(commission: Commission, letters: tuple[str, ...]) -> list[Option]:
 
 def _option(option: Option, studio: Studio, today: date) -> OptionSent:
     try:
-        found = estimate_option(option, today)
+        found = with_whole_range(option, estimate_option(option, today), today)
     except Refused as refused:
         why = refused.problems[0]
         raise Refused.because(

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from studio.lattice.origin import TAPED
 from studio.voice import Voice
 
 __all__ = ["Payment", "SheetShown", "ShownOption", "Sum", "Swatch", "shown", "voice_in"]
@@ -40,10 +41,11 @@ class Swatch:
 
 @dataclass(frozen=True, slots=True)
 class ShownOption:
-    """`price` is the one that this client reads first; for an unmeasured space it is a range, and `range`
-    says why. `totals` begins with the lines' sum: what is paid, of which the tax in it and the rest follow,
-    or what tax is added to. `ready` is the day that is promised; `tax_point` says when tax is due (empty
-    where there is none)."""
+    """`price` is the one that this client reads first; for an unmeasured space it is a range. `range` says
+    why, or between what the price of a space that the client taped may still come to lie; only what is
+    `firm` can be approved. `totals` begins with the lines' sum: what is paid, of
+    which the tax in it and the rest follow, or what tax is added to. `ready` is the day that is
+    promised; `tax_point` says when tax is due (empty where there is none)."""
 
     letter: str
     paragraph: str
@@ -57,6 +59,7 @@ class ShownOption:
     totals: tuple[Sum, ...]
     deposits: tuple[Payment, ...]
     range: str
+    firm: bool
     ready: str
     ready_if: str
     palette: tuple[Swatch, ...]
@@ -90,7 +93,7 @@ class SheetShown:
 
     @property
     def unmeasured(self) -> bool:
-        return any(option.range for option in self.options)
+        return not all(option.firm for option in self.options)
 
     @property
     def tax_points(self) -> tuple[str, ...]:
@@ -129,8 +132,8 @@ def shown(figures: dict[str, Any], discount: str = "") -> SheetShown:
 
 
 def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voice) -> ShownOption:
-    found = option["estimate"]
-    net, gross = _price(found, "net", voice), _price(found, "gross", voice)
+    found, firm = option["estimate"], _firm(option)
+    net, gross = _price(found, "net", firm, voice), _price(found, "gross", firm, voice)
     price, also = (gross, net) if client_kind == "consumer" else (net, gross)
     return ShownOption(
         letter=option["letter"],
@@ -138,13 +141,14 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voic
         size=f"{voice.length(found['fit']['width_mm'])} wide, {voice.length(found['fit']['height_mm'])} high",
         cells=_cells(found["cells"], voice),
         pieces=voice.number(sum(infill["count"] for infill in found["infills"])),
-        mass=voice.mass(found["panel_mass_g"]),
+        mass=_mass(found, firm, voice),
         price=price,
         also=also,
         lines=tuple(_lines(found, discount, voice)),
-        totals=tuple(_totals(found, voice)),
+        totals=tuple(_totals(found, firm, voice)),
         deposits=tuple(_deposits(found, voice)),
-        range=_range(price, found),
+        range=_range(found, client_kind, firm, voice),
+        firm=firm,
         ready=voice.day(found.get("held_on", found["ready_on"])),
         ready_if=_ready_if(found, voice),
         palette=tuple(_swatch(row, voice) for row in option["palette"]),
@@ -156,12 +160,28 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voic
 PRICES = {"net": "Price without tax", "gross": "Price with tax"}
 
 
-def _price(found: dict[str, Any], which: str, voice: Voice) -> Sum:
+def _firm(option: dict[str, Any]) -> bool:
+    """Whether the space was measured, whoever did."""
+    space = option["space"]
+    taped = {space.get("width_origin"), space.get("height_origin")} <= set(TAPED)
+    return option["estimate"]["price_range"] is None or taped
+
+
+def _price(found: dict[str, Any], which: str, firm: bool, voice: Voice) -> Sum:
     """Never a single figure for a space that was not measured."""
-    if found["price_range"] is None:
+    if firm:
         return Sum(PRICES[which], voice.money(found[which]))
-    low, high = map(voice.money, found["price_range"][which])
-    return Sum(f"{PRICES[which]}, unmeasured", f"{low} to {high}")
+    return Sum(f"{PRICES[which]}, unmeasured", _span(found, which, voice))
+
+
+def _span(found: dict[str, Any], which: str, voice: Voice) -> str:
+    return " to ".join(dict.fromkeys(map(voice.money, found["price_range"][which])))
+
+
+def _mass(found: dict[str, Any], firm: bool, voice: Voice) -> str:
+    one = [found["panel_mass_g"]]
+    masses = one if firm else found["price_range"].get("masses_g", one)
+    return " to ".join(dict.fromkeys(map(voice.mass, masses)))
 
 
 def _lines(found: dict[str, Any], discount: str, voice: Voice) -> Iterator[Sum]:
@@ -179,8 +199,8 @@ def _cells(cells: dict[str, int], voice: Voice) -> str:
     return ", ".join(f"{voice.number(count)} {kind}" for kind, count in kinds)
 
 
-def _totals(found: dict[str, Any], voice: Voice) -> Iterator[Sum]:
-    size = "" if found["price_range"] is None else ", for the size as said"
+def _totals(found: dict[str, Any], firm: bool, voice: Voice) -> Iterator[Sum]:
+    size = "" if firm else ", for the size as said"
     first, last = ("gross", "net") if found.get("lines_with_tax") else ("net", "gross")
     yield Sum(PRICES[first] + size, voice.money(found[first]))
     for tax in found["taxes"]:
@@ -215,12 +235,20 @@ def _tax_point(found: dict[str, Any], with_deposits: bool) -> str:
     )
 
 
-def _range(price: Sum, found: dict[str, Any]) -> str:
-    if found["price_range"] is None:
+def _range(found: dict[str, Any], client_kind: str, firm: bool, voice: Voice) -> str:
+    known = found["price_range"]
+    if known is None:
         return ""
+    span = _span(found, "gross" if client_kind == "consumer" else "net", voice)
+    span = span if known.get("whole", True) else f"{span}, and may be outside of it"
+    if firm:
+        return (
+            "The price is for the size that you taped. We tape it ourselves before anything is made; for "
+            f"what we may find the price is {span}."
+        )
     return (
-        f"The space has not been measured yet. For a size about as said the price is {price.amount}; it is "
-        "settled once we have measured."
+        f"The space has not been measured yet. For a size about as said the price is {span}; it is settled "
+        "once we have measured."
     )
 
 

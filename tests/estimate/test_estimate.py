@@ -15,7 +15,6 @@ from studio.estimate.example import example_question
 from studio.estimate.report import report
 from studio.lattice.cut import cut
 from studio.lattice.design import AllOver, Infill, Space
-from studio.lattice.origin import Uncertainty
 from studio.lattice.piece import piece_for
 from studio.lattice.tolerance import Tolerances
 from studio.pricing.rate_book import RateBook
@@ -104,43 +103,10 @@ def test_ready_on_a_working_day_after_the_start(example):
     assert dates.ready_on.isoweekday() in QUESTION.shop_state.working_days
 
 
-def scaled(factor):
-    space = QUESTION.brief.space
-    widths, heights = (
-        tuple(length * Decimal(factor) for length in way) for way in (space.widths_mm, space.heights_mm)
-    )
-    return with_space(widths_mm=widths, heights_mm=heights)
-
-
-def test_an_unmeasured_space_gives_a_range_round_the_price():
-    found = run(with_space(**SAID))
-    low, high = found.price_range.gross
-    assert low < found.price.gross < high
-    tenth = [run(scaled(factor)).price.gross for factor in ("0.9", "1.1")]  # the studio's 10 %
-    assert [low, high] == tenth
-    wider = run(
-        with_space(**SAID),
-        book=replace(QUESTION.rate_book, uncertainty=Uncertainty(said_percent=Decimal(20))),
-    )
-    assert wider.price_range.gross == tuple(run(scaled(factor)).price.gross for factor in ("0.8", "1.2"))
-    assert run(QUESTION.brief).price_range is None
-    assert not any("the range leaves out" in warning.reason for warning in found.warnings)
-
-
 @pytest.mark.parametrize("measured", [True, False])
 def test_measuring_is_asked_for_until_it_is_done(measured):
     reasons = [warning.reason for warning in run(with_space(**TAPED if measured else SAID)).warnings]
     assert ("the space is not measured yet" in reasons) != measured
-
-
-def test_a_side_of_the_range_that_has_no_price_is_told():
-    """29 columns and 31 half sides fit the space as said, and not one that is a tenth smaller."""
-    brief = with_space(**SAID)
-    brief = replace(brief, design=replace(brief.design, columns=29, rows=31, cell_side_mm=Decimal(46)))
-    found = run(brief)
-    assert found.price_range.net[0] == found.price.net
-    (told,) = [w.reason for w in found.warnings if "the range leaves out" in w.reason]
-    assert told.startswith("the range leaves out a space 10 % smaller: ")
 
 
 def test_stock_and_queue_change_dates_and_buying_but_never_the_price():

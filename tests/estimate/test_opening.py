@@ -1,20 +1,15 @@
-"""What is said of an opening, and its range of prices."""
+"""What is said of an opening."""
 
 from dataclasses import replace
 from decimal import Decimal
 
 import pytest
 
-from studio.estimate.estimate import estimate
-from studio.estimate.example import example_question
 from studio.estimate.opening import opening_warnings
 from studio.lattice.design import Space
 from studio.lattice.origin import Uncertainty
-from studio.pricing.rate_book import RateBook
-from studio.stored.kinds import RATE_BOOK, SPACE
 from tests.estimate.said import SAID, TAPED
 
-QUESTION = example_question()
 OPENING = Space(widths_mm=(Decimal(1200),), heights_mm=(Decimal(900),), **TAPED)
 
 
@@ -81,42 +76,3 @@ def test_diagonals_of_another_opening_are_told_before_any_lean():
         "diagonals_mm", "the diagonals do not belong to an opening with these widths and heights"
     )  # fmt: skip
     assert found[2] == "measure again: both would lie about 1490 mm to 1510 mm"
-
-
-def priced(space: Space, book: RateBook = QUESTION.rate_book):
-    brief = replace(QUESTION.brief, space=space)
-    return estimate(brief, book, QUESTION.shop_state, QUESTION.as_of)
-
-
-def gross_at(factor: Decimal) -> Decimal:
-    space = QUESTION.brief.space
-    sides = {
-        name: tuple((mm * factor).quantize(Decimal("0.01")) for mm in getattr(space, name))
-        for name in ("widths_mm", "heights_mm")
-    }
-    return priced(replace(space, **sides)).price.gross
-
-
-@pytest.mark.parametrize(
-    ("origins", "share"),
-    [
-        ({"width_origin": "paced"}, Decimal("0.05")),
-        ({"height_origin": "photograph", "photograph_mm": Decimal(30)}, Decimal("0.04")),
-    ],
-)
-def test_a_range_is_as_wide_as_the_worse_side_is_unknown(origins, share):
-    """30 mm of the smallest height, 750 mm, are 4 %."""
-    found = priced(replace(QUESTION.brief.space, **origins)).price_range
-    assert found.gross == (gross_at(1 - share), gross_at(1 + share))
-
-
-def test_spaces_and_rates_of_before_have_the_same_price_and_range():
-    """Both as rows of schema 1 hold them; the figures beside are made without either step."""
-    old = {"widths_mm": ["1200", "1197", "1194"], "heights_mm": ["752", "750"], "public_room": True}
-    rates = RATE_BOOK.write(QUESTION.rate_book)
-    del rates["uncertainty"], rates["schema"]
-    book = RATE_BOOK.read({**rates, "unmeasured_percent": "7"})
-    said, taped = (priced(SPACE.read({**old, "measured": measured}), book) for measured in (False, True))
-    assert said.price_range.gross == (gross_at(Decimal("0.93")), gross_at(Decimal("1.07")))
-    assert taped.price_range is None
-    assert said.price.gross == taped.price.gross == priced(QUESTION.brief.space).price.gross

@@ -152,7 +152,14 @@ def estimate(
         cautions=(WALL, *ALWAYS),
         price_range=None
         if measured
-        else PriceRange((Decimal("900.00"), Decimal("1100.00")), (Decimal("1080.00"), Decimal("1320.00"))),
+        else PriceRange(
+            net=(Decimal("900.00"), Decimal("1100.00")),
+            gross=(Decimal("1080.00"), Decimal("1320.00")),
+            mass_g=(390.0, 450.0),
+            priced=9,
+            fits=9,
+            every=True,
+        ),
         size_error=SizeError(WayError(1.0, 0.5, ()), WayError(0.75, 0.25, ())),
         margins=(),
         hung_mass_g=420.0,

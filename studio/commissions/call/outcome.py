@@ -51,8 +51,19 @@ class Outcome:
         was = (before.gross if consumer else before.net) if before else None
         self.changed = Decimal(0) if was is None else self.price - was
         self.moved = (ready_on - before.ready_on).days if before and before.ready_on else 0
-        self.days_moved, span = abs(self.moved), found.price_range
-        self.range = span and (span.gross if consumer else span.net)
+        self.days_moved = abs(self.moved)
+        self.known, self.space = found.price_range, found.brief.space
+        self.range = self.known and (self.known.gross if consumer else self.known.net)
+
+    @property
+    def ranging(self) -> bool:
+        """Whether there is more of the range to be worked out."""
+        return not self.space.taped_by_us and (self.known is None or self.known.priced < self.known.fits)
+
+    @property
+    def in_place(self) -> bool:
+        """Whether the range stands where the price does: it is worked out, and nobody has taped the space."""
+        return bool(self.known) and not self.ranging and not self.space.measured
 
     @property
     def warnings(self) -> tuple[Problem, ...]:

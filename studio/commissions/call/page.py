@@ -20,6 +20,7 @@ from studio.commissions.estimating import (
 )
 from studio.commissions.models import Option
 from studio.commissions.option_set import change_before, options_of
+from studio.commissions.ranges import with_known_range, worked_on
 from studio.commissions.rates_words import old_rates
 from studio.estimate.result import Estimate
 from studio.forms import Form
@@ -30,7 +31,7 @@ from studio.stored.kinds import DESIGN
 from studio.voice import Voice
 from studio.workshop.books import book_of, current_revision, the_studio, voice_of
 
-__all__ = ["page_of", "unreadable_page_of"]
+__all__ = ["headline_of", "page_of", "unreadable_page_of"]
 
 
 def page_of(
@@ -39,13 +40,17 @@ def page_of(
     form: Form | None = None,
     changed: Changed | None = None,
     view: View = "front",
+    reloaded: bool = False,
 ) -> dict[str, Any]:
-    """All that the page shows of an option and its neighbours. Where there is no price, the reasons."""
+    """All that the page shows of an option and its neighbours. Where there is no price, the reasons. With
+    `reloaded` a part more of its range is worked out."""
     studio, newest, book = the_studio(), current_revision(on), book_of(option.rate_book)
     voice = voice_of(studio, option.currency)
     shown = form or form_of(option, studio)
     options, removed = options_of(option.commission)
     found, troubles = _found(option, on, changed)
+    if found and not is_closed(option.commission):
+        found = with_known_range(option, found, on, reloaded)
     touched = listed(design_of(option), found.composition.outside if found else ())
     if form is None and troubles:
         shown, troubles = replace(shown, problems=tuple(placed(troubles, shown))), []
@@ -112,6 +117,14 @@ def _found(option: Option, on: date, changed: Changed | None) -> tuple[Estimate 
         return estimate_option(option, on), []
     except Refused as refused:
         return None, list(refused.problems)
+
+
+def headline_of(option: Option, on: date) -> dict[str, Any]:
+    """The price with a part more of its range. Raises Refused where there is no price."""
+    found, book = worked_on(option, estimate_option(option, on), on), book_of(option.rate_book)
+    voice = voice_of(the_studio(), option.currency)
+    context = {"commission": option.commission, "option": option, "closed": is_closed(option.commission)}
+    return {**context, "voice": voice, "outcome": Outcome(found, book, voice)}
 
 
 def _outcome(found: Estimate | None, book: RateBook, voice: Voice, changed: Changed | None) -> Outcome | None:

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.call.at_point import cell_page
 from studio.commissions.call.change import move_to_newer_rates, save_words
-from studio.commissions.call.page import page_of, unreadable_page_of
+from studio.commissions.call.page import headline_of, page_of, unreadable_page_of
 from studio.commissions.call.whole_form import form_of, whole_form
 from studio.commissions.drawing.drawn import view_of
 from studio.commissions.estimating import Stale
@@ -24,7 +24,7 @@ from studio.stored.door import Unreadable
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
-__all__ = ["back", "cell", "copy", "newer_rates", "option", "remove", "undo_change"]
+__all__ = ["back", "cell", "copy", "newer_rates", "option", "price_range", "remove", "undo_change"]
 
 
 @audience("designer")
@@ -50,6 +50,19 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(
         request, "commissions/call/changed.html", {**page, "changed": changed, "told": changed.told}
     )
+
+
+@audience("designer")
+@require_GET
+def price_range(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
+    """A part more of the range of an option's price: htmx asks for it until it is whole."""
+    found = get_option_or_404(public_id, letter)
+    if not request.htmx:
+        return _back_to(request, found)
+    try:
+        return render(request, "commissions/call/range_now.html", headline_of(found, today()))
+    except Refused:
+        return HttpResponse(status=204)  # the page says why
 
 
 @audience("designer")
@@ -132,7 +145,7 @@ def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResp
 
 def _page(request: StudioRequest, option: Option) -> HttpResponse:
     try:
-        page = page_of(option, today(), view=view_of(request))
+        page = page_of(option, today(), view=view_of(request), reloaded=True)
     except Unreadable as unreadable:
         page = unreadable_page_of(option, today(), unreadable)
         return render(request, "commissions/call/unreadable.html", page)

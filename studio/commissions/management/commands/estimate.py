@@ -12,6 +12,7 @@ from django.core.management.base import BaseCommand
 from studio.estimate.brief import Question
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
+from studio.estimate.ranges import ranged
 from studio.estimate.report import report
 from studio.making.calendar import started_already, unknown_printers
 from studio.problem import Problem, Refused, refuse_all
@@ -71,7 +72,8 @@ def answer(question: Question) -> dict[str, Any]:
     """The estimate for a question, as plain values. Any day is answered, so that old questions stay true.
     Raises Refused, also for jobs promised on a printer that is not among the rates."""
     refuse_all(unknown_printers(question.shop_state, question.rate_book.printers))
-    return report(estimate(question.brief, question.rate_book, question.shop_state, question.as_of))
+    found = estimate(question.brief, question.rate_book, question.shop_state, question.as_of)
+    return report(ranged(found, question.rate_book, question.shop_state))
 
 
 def one_line(text: str) -> str:
