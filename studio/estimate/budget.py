@@ -1,37 +1,46 @@
 """The panel that meets a budget: what to give up, the least first."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections import deque
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import reduce
-from itertools import product
-from math import prod
-from typing import Annotated, Literal
+from typing import Annotated
 
 import numpy as np
+from numpy.typing import NDArray
 from pydantic import Field
 
 from studio.document import document
 from studio.estimate.brief import Brief
-from studio.estimate.moves import MAY_MOVE, Level, Way, levels_of
+from studio.estimate.moves import MAY_MOVE, Way, levels_of
 from studio.estimate.priced import Priced
+from studio.estimate.tried import Basis, Code, Finding, Pricer, Tried, applied
 from studio.problem import Refused
 
-__all__ = ["MOST_FINDINGS", "Budget", "Found", "Finding", "given_up", "search"]
+__all__ = [
+    "FEW", "MOST_FINDINGS", "MOST_PRICED", "Budget", "Code", "Finding", "Found",
+    "given_up", "looking", "search",
+]  # fmt: skip
 
 MOST_FINDINGS = 6
-MOST_TRIED = 24
-"""Combinations, and single levels that were guessed, which are made and priced after the sampled single
-levels, so that the answer comes within a call."""
-GUESS = 1.03
-"""Combinations are tried where their single savings come within 3 % of the budget."""
+MOST_PRICED = 120
+"""Combinations that are made and priced in one search, about."""
+FEW = 60
+"""Of so many combinations none is passed over for its likely price: what is not found is not there, and the
+first that is found is the one that gives up least."""
+NEAR, UNSURE = 1.04, 1.06
+"""A combination is looked at where its likely price comes within 4 % of the budget. By random briefs,
+no source: likely prices are hardly ever further out, but they may be. Further where a number of cells
+was not priced yet."""
+MOST_HOPEFUL, HOPEFUL = 30, 1.12
+"""While nothing meets the budget: the cheapest so many whose likely price comes so near."""
 CHEAPEST_TRIED = 3
-SAMPLED = 5
-"""Single levels of one way that are priced before any combination, about; those between are guessed."""
-
-Pricer = Callable[[Brief], Priced]
-Code = tuple[tuple[Way, int], ...]
-"""Ways and levels (from 1) of a combination: ("cell side", 3), ("light", 1)."""
+OTHERS_TRIED, ENOUGH_PRICED = 3, 12
+"""Other ways to meet it are tried three times, or more where little was priced before."""
+STEPPED: tuple[Way, ...] = ("cell side", "size")
+EVEN: tuple[Way, ...] = ("cell side", "size", "depth")
+"""Ways of which the largest level tells about what those below it save, and of these the ones that come in
+whole cells, and so in other numbers of sections."""
 
 
 @document
@@ -39,57 +48,54 @@ class Budget:
     """What the client has, net or gross, and what may move; all else is fixed."""
 
     figure: Annotated[Decimal, Field(gt=0, le=10**9, decimal_places=4)]
-    basis: Literal["net", "gross"] = "gross"
+    basis: Basis = "gross"
     may: Annotated[tuple[Way, ...], Field(min_length=1, max_length=len(MAY_MOVE))] = MAY_MOVE
-
-
-@dataclass(frozen=True, eq=False)
-class Finding:
-    """A design that meets the budget (or comes nearest): how it is reached from the option, what is given
-    up in plain words, and its price."""
-
-    code: Code
-    gives_up: tuple[str, ...]
-    loss: float
-    brief: Brief
-    priced: Priced
-    price: Decimal
 
 
 @dataclass(frozen=True, eq=False)
 class Found:
     """`findings` meet the budget, the least given up first, each giving up other things than the others;
     where there are none, `nearest` is the cheapest that was found. `as_it_is`: the option meets the budget
-    already. `priced` counts the prices that were computed."""
+    already. `looked` of `combinations` were looked at: only where it was all of them, what was not found is
+    not there. `priced` counts the prices that were computed. `over`: nothing more is looked at."""
 
     now: Decimal
     as_it_is: bool
     findings: tuple[Finding, ...]
     nearest: Finding | None
     priced: int
+    looked: int
+    combinations: int
+    over: bool
+
+    @property
+    def everywhere(self) -> bool:
+        return self.looked == self.combinations
 
 
 def search(brief: Brief, budget: Budget, pricer: Pricer) -> Found:
-    """Up to six designs that meet the budget. `pricer` prices a brief, keeping what it has made; it raises
-    Refused for what cannot be made, which is passed over.
+    """The last of `looking`."""
+    return deque(looking(brief, budget, pricer), maxlen=1).pop()
 
-    Single levels are priced first, of a way in many levels a few. Combinations are then gone through by what
-    they give up, the least first; one is tried where its single savings, added up or multiplied, come near
-    the budget. What meets it is relieved of every way that it does not need, and once a set of ways has met
-    the budget, larger levels and larger sets of the same are left out. What gives nothing up beside a smaller
-    combination is passed over, as is what would leave only the lattice of an option that has infills.
-    Deterministic: it stops after a number of tries, not after a time. Raises Refused where the option itself
-    cannot be priced.
+
+def looking(brief: Brief, budget: Budget, pricer: Pricer) -> Iterator[Found]:
+    """Up to six designs that meet the budget: what is known after each price, the answer last. `pricer`
+    prices a brief, keeping what it has made; it raises Refused for what cannot be made, which is passed over.
+
+    A few levels of each way are priced alone; what combinations are likely to cost follows (`Likely`). Those
+    that come near the budget are priced by what they give up, the least first, until none is left that gives
+    up less than one that meets it. Other sets of ways that meet it follow, larger sets of the same left out.
+    While nothing meets it the cheapest are looked at, and all of them where they are few. What gives nothing
+    up beside a smaller combination is passed over, as is what would leave only the lattice of an option that
+    has infills. Deterministic: it stops after a number of prices, not after a time. Raises Refused where the
+    option itself cannot be priced.
     """
-    tried = _Tried(brief, budget, pricer)
-    now = tried.now.price
-    if now <= budget.figure:
-        return Found(now, True, (), None, tried.priced)
-    findings = _meeting(tried, budget)
-    nearest = None if findings else _cheapest(tried)
-    if nearest and nearest.price <= budget.figure:  # its savings were larger than guessed
-        findings, nearest = [_relieved(tried, nearest, budget.figure)], None
-    return Found(now, False, tuple(findings), nearest, tried.priced)
+    tried = Tried(brief, budget.figure, budget.basis, budget.may, pricer)
+    yield _found(tried)
+    for row in () if tried.meets(0) else _rows(tried):
+        tried.look(row)
+        yield _found(tried)
+    yield _found(tried, over=True)
 
 
 def given_up(brief: Brief, priced: Priced, code: Code) -> Brief:
@@ -100,121 +106,109 @@ def given_up(brief: Brief, priced: Priced, code: Code) -> Brief:
         if not 1 <= number <= len(levels) or sum(other == way for other, _ in code) > 1:
             reason = "the option has changed since this was found"
             raise Refused.because("code", reason, "look for the budget again")
-    return _applied(brief, [levels_of(way, brief, priced.composition)[n - 1] for way, n in code])
+    return applied(brief, [levels_of(way, brief, priced.composition)[n - 1] for way, n in code])
 
 
-def _applied(brief: Brief, levels: Sequence[Level]) -> Brief:
-    return reduce(lambda made, level: level.apply(made), levels, brief)
+def _found(tried: Tried, over: bool = False) -> Found:
+    as_it_is = tried.meets(0)
+    findings = [] if as_it_is else tried.findings()[:MOST_FINDINGS]
+    return Found(
+        now=tried.now.price,
+        as_it_is=as_it_is,
+        findings=tuple(made for row in findings if (made := tried.made[row])),
+        nearest=None if as_it_is or findings else tried.nearest(),
+        priced=tried.priced,
+        looked=len(tried.made),
+        combinations=len(tried.fresh),
+        over=over,
+    )
 
 
-class _Tried:
-    """The levels of this option and every combination that was priced, None for what cannot be made."""
-
-    def __init__(self, brief: Brief, budget: Budget, pricer: Pricer) -> None:
-        self.brief, self.basis, self.pricer = brief, budget.basis, pricer
-        self.priced = 0
-        priced = self._priced_up(brief)
-        ways = [way for way in MAY_MOVE if way in budget.may]
-        self.levels = {way: levels_of(way, brief, priced.composition) for way in ways}
-        self.has_pieces = bool(priced.composition.pieces)
-        self.now = Finding((), (), 0.0, brief, priced, self._price(priced))
-        self.found: dict[Code, Finding | None] = {(): self.now}
-
-    def tried(self, code: Code) -> Finding | None:
-        if code not in self.found:
-            self.found[code] = self._made(code)
-        return self.found[code]
-
-    def loss(self, code: Code) -> float:
-        return sum(self.levels[way][number - 1].loss for way, number in code)
-
-    def codes(self) -> Iterator[Code]:
-        """Every combination."""
-        steps = [range(len(levels) + 1) for levels in self.levels.values()]
-        for numbers in product(*steps):
-            yield tuple((way, n) for way, n in zip(self.levels, numbers, strict=True) if n)
-
-    def _made(self, code: Code) -> Finding | None:
-        chosen = [self.levels[way][number - 1] for way, number in code]
-        try:
-            brief = _applied(self.brief, chosen)
-            if any(_applied(self.brief, [x for x in chosen if x is not level]) == brief for level in chosen):
-                return None  # a smaller combination is the same
-            priced = self._priced_up(brief)
-        except Refused:
-            return None
-        words = tuple(level.told(priced.composition) for level in chosen)
-        if not all(words) or (self.has_pieces and not priced.composition.pieces):
-            return None  # a level came to nothing, or nothing is left but the lattice
-        return Finding(code, words, self.loss(code), brief, priced, self._price(priced))
-
-    def _priced_up(self, brief: Brief) -> Priced:
-        self.priced += 1
-        return self.pricer(brief)
-
-    def _price(self, priced: Priced) -> Decimal:
-        return priced.sheet.net if self.basis == "net" else priced.sheet.gross
+def _rows(tried: Tried) -> Iterator[int]:
+    """What to look at, one after the other; each has been looked at when the next one is asked for."""
+    yield from _alone(tried)
+    yield from _least(tried)
+    yield from _cheapest(tried)
+    yield from _others(tried)
 
 
-def _guesses(tried: _Tried) -> dict[tuple[Way, int], float]:
-    """Share of the price that each single level leaves. Of a way in many levels a few are priced, and those
-    between lie between; levels that cannot be made or do not save are left out."""
-    now = float(tried.now.price)
-    shares: dict[tuple[Way, int], float] = {}
-    for way, levels in tried.levels.items():
-        numbers = range(1, len(levels) + 1)
-        sampled = numbers if len(numbers) <= SAMPLED else numbers[:: (len(numbers) - 1) // (SAMPLED - 1)]
-        made = {n: tried.tried(((way, n),)) for n in sampled}
-        known = {n: float(each.price) / now for n, each in made.items() if each}
-        if known:
-            guessed = np.interp(numbers, list(known), list(known.values())).tolist()
-            there = [n for n in numbers if n in known or n not in made]
-            shares |= {(way, n): guessed[n - 1] for n in there if guessed[n - 1] < 1}
-    return shares
+def _alone(tried: Tried) -> Iterator[int]:
+    """Levels of one way alone, of those that give up less than what meets the budget already."""
+    for way in sorted(tried.ways, key=lambda way: tried.levels[way][0].loss):
+        least = tried.least_loss()
+        numbers = [n for n, level in enumerate(tried.levels[way], 1) if level.loss < least]
+        if way == "cell side" and len(numbers) > 2:
+            yield tried.alone(way, numbers[(len(numbers) - 1) // 2])
+        if way in EVEN:
+            yield from _down(tried, way, numbers)
+        else:
+            yield from (tried.alone(way, number) for number in numbers)
 
 
-def _guess(code: Code, shares: dict[tuple[Way, int], float]) -> float:
-    """Savings on different parts of a price add up, those on the same part multiply: the more hopeful."""
-    if any(single not in shares for single in code):
-        return float("inf")
-    return min(prod(shares[single] for single in code), 1 - sum(1 - shares[single] for single in code))
+def _down(tried: Tried, way: Way, numbers: Sequence[int]) -> Iterator[int]:
+    """The largest level that can be made."""
+    for number in reversed(numbers):
+        yield (row := tried.alone(way, number))
+        if tried.made[row]:
+            return
 
 
-def _relieved(tried: _Tried, found: Finding, figure: Decimal) -> Finding:
-    """The same without the ways that it does not need, those that give up most first."""
-    for single in sorted(found.code, key=lambda single: (-tried.loss((single,)), single)):
-        less = tried.tried(tuple(each for each in found.code if each != single))
-        if less and less.code and less.price <= figure:
-            found = less
-    return found
+def _least(tried: Tried) -> Iterator[int]:
+    """What gives up less than all that meets the budget and may meet it too."""
+    while tried.priced < MOST_PRICED and (row := _next_least(tried)) is not None:
+        yield row
 
 
-def _meeting(tried: _Tried, budget: Budget) -> list[Finding]:
-    shares = _guesses(tried)
-    now, limit = float(tried.now.price), float(budget.figure)
-    likely = [code for code in tried.codes() if code and now * _guess(code, shares) <= limit * GUESS]
-    likely.sort(key=lambda code: (tried.loss(code), code))
-    found: list[Finding] = []
-    before = tried.priced
-    for code in likely:
-        if len(found) == MOST_FINDINGS or tried.priced - before >= MOST_TRIED:
+def _next_least(tried: Tried) -> int | None:
+    """A level that comes in whole cells is priced alone before any combination with it."""
+    prices, least = tried.likely.prices(), tried.least_loss()
+    if least < float("inf"):
+        near = np.where(tried.unsure(STEPPED), UNSURE, NEAR) * tried.limit
+        likely = (prices <= near) | (len(prices) <= FEW)
+        row = _first(tried, tried.fresh & (tried.likely.loss < least) & likely)
+    else:
+        row = _first(tried, tried.fresh & (prices <= tried.limit))
+        row = _likeliest(tried, NEAR * NEAR * tried.limit) if row is None else row
+    return row if row is None else next(iter(tried.fresh_alone(row, STEPPED)), row)
+
+
+def _first(tried: Tried, wanted: NDArray[np.bool_]) -> int | None:
+    """Of these the one that gives up least."""
+    rows = np.flatnonzero(wanted)
+    return int(rows[np.argmin(tried.likely.loss[rows])]) if len(rows) else None
+
+
+def _likeliest(tried: Tried, most: float) -> int | None:
+    """The one with the least likely price that was not looked at, if that is no more than this."""
+    prices = np.where(tried.fresh, tried.likely.prices(), np.inf)
+    row = int(np.argmin(prices))
+    return row if prices[row] <= most else None
+
+
+def _cheapest(tried: Tried) -> Iterator[int]:
+    """While nothing meets the budget, from the cheapest end."""
+    few = len(tried.fresh) <= FEW
+    for count in range(len(tried.fresh) if few else MOST_HOPEFUL):
+        if tried.findings():
+            yield from _least(tried)
+            return
+        most = np.finfo(float).max if few or count < CHEAPEST_TRIED else HOPEFUL * tried.limit
+        if (row := _likeliest(tried, most)) is None:
+            return
+        yield row
+
+
+def _others(tried: Tried) -> Iterator[int]:
+    """Other sets of ways, the least given up first; and for each finding what takes one way less."""
+    prices = tried.likely.prices()
+    for _ in range(max(OTHERS_TRIED, ENOUGH_PRICED - tried.priced)):
+        found = tried.findings()
+        other = tried.fresh & ~tried.larger(found) & (prices <= tried.limit)
+        if not found or len(found) >= MOST_FINDINGS or (row := _first(tried, other)) is None:
             break
-        ways = {way for way, _ in code}
-        if any({way for way, _ in each.code} <= ways for each in found):
-            continue  # gives up the same and more
-        made = tried.tried(code)
-        if made and made.price <= budget.figure:
-            found.append(_relieved(tried, made, budget.figure))
-    return sorted(found, key=lambda each: (each.loss, each.code))
-
-
-def _cheapest(tried: _Tried) -> Finding | None:
-    """The cheapest of what was tried and of the combinations that promise most; None where nothing is
-    cheaper than the option."""
-    shares = _guesses(tried)
-    most = sorted((code for code in tried.codes() if code), key=lambda code: (_guess(code, shares), code))
-    for code in most[:CHEAPEST_TRIED]:
-        tried.tried(code)
-    made = [each for each in tried.found.values() if each]
-    best = min(made, key=lambda each: (each.price, each.loss, each.code))
-    return best if best.code else None
+        yield row
+        prices = tried.likely.prices()
+    for row in tried.findings()[:MOST_FINDINGS]:
+        for fewer in tried.without(row):
+            if tried.fresh[fewer] and prices[fewer] <= NEAR * tried.limit:
+                yield fewer

@@ -45,8 +45,8 @@ NEAR_PERCENT = Decimal(5)
 SAME_SIZE = 0.95
 """A panel that keeps this share of its width and height is about the same size; else the words tell both."""
 CHEAPER_DELIVERY = {
-    "delivered and hung": ("delivered", "collected"),
-    "delivered": ("collected",),
+    "delivered and hung": ("delivered", "sent by carrier", "collected"),
+    "delivered": ("sent by carrier", "collected"),
     "sent by carrier": ("collected",),
 }
 
@@ -296,7 +296,7 @@ def _delivery(brief: Brief, composition: Composition) -> Steps:
         def cheaper(brief: Brief, way: str = way) -> Brief:
             return replace(brief, terms=replace(brief.terms, delivery=way))  # type: ignore[arg-type]
 
-        yield _said(f"{way} instead of {brief.terms.delivery}"), level / 2, cheaper
+        yield _said(f"{way} instead of {brief.terms.delivery}"), level / len(ways), cheaper
 
 
 def _stepped(length_mm: Decimal, step_mm: Decimal) -> Decimal:

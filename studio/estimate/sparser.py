@@ -12,7 +12,7 @@ from studio.lattice.design import Design, Infill
 from studio.lattice.infills import infills_of
 from studio.lattice.pattern import CellForm, Pattern
 from studio.lattice.patterns import OPEN, pattern_of, patterns
-from studio.lattice.piece import density, least_side_mm
+from studio.lattice.piece import density, piece_for
 from studio.problem import Refused
 
 __all__ = ["by_density", "pieces_by_infill", "sparser", "sparser_told"]
@@ -35,7 +35,9 @@ def by_density(design: Design, side_mm: float) -> dict[str, float]:
     for slug in {each.slug for each in (*patterns(design.lattice), *design.own_patterns)}:
         try:
             each = _pattern(design, slug)
-            if not each.is_open and least_side_mm(each, *strips, float(design.angle_deg)) <= side_mm:
+            for shape, facing in design.kind.shapes:
+                piece_for(each, design.lattice, shape, facing, side_mm, *strips, float(design.angle_deg))
+            if not each.is_open:
                 found[each.slug] = density(each, side_mm, *strips, float(design.angle_deg))
         except Refused:
             continue

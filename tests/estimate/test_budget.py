@@ -1,20 +1,25 @@
 """What to give up to meet a budget, found from the example option."""
 
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
+from functools import reduce
+from itertools import product
 
 import pytest
 
 from studio.document import parse
-from studio.estimate.budget import Budget, Found, given_up, search
+from studio.estimate.brief import Brief
+from studio.estimate.budget import FEW, MOST_PRICED, Budget, Found, given_up, looking, search
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
-from studio.estimate.moves import MAY_MOVE, levels_of
+from studio.estimate.moves import MAY_MOVE, Way, levels_of
 from studio.estimate.priced import Made, Priced, price_up
 from studio.lattice.design import Alternating, Infill
 from studio.lattice.fit import best_fit
 from studio.problem import Refused
+from tests.estimate.random_briefs import random_brief
 
 QUESTION = example_question()
 BRIEF = QUESTION.brief
@@ -116,11 +121,88 @@ def test_terms_alone_make_nothing_anew():
     assert len(offers.made) == 1
 
 
-def test_the_search_is_bounded(found):
-    offers = Offers()
-    singles = sum(len(levels_of(way, BRIEF, OFFERS(BRIEF).composition)) for way in MAY_MOVE)
-    assert search(BRIEF, Budget(figure=found.now * Decimal("0.8")), offers).priced <= 1 + singles + 24
-    assert found.priced <= 1 + singles + 24
+def test_the_search_is_bounded_and_says_how_far_it_looked(found):
+    assert found.over
+    assert found.looked <= found.priced <= MOST_PRICED
+    assert found.looked < found.combinations
+    assert not found.everywhere
+
+
+def test_what_is_known_comes_after_each_price(found):
+    """So that a page can show it while more is looked at: nothing that meets the figure is lost again."""
+    steps = list(looking(BRIEF, Budget(figure=Decimal(int(NOW * Decimal("0.8")))), OFFERS))
+    assert [step.over for step in steps] == [False] * (len(steps) - 1) + [True]
+    looked = [step.looked for step in steps]
+    assert looked == sorted(looked)
+    assert steps[0].findings == ()
+    assert steps[0].looked == 1
+    least = [step.findings[0].loss for step in steps if step.findings]
+    assert least == sorted(least, reverse=True)
+    assert [each.code for each in steps[-1].findings] == [each.code for each in found.findings]
+
+
+def every_price(brief: Brief, may: tuple[Way, ...]) -> dict[tuple[int, ...], tuple[float, Decimal]]:
+    """What every combination gives up and costs, each made for itself: brute force."""
+    ways = [levels_of(way, brief, OFFERS(brief).composition) for way in MAY_MOVE if way in may]
+    found = {}
+    for numbers in product(*(range(len(levels) + 1) for levels in ways)):
+        chosen = [levels[n - 1] for levels, n in zip(ways, numbers, strict=True) if n]
+        wanted = reduce(lambda made, level: level.apply(made), chosen, brief)
+        with suppress(Refused):
+            priced = OFFERS(wanted)
+            if priced.composition.pieces:
+                found[numbers] = sum(level.loss for level in chosen), priced.sheet.gross
+    return found
+
+
+SMALL: tuple[tuple[int, tuple[Way, ...]], ...] = (
+    (2, ("size", "depth", "delivery")),
+    (7, ("cell side", "delivery")),
+    (9, ("colours", "cell side", "backing", "delivery")),
+    (12, ("size", "density", "colours", "backing")),
+    (0, ("light", "depth", "delivery")),
+)
+"""Seeds of random briefs with ways of which there are at most 60 combinations."""
+
+
+@pytest.mark.parametrize(("seed", "may"), SMALL)
+def test_a_search_of_few_combinations_finds_what_brute_force_finds(seed, may):
+    """Neither denied nor bettered, whatever the figure; and what it says is not there, is not."""
+    brief = random_brief(seed)
+    prices = every_price(brief, may)
+    now, cheapest = prices[(0,) * len(next(iter(prices)))][1], min(price for _, price in prices.values())
+    assert cheapest < now
+    for tenths in (0, 1, 3, 5, 8):
+        figure = (cheapest + (now - cheapest) * tenths / 10).quantize(Decimal("0.01"))
+        got = search(brief, Budget(figure=figure, may=may), OFFERS)
+        least = min(loss for loss, price in prices.values() if price <= figure)
+        assert got.combinations <= FEW
+        assert got.findings[0].price <= figure
+        assert got.findings[0].loss == pytest.approx(least)
+    below = search(brief, Budget(figure=cheapest - Decimal("0.01"), may=may), OFFERS)
+    assert below.findings == ()
+    assert below.everywhere
+    assert below.nearest.price == cheapest
+
+
+def test_from_the_cheapest_end_nothing_is_denied_that_a_thousand_combinations_hold():
+    """The very cheapest of all that every way together can do."""
+    brief, may = random_brief(7), MAY_MOVE
+    prices = every_price(brief, may)
+    assert len(prices) > 500
+    cheapest = min(price for _, price in prices.values())
+    got = search(brief, Budget(figure=cheapest), OFFERS)
+    assert got.findings
+    assert got.findings[0].price == cheapest
+    assert got.priced <= MOST_PRICED < len(prices)
+
+
+def test_where_nothing_may_move_that_is_there_all_has_been_looked_at():
+    plain = replace(BRIEF, design=replace(BRIEF.design, backing="none", lit=False))
+    found = search(plain, Budget(figure=Decimal(10), may=("light", "backing")), OFFERS)
+    assert found.everywhere
+    assert found.combinations == 1
+    assert (found.findings, found.nearest) == ((), None)
 
 
 def test_no_step_is_proposed_that_costs_more_alone(found):

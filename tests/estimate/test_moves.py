@@ -353,6 +353,7 @@ def test_light_backing_and_delivery():
     assert [words for words, _ in steps("backing", brief_of(backing="sheet"))] == ["no backing sheet"]
     assert [words for words, _ in steps("delivery", brief)] == [
         "delivered instead of delivered and hung",
+        "sent by carrier instead of delivered and hung",
         "collected instead of delivered and hung",
     ]
 
