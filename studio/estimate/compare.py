@@ -8,7 +8,7 @@ from studio.estimate.result import Estimate
 from studio.pricing.labour import BY_MODULE
 from studio.pricing.rate_book import Per
 from studio.pricing.rates import plain
-from studio.pricing.sheet import PriceLine
+from studio.pricing.sheet import PriceLine, PriceSheet
 from studio.pricing.terms import Survey
 from studio.voice import count, distance, mass, said
 
@@ -130,9 +130,7 @@ def _agreed(first: Estimate, second: Estimate) -> Iterator[Reason]:
     """Terms, by the lines of the price that they make."""
     was, now = first.brief.terms, second.brief.terms
     if was.delivery != now.delivery:
-        sums = [
-            _sum(line.amount for line in e.price.client_lines if line.code in TRIP) for e in (first, second)
-        ]
+        sums = [_for_trips(each.price) for each in (first, second)]
         yield abs(sums[1] - sums[0]), now.delivery
     if was.survey != now.survey:
         moved = _counted_by(first, second, "survey", "survey kilometre", "measurements sent")
@@ -146,6 +144,12 @@ def _agreed(first: Estimate, second: Estimate) -> Iterator[Reason]:
         yield money, "a referral" if now.referral else "no referral"
     if was.tax != now.tax and now.client_kind == "consumer":
         yield _tax_moved(first, second), _tax_words(second)
+
+
+def _for_trips(price: PriceSheet) -> Decimal:
+    """Of the net price, also where lines hold their tax."""
+    paid = _sum(line.amount for line in price.client_lines if line.code in TRIP)
+    return paid * price.net / price.gross if price.lines_with_tax and price.gross else paid
 
 
 def _tax_moved(first: Estimate, second: Estimate) -> Decimal:

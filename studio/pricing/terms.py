@@ -26,7 +26,8 @@ class Discount:
 @document
 class Terms:
     """`currency` must be the rate book's. `tax` names a tax category of the rate book. `client_kind`
-    decides whether gross or net is shown first and rounded. `distance_km` is one way."""
+    decides whether gross or net is the price: shown first, rounded, and what a discount is given off.
+    `distance_km` is one way."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     client_kind: Literal["consumer", "business"] = "consumer"

@@ -8,7 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
+from studio.pricing.price import price
 from studio.pricing.ranges import Spreads, factor, margins_left, poisson_quantile
+from studio.pricing.terms import Terms
+from tests.pricing.by_hand import a_book, quantities
 from tests.pricing.priced import sheet_of
 
 
@@ -49,6 +52,12 @@ def test_no_spread_leaves_the_margin_as_it_is():
     for left in margins_left(sheet, Spreads(0, 0, 0)):
         assert left.more == 0
         assert left.percent == sheet.margin_percent
+
+
+def test_what_is_left_counts_card_fees_on_what_is_paid():
+    """62 at 35 % and a card of 2.5 % on gross is 100, of which the card takes 3 of 120: 35 are left."""
+    sheet = price(quantities(), a_book("62", card_percent=Decimal("2.5")), Terms())
+    assert {(left.margin, left.percent) for left in margins_left(sheet, Spreads(0, 0, 0))} == {(35, 35)}
 
 
 def test_labour_by_hand():
