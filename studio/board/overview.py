@@ -8,6 +8,7 @@ from django.db.models import Case, Count, F, Prefetch, Q, QuerySet, When
 from studio.commissions.closed import is_late, is_sold, is_varied
 from studio.commissions.models import Commission, Entry, Option
 from studio.commissions.price_first import is_measured, price_text, tax_words
+from studio.proposals.appointments import standing_among
 from studio.proposals.models import Decision, Proposal
 from studio.voice import Voice
 
@@ -36,6 +37,7 @@ class Card:
     late: bool
     due: bool
     overdue: bool
+    visits: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +77,7 @@ def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
             Prefetch("options", Option.objects.defer("design")),
             Prefetch("proposals", Proposal.objects.order_by("place")),
             Prefetch("proposals__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
+            "proposals__decisions__appointments",
         )
         .annotate(told=Count("entries", filter=Q(entries__kind=Entry.Kind.FROM_CLIENT)))
         .annotate(due=Case(When(stage__in=SOLD, then=F("due_on"))))
@@ -97,6 +100,7 @@ def _found(sought: str) -> QuerySet[Commission]:
 def _card(commission: Commission, voice: Voice, today: date) -> Card:
     options, proposals = commission.options.all(), commission.proposals.all()
     decision = next((said for each in reversed(proposals) for said in each.decisions.all()), None)
+    visits = (row for each in proposals for yes in each.decisions.all() for row in yes.appointments.all())
     return Card(
         commission=commission,
         options=tuple((each.letter, price_text(each, voice)) for each in options),
@@ -108,6 +112,7 @@ def _card(commission: Commission, voice: Voice, today: date) -> Card:
         measured=is_measured(commission),
         late=bool(commission.next_step_on and commission.next_step_on < today),
         due=is_sold(commission),
+        visits=tuple(row.in_words(voice) for row in standing_among(visits)) if is_sold(commission) else (),
         overdue=is_late(commission, today),
     )
 

@@ -16,7 +16,7 @@ from studio.people.models import User
 from studio.proposals.booking import end_offers, forget_jobs
 from studio.proposals.erasures import note_erasures
 from studio.proposals.job_letters import about_jobs
-from studio.proposals.models import Cancellation, Decision, Link, ProposalIssue
+from studio.proposals.models import Appointment, Cancellation, Decision, Link, ProposalIssue
 from studio.proposals.sending import outbox_of
 from studio.proposals.telling import issue_of
 
@@ -100,5 +100,6 @@ def _empty_issues(client: Client, now: datetime) -> int:
     empty_letters(outbox_of(client.issues.all()), now)
     empty_letters(about_jobs(client.issues.only("public_id")), now)
     Decision.objects.filter(**of_client).update(person=None)
+    Appointment.objects.filter(decision__issue__client=client).update(whom=None, note=None)
     Cancellation.objects.filter(decision__issue__client=client).update(who=None, why=None)
     return ProposalIssue.objects.filter(client=client).update(parties=None, pdf=None)

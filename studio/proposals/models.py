@@ -16,9 +16,10 @@ from studio.clients.models import Client
 from studio.commissions.models import LETTERS, Commission
 from studio.ids import new_public_id
 from studio.money import from_minor
+from studio.voice import Voice
 
 __all__ = [
-    "Cancellation", "Decision", "IssuedOption", "Letter", "Link", "Proposal", "ProposalIssue",
+    "Appointment", "Cancellation", "Decision", "IssuedOption", "Letter", "Link", "Proposal", "ProposalIssue",
     "Release",
 ]  # fmt: skip
 
@@ -237,3 +238,44 @@ class Release(models.Model):
 
     def __str__(self) -> str:
         return f"release of {self.decision}"
+
+
+class Appointment(models.Model):
+    """A day that was agreed with the client of what is sold, for bringing or for hanging it: counted by
+    `sequence` for each of the two within a commission, and the last one stands. One without a day says that
+    the one before is off. `whom` it was agreed with and the note can be emptied, nothing else can."""
+
+    class What(models.TextChoices):
+        DELIVERY = "delivery", "Delivery"
+        HANGING = "hanging", "Hanging"
+
+    decision = models.ForeignKey(Decision, on_delete=models.PROTECT, related_name="appointments")
+    what = models.CharField(max_length=10, choices=What)
+    sequence = models.PositiveSmallIntegerField()
+    day = models.DateField(null=True)
+    from_time = models.TimeField(null=True)
+    whom = models.CharField(max_length=200, null=True)  # noqa: DJ001 (guards empty to NULL)
+    note = models.TextField(max_length=2000, null=True)  # noqa: DJ001 (guards empty to NULL)
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        ordering = ("pk",)
+        constraints = (
+            models.UniqueConstraint(
+                fields=("decision", "what", "sequence"), name="one_appointment_at_a_time"
+            ),
+            models.CheckConstraint(condition=Q(what__in=("delivery", "hanging")), name="visit_known"),
+            models.CheckConstraint(
+                condition=Q(day__isnull=False) | Q(from_time=None), name="no_time_without_a_day"
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"{self.what} {self.sequence}: {self.day or 'off'}"
+
+    def in_words(self, voice: Voice) -> str:
+        """Such as "Hanging on 10 December 2026 from 09:30"; of one that stands."""
+        day = voice.day(self.day) if self.day else "no day"
+        time = f" from {self.from_time:%H:%M}" if self.from_time else ""
+        return f"{self.get_what_display()} on {day}{time}"

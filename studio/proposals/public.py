@@ -19,6 +19,7 @@ from django.views.decorators.http import require_GET, require_POST
 from studio.commissions.locks import locked_commission
 from studio.people.audience import audience
 from studio.problem import Refused
+from studio.proposals.appointments import visits_of
 from studio.proposals.days import days_shown
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link
@@ -28,6 +29,7 @@ from studio.proposals.standing import Conflict, Reply, why_closed
 from studio.proposals.stored import drawings_of, read
 from studio.proposals.telling import keep_message, messages_by
 from studio.proposals.views import day_read, pdf_response
+from studio.voice import Voice
 from studio.workshop.clock import today
 
 MESSAGES_PER_LINK = 20
@@ -150,16 +152,18 @@ def _page(
     standing, drawings = standing_of(link.issue, stored, link), drawings_of(link.issue, stored)
     decision, closed = getattr(link.issue, "decision", None), why_closed(standing, today())
     days = days_shown(link.issue, stored, None if closed else today())
+    agreed, voice = days.get(decision.letter) if decision else None, voice_in(stored.figures)
     context = {
         "issue": link.issue,
-        "voice": voice_in(stored.figures),
+        "voice": voice,
         "token": link.token,
         "sheet": stored.sheet,
         "parties": stored.parties,
         "options": [(o, drawings[o.letter], days[o.letter]) for o in stored.sheet.options],
         "decision": decision,
         "said": standing.decided,
-        "agreed": days.get(decision.letter) if decision else None,
+        "agreed": agreed,
+        "visits": _visits(link, voice) if agreed else [],
         "others": of_the_others(link.issue, decision, voice_in(stored.figures)),
         "closed": closed,
         "problems": {problem.field: problem for problem in refused.problems} if refused else {},
@@ -167,3 +171,7 @@ def _page(
         "told": messages_by(link),
     }
     return render(request, "proposals/public/page.html", context, status=status)
+
+
+def _visits(link: Link, voice: Voice) -> list[str]:
+    return [row.in_words(voice) for row in visits_of(link.issue.proposal.commission)]

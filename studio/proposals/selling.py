@@ -18,6 +18,7 @@ from studio.commissions.variation import keep_before, put_back
 from studio.money import round_money, to_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
+from studio.proposals.appointments import end_visits
 from studio.proposals.booking import end_bookings, end_offers, released_now
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
 from studio.proposals.sending import take_back_letters
@@ -138,6 +139,7 @@ def cancel(
         by=by,
     )
     end_bookings(commission, by)
+    end_visits(commission, by, now)
     commission.stage = Commission.Stage.CANCELLED
     commission.save(update_fields=["before_variation", "terms", "stage"])
     tell(sold.issue, "cancelled", by, now)

@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from studio.commissions.closed import is_varied
 from studio.commissions.models import Commission
+from studio.proposals.appointments import visits_of
 from studio.proposals.models import Decision
 from studio.proposals.others import owed_of
 from studio.proposals.selling import newest_yes
@@ -17,9 +18,11 @@ __all__ = ["SoldShown", "sold_shown"]
 @dataclass(frozen=True, slots=True)
 class SoldShown:
     """`seen` names the yes in the forms, so that a page from before a later one cannot act on it. The three
-    days are apart: what was agreed, what is final, what is expected. `ended` says how it was called off;
+    days of being ready are apart: what was agreed, what is final, what is expected; `appointments` are those
+    that stand. `ended` says how it was called off;
     `variation` is the number of the open one; `open` tells whether one may begin, cancel or release."""
 
+    appointments: tuple[str, ...]
     seen: str
     what: str
     price: str
@@ -40,6 +43,7 @@ def sold_shown(commission: Commission, voice: Voice) -> SoldShown | None:
     money, release = voice.using(sold.currency), getattr(sold, "release", None)
     varied = commission.proposals.order_by("-place")[0].number if is_varied(commission) else ""
     return SoldShown(
+        appointments=tuple(row.in_words(voice) for row in visits_of(commission)),
         seen=sold.issue.public_id,
         what=f"Option {sold.letter} of proposal {sold.proposal.number}, issue {sold.issue.number}",
         price=money.minor(sold.gross_minor),

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from studio.proposals import booking_views, selling_views, views
+from studio.proposals import appointment_views, booking_views, selling_views, views
 
 app_name = "proposals"
 urlpatterns = [
@@ -9,6 +9,10 @@ urlpatterns = [
     path("for/<str:public_id>/variation/", selling_views.begin_variation, name="begin_variation"),
     path("for/<str:public_id>/variation/end/", selling_views.end_variation, name="end_variation"),
     path("for/<str:public_id>/cancel/", selling_views.cancel, name="cancel"),
+    path("for/<str:public_id>/appointments/", appointment_views.appointments, name="appointments"),
+    path("for/<str:public_id>/appointments/agree/", appointment_views.agreed, name="agree"),
+    path("for/<str:public_id>/appointments/off/", appointment_views.off, name="call_off"),
+    path("for/<str:public_id>/appointments/letter/", appointment_views.write, name="write_appointment"),
     path("clients/<str:public_id>/erase/", views.erase, name="erase_client"),
     path("issues/<str:public_id>/pdf/", views.pdf, name="pdf"),
     path("issues/<str:public_id>/send/", views.send, name="send"),

@@ -16,7 +16,7 @@ STANDS = {"offered": "offered, takes nothing yet", "firm": "sold", "released": "
 @dataclass(frozen=True)
 class JobShown:
     """`stands` is its state in words; figures are by name, as "Large bed 6 h, Small bed 40 h"; `van` is in
-    days."""
+    days, or says which."""
 
     words: str
     stands: str
@@ -31,14 +31,14 @@ def jobs_shown(voice: Voice, on: date) -> list[JobShown]:
 
 
 def _shown(job: BookedJob, voice: Voice, on: date) -> JobShown:
-    people, van_days = (job.total(kind) / 100 for kind in ("people minutes", "van days"))
+    people = job.total("people minutes") / 100
     return JobShown(
         words=job.words or "without a name",
         stands=_stands(job, voice, on),
         printing=_by_name(job, "printer minutes", voice.hours),
         people=_unbroken(voice.hours(people)) if people else "",
         filament=_by_name(job, "grams", lambda grams: f"{voice.quantity(grams)} g"),
-        van=voice.quantity(van_days) if van_days else "",
+        van=_van(job, voice),
     )
 
 
@@ -56,6 +56,16 @@ def _by_name(job: BookedJob, kind: Kind, said: Callable[[float], str]) -> str:
         (name, hundredths / 100) for (each, name), hundredths in job.amounts.items() if each == kind
     )
     return ", ".join(f"{name} {_unbroken(said(figure))}" for name, figure in named)
+
+
+def _van(job: BookedJob, voice: Voice) -> str:
+    """The days themselves where they are agreed, else how many."""
+    days = {name: hundredths for (kind, name), hundredths in job.amounts.items() if kind == "van days"}
+    told = (
+        voice.short_day(date.fromisoformat(on)) if on else voice.quantity(n / 100)
+        for on, n in sorted(days.items())
+    )
+    return ", ".join(map(_unbroken, told))
 
 
 def _unbroken(figure: str) -> str:

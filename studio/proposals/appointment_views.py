@@ -1,0 +1,144 @@
+"""The page on which days of delivery and hanging are agreed, moved and called off, and written about."""
+
+from collections.abc import Callable
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.template.loader import render_to_string
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_POST
+
+from studio.commissions.access import get_commission_or_404
+from studio.commissions.models import Commission
+from studio.document import parse
+from studio.forms import Form, form_page
+from studio.letters.shown import shown
+from studio.people.audience import audience
+from studio.people.request import StudioRequest
+from studio.problem import Refused, refuse_all
+from studio.proposals.appointments import Agreed, agree, call_off, visits_of
+from studio.proposals.job_letters import about_jobs, letter_problems, write_about
+from studio.proposals.models import Appointment, Decision
+from studio.proposals.selling import newest_yes
+from studio.proposals.shown import voice_in
+from studio.proposals.standing import Conflict
+from studio.proposals.stored import Stored, read
+from studio.proposals.telling import tell
+from studio.voice import Voice
+from studio.workshop.books import the_studio, voice_of
+
+__all__ = ["appointments", "off", "write"]
+
+
+@audience("designer")
+@require_GET
+def appointments(request: StudioRequest, public_id: str) -> HttpResponse:
+    return _page(request, get_commission_or_404(public_id))
+
+
+@audience("designer")
+@require_POST
+def agreed(request: StudioRequest, public_id: str) -> HttpResponse:
+    def act(yes: Decision, posted: Form) -> str:
+        given = parse(Agreed, posted.document("visit.", ("from_time",)))
+        return f"{agree(yes, given, request.user, timezone.now()).in_words(_voice())} is written down."
+
+    return _done(request, public_id, act)
+
+
+@audience("designer")
+@require_POST
+def off(request: StudioRequest, public_id: str) -> HttpResponse:
+    def act(yes: Decision, posted: Form) -> str:
+        seen, why = posted.number("seen"), posted["why"]
+        made = call_off(yes, posted["what"], seen, why, request.user, timezone.now())
+        return f"{made.get_what_display()} is called off."
+
+    return _done(request, public_id, act)
+
+
+@audience("designer")
+@require_POST
+def write(request: StudioRequest, public_id: str) -> HttpResponse:
+    """The letter about an appointment that stands, once."""
+
+    def act(yes: Decision, posted: Form) -> str:
+        row = get_object_or_404(Appointment, decision__proposal__commission=yes.proposal.commission_id,
+                                pk=posted.number("row"))  # fmt: skip
+        if row not in visits_of(yes.proposal.commission):
+            raise Conflict.because("words", "it was moved or called off meanwhile", "look at what stands now")
+        stored = read(yes.issue)
+        day = voice_in(stored.figures).day(row.day) if row.day else ""
+        refuse_all(letter_problems(yes, posted["words"], "words", day))
+        what = f"{row.what} {row.sequence}"
+        write_about(yes, stored, what, posted["words"], request.user, timezone.now())
+        tell(yes.issue, f"a letter about the {row.what} was written", request.user, timezone.now())
+        return "The letter is written."
+
+    return _done(request, public_id, act)
+
+
+def _done(request: StudioRequest, public_id: str, act: Callable[[Decision, Form], str]) -> HttpResponse:
+    commission, posted = get_commission_or_404(public_id), Form.posted(request)
+    try:
+        messages.success(request, act(_yes_or_404(commission), posted))
+    except Refused as refused:
+        status = 409 if isinstance(refused, Conflict) else 422
+        form = posted.refused(refused.under("visit") if "visit.day" in posted.values else refused)
+        return _page(request, get_commission_or_404(public_id), form, status)
+    return redirect("proposals:appointments", public_id)
+
+
+def _yes_or_404(commission: Commission) -> Decision:
+    yes = newest_yes(commission)
+    if yes is None:
+        raise Http404("nothing is sold yet")
+    return yes
+
+
+def _page(
+    request: StudioRequest, commission: Commission, posted: Form | None = None, status: int = 200
+) -> HttpResponse:
+    yes = _yes_or_404(commission)
+    rows = Appointment.objects.filter(decision__proposal__commission=commission).select_related("by")
+    stored, release = read(yes.issue), getattr(yes, "release", None)
+    standing_now, typed = visits_of(commission), dict(posted.values) if posted else {}
+    names = ("day", "from_time", "whom", "note")
+    first = {"visit.what": "hanging", **{f"visit.{name}": "" for name in names}}
+    now = {"visit.sold": yes.issue.public_id, "visit.seen": str(len(rows))}
+    form = Form({**first, **typed, **now}, posted.problems if posted else ())
+    answer = form_page(
+        request,
+        "proposals/appointments.html",
+        form,
+        voice=_voice(),
+        commission=commission,
+        yes=yes,
+        ready_on=release.final_on if release else yes.agreed_on,
+        standing=[(row, row.in_words(_voice()), _words(row, yes, stored, typed)) for row in standing_now],
+        earlier=[row for row in rows if row not in standing_now],
+        seen=len(rows),
+        whats=Appointment.What.choices,
+        open=commission.stage in (Commission.Stage.APPROVED, Commission.Stage.MAKING),
+        letters=shown(about_jobs([yes.issue]), timezone.now()),
+        email="" if yes.issue.client.erased_at else yes.issue.client.email,
+    )
+    answer.status_code = status
+    return answer
+
+
+def _words(row: Appointment, yes: Decision, stored: Stored, typed: dict[str, str]) -> str:
+    if typed.get("row") == str(row.pk) and "words" in typed:
+        return typed["words"]
+    words = {
+        "what": row.in_words(voice_in(stored.figures)),
+        "parties": stored.parties,
+        "studio": the_studio(),
+        "client": yes.issue.client,
+    }
+    return render_to_string("proposals/appointment.txt", words)
+
+
+def _voice() -> Voice:
+    return voice_of(the_studio())
