@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_UP, Decimal
+from fractions import Fraction
 from math import gcd
 from operator import methodcaller
 from typing import Any, Literal
@@ -65,6 +66,11 @@ class Voice:
 
     def percent(self, value: Number, most: int = 2) -> str:
         return f"{self.quantity(value, most)}\u00a0%"
+
+    def odds(self, percent: int) -> str:
+        """Such as "9 of 10", "85 of 100"."""
+        share = Fraction(percent, 10)
+        return f"{share} of 10" if share.denominator == 1 else f"{percent} of 100"
 
     def figure(self, mm: Number, places: int = 1, rounding: str = ROUND_HALF_UP) -> str:
         """As lettered on a drawing, where the unit of metric sizes is stated once: "1181.3", `46 1/2"`."""

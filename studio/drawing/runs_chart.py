@@ -59,9 +59,10 @@ def runs_charts(
     """
     rows, foot = _rows(printers)
     ready, held = voice.weekday(dates.ready_on), voice.weekday(dates.held_on)
+    share = voice.odds(dates.holds_percent)
     marks = (
         _Mark(dates.ready_on, "expected", f"Expected to be ready on {ready}.", held=False),
-        _Mark(dates.held_on, "8 of 10 by", f"In 8 of 10 cases ready by {held}.", held=True),
+        _Mark(dates.held_on, f"{share} by", f"In {share} cases ready by {held}.", held=True),
     )
     return tuple(
         _Week(monday, shop, rows, foot, f"{ident}-{monday:%Y%m%d}", voice).picture(dates.runs, marks)

@@ -1,14 +1,15 @@
 """When something can be ready: what is offered, and what was frozen, as of another day."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence, Set
 from datetime import date
 from decimal import Decimal
 from typing import Any
 
 from studio.estimate.priced import Priced
-from studio.making.calendar import Dates, ToMake, schedule
+from studio.making.calendar import Dates, schedule
 from studio.making.plate import Plate
-from studio.making.shop import ShopState
+from studio.making.shop import ShopState, stock_of
+from studio.making.to_make import ToMake, Wait
 from studio.pricing.labour import STAGES, stage_minutes
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
@@ -19,7 +20,10 @@ __all__ = ["dates_of", "frozen_dates"]
 
 def dates_of(priced: Priced, book: RateBook, shop: ShopState, as_of: date) -> Dates:
     """When what is offered can be ready. Raises Refused as `schedule`."""
-    job = _to_make(priced.plan.plates, stage_minutes(priced.quantities, book))
+    grams = {use.filament: use.mass_g for use in priced.plan.filaments}
+    codes = {line.code for line in priced.sheet.lines if line.group == "bought-in"}
+    waits = tuple(_waits(grams, codes, book, shop))
+    job = _to_make(priced.plan.plates, stage_minutes(priced.quantities, book), waits)
     return schedule(job, shop, as_of, book.printers, book.failures_per_hour)
 
 
@@ -34,13 +38,27 @@ def frozen_dates(making: Mapping[str, Any], book: RateBook, shop: ShopState, as_
     minutes = dict.fromkeys(STAGES, Decimal(0))
     for row in making["labour"]:
         minutes[row["stage"]] += Decimal(row["minutes"])
-    return schedule(_to_make(plates, minutes), shop, as_of, book.printers, book.failures_per_hour)
+    grams = {row["filament"]: row["mass_g"] for row in making["filaments"]}
+    waits = tuple(_waits(grams, {row["code"] for row in making["bought"]}, book, shop))
+    return schedule(_to_make(plates, minutes, waits), shop, as_of, book.printers, book.failures_per_hour)
 
 
-def _to_make(plates: Sequence[Plate], minutes: Mapping[str, Decimal]) -> ToMake:
+def _waits(grams: Mapping[str, float], codes: Set[str], book: RateBook, shop: ShopState) -> Iterator[Wait]:
+    """What has to be bought, of filaments those of which less is free than the whole job takes."""
+    for filament in book.filaments:
+        short = float(stock_of(shop, filament.name)) < grams.get(filament.name, 0)
+        if short and filament.lead_days:
+            yield Wait(filament.name, filament.lead_days, "printing")
+    for thing in book.bought:
+        if thing.lead_days and f"bought.{thing.code}" in codes:
+            on_site = thing.group in ("delivery", "hanging")
+            yield Wait(thing.text, thing.lead_days, "site" if on_site else "making")
+
+
+def _to_make(plates: Sequence[Plate], minutes: Mapping[str, Decimal], waits: Sequence[Wait]) -> ToMake:
     """Swaps are work by the plate, which the calendar counts itself."""
     after = minutes["making"] + minutes["after"]
-    return ToMake(plates, float(minutes["before"]), float(after), float(minutes["site"]))
+    return ToMake(plates, float(minutes["before"]), float(after), float(minutes["site"]), waits)
 
 
 def _plate(row: Mapping[str, Any]) -> Plate:

@@ -44,6 +44,7 @@ def making_report(estimate: Estimate, book: RateBook) -> dict[str, Any]:
     return {
         "labour": list(_labour(counted, book)),
         "van_days": estimate.dates.site_days,
+        "holds_percent": estimate.dates.holds_percent,
         "printed_on": estimate.dates.printed_on.isoformat(),
         "printer_minutes": list(_printer_minutes(plan, book)),
         "filaments": [_filament(use) for use in plan.filaments],

@@ -22,13 +22,15 @@ FOR_CLIENT = (
     "as_of", "fit", "cells", "infills", "sections", "seams", "modules", "other_parts", "hangers",
     "panel_mass_g", "hung_mass_g", "hanger_load_needed_g",
     "currency", "client_lines", "lines_with_tax", "net", "taxes", "tax", "gross", "deposits", "price_range",
-    "working_days", "starts_on", "ready_on", "held_working_days", "held_on", "cautions",
+    "working_days", "starts_on", "ready_on", "held_working_days", "held_on",
+    "hung_from", "site_days", "cautions",
 )  # fmt: skip
 """What is promised to a client or may be known to one; everything that is not named is the studio's own."""
 
 
 def report(estimate: Estimate) -> dict[str, Any]:
     """The documented output of `manage.py estimate` (README: the command line)."""
+    dates = estimate.dates
     return {
         "title": estimate.brief.title,
         "as_of": estimate.as_of.isoformat(),
@@ -44,12 +46,16 @@ def report(estimate: Estimate) -> dict[str, Any]:
         "hanger_load_needed_g": two(estimate.hanger_load_needed_g),
         **_price(estimate.price),
         "price_range": estimate.price_range and _range(estimate.price_range),
-        "working_days": estimate.dates.working_days,
-        "starts_on": estimate.dates.starts_on.isoformat(),
-        "printed_on": estimate.dates.printed_on.isoformat(),
-        "ready_on": estimate.dates.ready_on.isoformat(),
-        "held_working_days": estimate.dates.held_working_days,
-        "held_on": estimate.dates.held_on.isoformat(),
+        "working_days": dates.working_days,
+        "starts_on": dates.starts_on.isoformat(),
+        "printed_on": dates.printed_on.isoformat(),
+        "ready_on": dates.ready_on.isoformat(),
+        "held_working_days": dates.held_working_days,
+        "held_on": dates.held_on.isoformat(),
+        "holds_percent": dates.holds_percent,
+        "hung_from": dates.hung_from and dates.hung_from.isoformat(),
+        "site_days": dates.site_days,
+        "waits": [asdict(wait) for wait in dates.waits],
         "warnings": [asdict(warning) for warning in estimate.warnings],
         "cautions": list(estimate.cautions),
     }

@@ -6,30 +6,24 @@ from datetime import date, datetime, timedelta
 from math import ceil
 from typing import TypeVar
 
-import numpy as np
-from numpy.typing import NDArray
-
 from studio.making.chances import expected_failures, failures, labour_factors
 from studio.making.course import Course
 from studio.making.courses import Courses, slots_of
 from studio.making.days import Days
 from studio.making.equipment import Printer
 from studio.making.plan import hopeless
-from studio.making.plate import Plate
 from studio.making.shop import ShopState
+from studio.making.to_make import ToMake, Wait
 from studio.making.work import NOISE_MINUTES, Work, hours_problems, work_of
 from studio.making.working_days import working_days_of
 from studio.problem import Problem, Refused, refuse_all
 
-__all__ = ["Dates", "PrinterRun", "ToMake", "schedule", "started_already", "unknown_printers"]
+__all__ = ["Dates", "PrinterRun", "schedule", "started_already", "unknown_printers"]
 
 T = TypeVar("T")
 YEARS = range(2000, 2101)
-HOLDS_IN = 0.8
-"""The share of the seeded courses in which a date holds."""
 FEWER = "more people’s hours a day, more printers, or fewer promised hours"
 MAKING = Problem("shop_state", "the promised jobs and this one take more than five years", FEWER)
-HELD = Problem("shop_state", "in 2 of 10 courses of making this takes more than five years", FEWER)
 ON_SITE = Problem(
     "shop_state.people_hours_per_day", "the work on site takes more than five years", "more hours a day"
 )
@@ -50,16 +44,20 @@ class PrinterRun:
 
 @dataclass(frozen=True, slots=True)
 class Dates:
-    """`working_days` from cleared deposit and approved colours to ready; `starts_on` the first working day
-    on or after as_of + deposit days; `printed_on` when the last plate is done; `ready_on` when the panel
-    can leave or is hung. All are as expected: labour as planned, and as many plates printed again as are
-    expected to fail. `runs` is what every printer does meanwhile, in the order of starting. `site_days` are
-    the working days that the work on site takes: the van is out then.
+    """Days of being ready: made, cured and packed in the workshop. `starts_on` is the first working day on
+    which the deposit has cleared and the colours are approved; `printed_on` when the last plate is done;
+    `ready_on`, `working_days` after the start, as expected: labour as planned, and as many plates printed
+    again as are expected to fail. `runs` is what every printer does meanwhile, in the order of starting;
+    `waits` is what has to be bought and makes it later.
 
-    `held_on` and `held_working_days` hold in 8 of 10 seeded courses of making, in which a plate fails by the
-    hazard of a printing hour (1 - exp(-hazard hours), each run anew: geometric) and is then printed again,
-    and each stage of labour takes what was planned times a log-normal factor of mean 1 with the studio's
-    spread. Never earlier than the expected ones.
+    `held_on` and `held_working_days` hold in `holds_percent` of the seeded courses of making, in which a
+    plate fails by the hazard of a printing hour (1 - exp(-hazard hours), each run anew: geometric) and is
+    then printed again, and each stage of labour takes what was planned times a log-normal factor of mean 1
+    with the studio's spread. Never earlier than the expected ones.
+
+    The work on site is an appointment, made once the panel is sold: `hung_from` is the earliest working day
+    on which it can be, the one after `held_on`, None where nobody goes there; it takes `site_days` working
+    days, on which the van is out.
     """
 
     working_days: int
@@ -68,31 +66,25 @@ class Dates:
     ready_on: date
     held_working_days: int
     held_on: date
+    holds_percent: int
     runs: tuple[PrinterRun, ...] = ()
+    hung_from: date | None = None
     site_days: int = 0
-
-
-@dataclass(frozen=True, slots=True)
-class ToMake:
-    """What is to be made: plates, and minutes of labour before printing, after it and on site."""
-
-    plates: Sequence[Plate]
-    before: float = 0.0
-    after: float = 0.0
-    site: float = 0.0
+    waits: tuple[Wait, ...] = ()
 
 
 def schedule(
     job: ToMake, shop: ShopState, as_of: date, printers: Sequence[Printer], failures_per_hour: float = 0.0
 ) -> Dates:
-    """When the panel can be ready: as expected, and as it holds in 8 of 10 courses of making.
+    """When the panel can be ready, and on the wall: as expected, and as it is promised.
 
     Promised jobs come first: their printers' hours in runs of the longest length, their people's hours before
-    ours. Then the labour before printing, the plates, the labour after it, curing (calendar days) and the
-    work on site, which takes whole working days. A plate is put on only while somebody is there and takes
-    `swap_minutes` of people's time; it then runs unattended. While the day lasts, the longest plate that ends
-    before closing goes first; towards the evening the longest of all. A run that fails is counted whole.
-    `starts_on` and `working_days` more working days give `ready_on`.
+    ours. Then the labour before printing, the plates, the labour after it, and curing (calendar days). A
+    plate is put on only while somebody is there and takes `swap_minutes` of people's time; it then runs
+    unattended. While the day lasts, the longest plate that ends before closing goes first; towards the
+    evening the longest of all. A run that fails is counted whole. All plates of a filament that has to be
+    bought wait for it, others are printed meanwhile. `starts_on` and `working_days` more working days give
+    `ready_on`.
 
     Raises Refused where no calendar, no attended hours or no five years lead to a date, or plates fail too
     often.
@@ -100,15 +92,13 @@ def schedule(
     refuse_all(_problems(shop, as_of))
     refuse_all(hopeless(job.plates, failures_per_hour))
     calendar = working_days_of(shop)
-    starts_on = calendar.first(as_of + timedelta(days=shop.deposit_days))
+    starts_on = calendar.first(as_of + timedelta(days=shop.start_days))
     days = Days(calendar, starts_on, shop)
-    work = work_of(job.plates, shop, printers)
-    minutes = [plate.minutes for plate in job.plates]
-    course = Course(work, days, expected_failures(failures_per_hour, minutes))
-    printed, made = _within(course.go(_promised(shop) + job.before, job.after), MAKING)
-    site_days = _site_days(np.array([job.site]), work)[0]
-    ready = _within(_ready(days, made, shop.curing_days, site_days), ON_SITE)
-    held = max(ready, _within(_held(work, days, shop, job, failures_per_hour), HELD))
+    line = _Line(job, shop, printers, failures_per_hour, days)
+    course, printed, ready = line.expected(job.waits)
+    held = max(ready, _within(line.held(), _late(shop)))
+    site_days = ceil(job.site / (60 * shop.people_hours_per_day) - NOISE_MINUTES)
+    hung = _within(line.hung(held, site_days), ON_SITE) if site_days > 0 else None
     return Dates(
         working_days=ready,
         starts_on=starts_on,
@@ -116,8 +106,11 @@ def schedule(
         ready_on=days.dates[ready],
         held_working_days=held,
         held_on=days.dates[held],
+        holds_percent=shop.promise_holds_percent,
         runs=_runs(course, days),
-        site_days=site_days,
+        hung_from=None if hung is None else days.dates[hung],
+        site_days=max(0, site_days),
+        waits=line.binding(ready, held, hung),
     )
 
 
@@ -159,35 +152,78 @@ def _within(found: T | None, problem: Problem) -> T:
     return found
 
 
-def _ready(days: Days, made: int, curing_days: int, site_days: int) -> int | None:
-    """The number of the working day on which a panel made on day `made` is cured and hung, if there is
-    one."""
-    if not days.reach(made):
-        return None
-    cured = days.on_or_after(days.dates[made] + timedelta(days=curing_days))
-    if cured is None or site_days <= 0:
-        return cured
-    hung = max(cured, made + 1) + site_days - 1
-    return hung if days.reach(hung) else None
+def _late(shop: ShopState) -> Problem:
+    share = f"{100 - shop.promise_holds_percent} %"
+    return Problem(
+        "shop_state", f"in {share} of the courses of making this takes more than five years", FEWER
+    )
 
 
-def _site_days(minutes: NDArray[np.float64], work: Work) -> list[int]:
-    days: list[int] = np.ceil(minutes / work.minutes_a_day - NOISE_MINUTES).astype(int).tolist()
-    return days
+@dataclass(frozen=True, slots=True)
+class _Line:
+    """The way from the start to being ready, in numbers of working days."""
 
+    job: ToMake
+    shop: ShopState
+    printers: Sequence[Printer]
+    failures_per_hour: float
+    days: Days
 
-def _held(work: Work, days: Days, shop: ShopState, job: ToMake, failures_per_hour: float) -> int | None:
-    """The number of the working day on or before which 8 of 10 seeded courses are ready, if there is one."""
-    factors = labour_factors(shop.labour_spread, 3)
-    fails = failures(failures_per_hour, [minutes for minutes, _ in slots_of(work)])
-    before = _promised(shop) + job.before * factors[:, 0]
-    made = Courses(work, days, before, job.after * factors[:, 1], fails).go().tolist()
-    pairs = list(zip(made, _site_days(job.site * factors[:, 2], work), strict=True))
-    ready = {pair: _ready(days, pair[0], shop.curing_days, pair[1]) for pair in set(pairs)}
-    ends = [ready[pair] for pair in pairs]
-    in_order = sorted(end for end in ends if end is not None)
-    enough = ceil(HOLDS_IN * len(ends))
-    return in_order[enough - 1] if enough <= len(in_order) else None
+    def expected(self, waits: Sequence[Wait]) -> tuple[Course, int, int]:
+        """The course as expected, when its last plate is off, when it is ready."""
+        failures = expected_failures(self.failures_per_hour, [plate.minutes for plate in self.job.plates])
+        course = Course(self._work(waits), self.days, failures)
+        printed, made = _within(course.go(_promised(self.shop) + self.job.before, self.job.after), MAKING)
+        return course, printed, _within(self._ready(made), MAKING)
+
+    def held(self) -> int | None:
+        """The day on or before which the promised share of seeded courses is ready, if there is one."""
+        work, job, shop = self._work(self.job.waits), self.job, self.shop
+        factors = labour_factors(shop.labour_spread, 2)
+        fails = failures(self.failures_per_hour, [minutes for minutes, _ in slots_of(work)])
+        before = _promised(shop) + job.before * factors[:, 0]
+        made = Courses(work, self.days, before, job.after * factors[:, 1], fails).go()
+        enough = -(-shop.promise_holds_percent * len(made) // 100)
+        return self._ready(sorted(made.tolist())[enough - 1])
+
+    def hung(self, held: int, site_days: int) -> int | None:
+        """The first day on which the work on site can begin, if it can also end."""
+        come = [self._comes(wait) for wait in self.job.waits if wait.needed_for == "site"]
+        hung = max([held + 1, *come])
+        return hung if self.days.reach(hung + site_days - 1) else None
+
+    def binding(self, ready: int, held: int, hung: int | None) -> tuple[Wait, ...]:
+        """Those of the things to be bought without which it would be ready, or hung, earlier; where none
+        alone keeps it waiting, all of those that do so together."""
+
+        def earlier(*without: Wait) -> bool:
+            return self.expected([wait for wait in self.job.waits if wait not in without])[2] < ready
+
+        inside = [wait for wait in self.job.waits if wait.needed_for != "site"]
+        alone = [wait for wait in inside if earlier(wait)]
+        together = inside if inside and not alone and earlier(*inside) else alone
+        outside = (wait for wait in self.job.waits if wait not in inside)
+        return (*together, *(wait for wait in outside if hung == self._comes(wait) > held + 1))
+
+    def _work(self, waits: Sequence[Wait]) -> Work:
+        """Where a thing comes on no day within reach, the courses find out."""
+        comes = {wait: self._on(wait) for wait in waits}
+        filaments = {wait.name: day for wait, day in comes.items() if wait.needed_for == "printing"}
+        making = (day for wait, day in comes.items() if wait.needed_for == "making")
+        after_from = max(making, default=date.min)
+        return work_of(self.job.plates, self.shop, self.printers, filaments, after_from)
+
+    def _on(self, wait: Wait) -> date:
+        return self.days.starts_on + timedelta(days=wait.days)
+
+    def _comes(self, wait: Wait) -> int:
+        return _within(self.days.on_or_after(self._on(wait)), MAKING)
+
+    def _ready(self, made: int) -> int | None:
+        """The day on which a panel made on day `made` is cured, if there is one."""
+        if not self.days.reach(made):
+            return None
+        return self.days.on_or_after(self.days.dates[made] + timedelta(days=self.shop.curing_days))
 
 
 def _runs(course: Course, days: Days) -> tuple[PrinterRun, ...]:

@@ -2,8 +2,9 @@
 
 import heapq
 from bisect import bisect_right, insort
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 
 from studio.making.days import Days
 from studio.making.work import NOISE_MINUTES, PrinterWork, Work
@@ -28,13 +29,21 @@ class Course:
     """How making goes when plate n of the plan fails `failures[n]` times.
 
     A failed run is counted whole: its plate waits again once the run would have been over, and goes on the
-    same printer, or a longer plate that waits for it does.
+    same printer, or a longer plate that waits for it does. Of a printer that is out of service it waits for
+    others from the morning on.
     """
 
     def __init__(self, work: Work, days: Days, failures: Sequence[int]) -> None:
         self.work, self.days = work, days
         self.failures = list(failures)
-        self.queues = [_Queue(kind) for kind in work.kinds]
+        self.queues = [_Queue(kind, work.comes) for kind in work.kinds]
+        self.coming = sorted(
+            (work.comes[plate], k, minutes, plate)
+            for k, kind in enumerate(work.kinds)
+            for minutes, plate in kind.plates
+            if plate in work.comes
+        )
+        self.serving = [kind.count for kind in work.kinds]
         places = ((k, n + 1) for k, kind in enumerate(work.kinds) for n in range(kind.count))
         self.units = [_Unit(0.0, order, *place) for order, place in enumerate(places)]
         self.runs: list[Run] = []
@@ -56,7 +65,7 @@ class Course:
                 self._swap(own=True, since=now)
                 now = max(now, self._done_at())
                 printed = self.day if now <= self._closing else None
-            if printed is not None:
+            if printed is not None and self.days.dates[self.day] >= self.work.after_from:
                 after, now = self._labour(after, now)
                 if after <= 0:
                     return printed, self.day
@@ -69,10 +78,23 @@ class Course:
 
     def _open(self) -> float:
         """A new day: everybody is there, nobody has worked yet. When it opens."""
-        opening = self.days.opening[self.day]
+        opening, today = self.days.opening[self.day], self.days.dates[self.day]
         self.hands = [opening] * self.work.hands
         self.minutes_left = self.work.minutes_a_day
+        while self.coming and self.coming[0][0] <= today:
+            _on, kind, minutes, plate = self.coming.pop(0)
+            self.queues[kind].wait((minutes, plate))
+        if self.work.ever_out:
+            self._out_of_service(today, opening)
         return opening
+
+    def _out_of_service(self, today: date, opening: float) -> None:
+        self.serving = [kind.serving(today) for kind in self.work.kinds]
+        for unit in self.units:
+            out = unit.unit > self.serving[unit.kind]
+            if out and unit.failed is not None and unit.free_at <= opening:
+                self.queues[unit.kind].wait_again(unit.failed)
+                unit.failed = None
 
     def _labour(self, minutes: float, now: float) -> tuple[float, float]:
         """Work on `minutes` of labour from `now`: what is left of it, and when the day's work stops. The
@@ -92,7 +114,8 @@ class Course:
         while self.units and self.minutes_left >= self.work.swap_minutes:
             unit = heapq.heappop(self.units)
             start = max(unit.free_at, self.hands[0]) + self.work.swap_minutes
-            if start <= self._closing + NOISE_MINUTES and self._put_on(unit, start, own):
+            serves = unit.unit <= self.serving[unit.kind] and start <= self._closing + NOISE_MINUTES
+            if serves and self._put_on(unit, start, own):
                 heapq.heapreplace(self.hands, start)
                 self.minutes_left -= self.work.swap_minutes
                 heapq.heappush(self.units, unit)
@@ -121,7 +144,7 @@ class Course:
     def _done_at(self) -> float:
         """When the last plate can be taken off, as far as is known today; the end of time while some are
         waiting."""
-        if any(queue.plates for queue in self.queues) or any(unit.failed for unit in self.units):
+        if self.coming or any(queue.plates for queue in self.queues) or any(u.failed for u in self.units):
             return float("inf")
         return max(self.last_end, self.days.opening[self.day])
 
@@ -138,13 +161,17 @@ class _Unit:
 class _Queue:
     """What waits for one kind of printer: promised runs, then plates by their length."""
 
-    def __init__(self, kind: PrinterWork) -> None:
+    def __init__(self, kind: PrinterWork, comes: Mapping[int, date]) -> None:
         self.kind, self.promised = kind, kind.promised
-        self.plates = [(minutes, -plate) for minutes, plate in reversed(kind.plates)]
+        here = (each for each in reversed(kind.plates) if each[1] not in comes)
+        self.plates = [(minutes, -plate) for minutes, plate in here]
         self.failed: set[int | None] = set()
 
+    def wait(self, plate: tuple[float, int]) -> None:
+        insort(self.plates, (plate[0], -plate[1]))
+
     def wait_again(self, failed: tuple[float, int]) -> None:
-        insort(self.plates, (failed[0], -failed[1]))
+        self.wait(failed)
         self.failed.add(failed[1])
 
     def take(self, minutes_to_closing: float, own: bool) -> tuple[float, int | None] | None:

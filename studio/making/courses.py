@@ -3,6 +3,8 @@
 Arrays have a row for each course. Plates stand in slots, kind by kind, the longest first.
 """
 
+from datetime import date
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -14,7 +16,7 @@ __all__ = ["Courses", "slots_of"]
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
-NONE = -1
+NONE, NEVER = -1, 10**9
 
 
 def slots_of(work: Work) -> list[tuple[float, int]]:
@@ -50,6 +52,24 @@ class Courses:
         self.first_kind, self.first_slot = rows * len(work.kinds), rows * len(self.minutes)
         self.own = np.zeros(courses, dtype=bool)
         self.printing = np.ones(courses, dtype=bool)
+        self.number = np.concatenate([np.arange(kind.count) for kind in work.kinds])
+        self.out = np.zeros((courses, len(self.kind)), dtype=bool)
+        self.after_day = self._day_of(work.after_from)
+        self.coming = self._kept_back(rows)
+
+    def _day_of(self, day: date) -> int:
+        found = self.days.on_or_after(day)
+        return NEVER if found is None else found
+
+    def _kept_back(self, rows: Ints) -> dict[int, list[int]]:
+        """Slots by the number of the day on which their filament comes; until then they do not wait."""
+        coming: dict[int, list[int]] = {}
+        for slot, (_minutes, plate) in enumerate(slots_of(self.work)):
+            if plate in self.work.comes:
+                coming.setdefault(self._day_of(self.work.comes[plate]), []).append(slot)
+                self.here.remove(rows, np.full(len(rows), slot))
+                self.waiting[:, np.searchsorted(self.ends, slot, side="right")] -= 1
+        return coming
 
     def go(self) -> Ints:
         """The number of the day on which the labour after printing ends, by course; the number after the
@@ -73,7 +93,8 @@ class Courses:
         today. Printers and hands are numbered through all courses."""
         own = self.own[:, None]
         waits = (self.promised > 0) | (own & (self.waiting > 0))
-        free = np.where(waits[:, self.kind] | (own & (self.failed != NONE)), self.free, np.inf)
+        turns = waits[:, self.kind] | (own & (self.failed != NONE))
+        free = np.where(turns & ~self.out if self.work.ever_out else turns, self.free, np.inf)
         unit = self.first_unit + free.argmin(axis=1)
         hand = self.first_hand + self.hands.argmin(axis=1)
         start = np.maximum(free.ravel()[unit], self.hands.ravel()[hand]) + self.work.swap_minutes
@@ -84,7 +105,7 @@ class Courses:
         self.hands.ravel()[hand] = start
         self.left[rows] -= self.work.swap_minutes
         kind = self.kind[unit - self.first_unit[rows]]
-        self._wait_again(rows, unit, kind)
+        self._wait_again(rows, unit)
         queue = self.first_kind[rows] + kind
         promised = self.promised.ravel()[queue]
         minutes = np.where(promised == 1, self.rest[kind], self.longest[kind])
@@ -108,14 +129,13 @@ class Courses:
         self.failed.ravel()[unit] = np.where(failures > 0, slot, NONE)
         return self.minutes[slot]
 
-    def _wait_again(self, rows: Ints, unit: Ints, kind: Ints) -> None:
+    def _wait_again(self, rows: Ints, unit: Ints) -> None:
         """Failed plates of these printers wait once more."""
         slot = self.failed.ravel()[unit]
         back = ((slot != NONE) & self.own[rows]).nonzero()[0]
         if not len(back):
             return
-        self.here.add(rows[back], slot[back])
-        self.waiting.ravel()[self.first_kind[rows[back]] + kind[back]] += 1
+        self._wait(rows[back], slot[back])
         self.failed.ravel()[unit[back]] = NONE
 
     def _chosen(self, rows: Ints, kind: Ints, room: Floats) -> Ints:
@@ -140,6 +160,7 @@ class Courses:
         self._next_day(preparing[self.before[preparing] > 0])
         rows = rows[started]
         waits = (self.waiting[rows] > 0).any(axis=1) | (self.failed[rows] != NONE).any(axis=1)
+        waits |= self.day[rows] < max(self.coming, default=NONE)
         self.now[rows] = np.where(waits, np.inf, np.maximum(self.now[rows], self.last_end[rows]))
         printed = self.now[rows] <= self.closing[rows]
         self.printing[rows[printed]] = False
@@ -148,8 +169,9 @@ class Courses:
     def _finish(self, rows: Ints) -> Ints:
         """A day's labour after printing: those in which some is left."""
         rows = rows[self.day[rows] < len(self.days.dates)]
-        self.after[rows] = self._labour(self.after[rows], rows)
-        return rows[self.after[rows] > 0]
+        begun = rows[self.day[rows] >= self.after_day]
+        self.after[begun] = self._labour(self.after[begun], begun)
+        return rows[(self.after[rows] > 0) | (self.day[rows] < self.after_day)]
 
     def _labour(self, minutes: Floats, rows: Ints) -> Floats:
         room = np.maximum(0.0, self.closing[rows] - self.now[rows]) * self.work.rate
@@ -171,3 +193,25 @@ class Courses:
         self.hands[rows] = opening[:, None]
         self.left[rows] = self.work.minutes_a_day
         self.own[rows] = self.before[rows] <= 0
+        for number, slots in self.coming.items():
+            here = rows[self.day[rows] == number]
+            for slot in slots if len(here) else ():
+                self._wait(here, np.full(len(here), slot))
+        if self.work.ever_out:
+            self._out_of_service(rows, opening)
+
+    def _wait(self, rows: Ints, slot: Ints) -> None:
+        self.here.add(rows, slot)
+        kind = np.searchsorted(self.ends, slot, side="right")
+        self.waiting.ravel()[self.first_kind[rows] + kind] += 1
+
+    def _out_of_service(self, rows: Ints, opening: Floats) -> None:
+        """What failed on a printer that is out, and is over, waits for others."""
+        for day in np.unique(self.day[rows]).tolist():
+            serving = np.array([kind.serving(self.days.dates[day]) for kind in self.work.kinds])
+            self.out[rows[self.day[rows] == day]] = self.number >= serving[self.kind]
+        over = self.out[rows] & (self.failed[rows] != NONE) & (self.free[rows] <= opening[:, None])
+        for unit in over.any(axis=0).nonzero()[0]:
+            here = rows[over[:, unit]]
+            self._wait(here, self.failed[here, unit])
+            self.failed[here, unit] = NONE

@@ -23,6 +23,7 @@ class Days:
     """
 
     def __init__(self, calendar: WorkingDays, starts_on: date, shop: ShopState) -> None:
+        self.starts_on = starts_on
         self._ahead: Iterator[date] = calendar.since(starts_on)
         self._zone = zone_of(shop)
         self._hours = shop.attended_from_hour, shop.attended_to_hour

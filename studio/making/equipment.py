@@ -20,7 +20,8 @@ STANDARD = "standard"
 @document
 class Filament:
     """One filament as bought. `colour` is sRGB #rrggbb of the real spool: data, never decoration.
-    `price_per_spool` None means that no price is set yet: an option that uses it is refused. `shelf_g` and
+    `price_per_spool` None means that no price is set yet: an option that uses it is refused. What has to be
+    bought comes `lead_days` after a job's start. `shelf_g` and
     `promised_g` belong to ShopState."""
 
     name: Name
@@ -31,6 +32,7 @@ class Filament:
     spool_g: Annotated[float, Field(ge=50, le=20_000)] = 1000
     price_per_spool: Money | None = None
     printers: tuple[Name, ...] = ()
+    lead_days: Annotated[int, Field(ge=0, le=365)] = 0
 
 
 @document

@@ -29,7 +29,7 @@ LEAST = 0.01
 WILD = 10
 """A plate that is this many times off is a slip of the pen, or another plate."""
 CHANCE = 0.8
-"""Of the ranges: 8 of 10, as dates have it."""
+"""Of the ranges: 8 of 10."""
 ENOUGH_HOURS = 100
 """Of printing, failed runs included, before failures counted in them can be a rate: our own judgement, no
 source."""

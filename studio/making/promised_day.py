@@ -26,12 +26,12 @@ class PromisedDay:
 
     def as_of(self, today: date, calendar: Calendar) -> "PromisedDay":
         """The promise itself while its start has not passed; else as many working days, counted from `today`
-        as they were when it was made: from the first working day on which a deposit can have cleared. Raises
-        Refused where the calendar leads nowhere."""
+        as they were when it was made: from the first working day on which deposit and colours can be there.
+        Raises Refused where the calendar leads nowhere."""
         if today <= self.starts_on:
             return self
         works = working_days_of(calendar)
-        starts_on = works.first(today + timedelta(days=calendar.deposit_days))
+        starts_on = works.first(today + timedelta(days=calendar.start_days))
         return PromisedDay(_after(starts_on, self.working_days, works), starts_on, self.working_days)
 
 

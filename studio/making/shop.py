@@ -12,6 +12,7 @@ from studio.document import document
 __all__ = [
     "Calendar",
     "Hours",
+    "OutOfService",
     "Promise",
     "ShopState",
     "Stock",
@@ -62,14 +63,30 @@ class Promise:
 
 
 @document
+class OutOfService:
+    """`count` printers of a kind on which no plate is put from one day to another, both included. What runs
+    on them when the first day begins is let end."""
+
+    printer: Annotated[str, Field(max_length=80)] = ""
+    count: Annotated[int, Field(ge=1, le=100)] = 1
+    from_day: date
+    to_day: date
+    why: Annotated[str, Field(max_length=200)] = ""
+
+
+@document
 class Calendar:
     """When a workshop works. `working_days` are ISO weekdays (1 Monday). Somebody is there from
     `attended_from_hour` to `attended_to_hour` (clock hours, may be fractions): plates are swapped only then.
     `people_hours_per_day` is what all people together give to making on a working day. `country` and
     `subdivision` name the public holidays (ISO 3166), `time_zone` the clock (IANA name).
 
+    A job begins once its deposit has cleared and its colours are approved: on the first working day that is
+    `deposit_days` and `sample_days` (samples are printed and posted first) after the day of asking, whichever
+    is later. A promised day holds in `promise_holds_percent` of the seeded courses of making.
+
     `labour_spread` is the spread (sigma of the logarithm) of what labour really takes over what was planned.
-    Its default is an example: at 0.25, 8 of 10 jobs take at most 1.2 times the hours planned."""
+    Its default is an example: at 0.25, 9 of 10 jobs take at most 1.3 times the hours planned."""
 
     working_days: Weekdays = WEEKDAYS
     attended_from_hour: Hour = 9
@@ -78,11 +95,19 @@ class Calendar:
     swap_minutes: Minutes = 10
     curing_days: Annotated[int, Field(ge=0, le=60)] = 1
     deposit_days: Annotated[int, Field(ge=0, le=120)] = 3
+    sample_days: Annotated[int, Field(ge=0, le=120)] = 10
+    promise_holds_percent: Annotated[int, Field(ge=50, le=99)] = 90
     days_off: tuple[date, ...] = ()
     country: Annotated[str, Field(pattern=r"^[A-Z]{2}$")] = "GB"
     subdivision: Annotated[str, Field(max_length=6)] | None = "ENG"
     time_zone: Annotated[str, Field(min_length=1, max_length=64)] = "Europe/London"
     labour_spread: Annotated[float, Field(ge=0, le=1.5)] = 0.25
+    out_of_service: Annotated[tuple[OutOfService, ...], Field(max_length=200)] = ()
+
+    @property
+    def start_days(self) -> int:
+        """Calendar days from the day of asking until a job can begin."""
+        return max(self.deposit_days, self.sample_days)
 
 
 @document

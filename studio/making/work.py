@@ -1,12 +1,13 @@
 """What waits for the printers of a workshop, and what its people give."""
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
 from math import ceil
 
 from studio.making.equipment import Printer
 from studio.making.plate import Plate
-from studio.making.shop import ShopState
+from studio.making.shop import OutOfService, ShopState
 from studio.problem import Problem
 from studio.voice import number, said
 
@@ -19,9 +20,9 @@ LEAST_HOURS = 0.1
 
 @dataclass(frozen=True, slots=True)
 class PrinterWork:
-    """What waits for one kind of printer, of which there are `count`: promised hours as `promised` runs of
-    `longest_minutes`, the last of `rest_minutes`; then `plates` as (minutes, number in the plan), the longest
-    first."""
+    """What waits for one kind of printer, of which there are `count`, less those `out` of service: promised
+    hours as `promised` runs of `longest_minutes`, the last of `rest_minutes`; then `plates` as (minutes,
+    number in the plan), the longest first."""
 
     printer: str
     count: int
@@ -29,18 +30,31 @@ class PrinterWork:
     longest_minutes: float
     rest_minutes: float
     plates: tuple[tuple[float, int], ...]
+    out: tuple[OutOfService, ...] = ()
+
+    def serving(self, day: date) -> int:
+        """How many are in service on a day: those of the lowest numbers."""
+        out = sum(each.count for each in self.out if each.from_day <= day <= each.to_day)
+        return max(0, self.count - out)
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
     """`hands` people can swap plates at once; all people give `minutes_a_day`, and the rest of a day's labour
-    goes on at `rate` minutes a minute while somebody is there."""
+    goes on at `rate` minutes a minute while somebody is there. Plates wait for the day on which their
+    filament `comes`, by number in the plan; the labour after printing is not begun before `after_from`."""
 
     kinds: tuple[PrinterWork, ...]
     hands: int
     swap_minutes: float
     minutes_a_day: float
     rate: float
+    comes: Mapping[int, date] = field(default_factory=dict)
+    after_from: date = date.min
+
+    @property
+    def ever_out(self) -> bool:
+        return any(kind.out for kind in self.kinds)
 
 
 def hours_problems(shop: ShopState) -> Iterator[Problem]:
@@ -62,13 +76,22 @@ def hours_problems(shop: ShopState) -> Iterator[Problem]:
         )
 
 
-def work_of(plates: Sequence[Plate], shop: ShopState, printers: Sequence[Printer]) -> Work:
+def work_of(
+    plates: Sequence[Plate],
+    shop: ShopState,
+    printers: Sequence[Printer],
+    filaments_come: Mapping[str, date] | None = None,
+    after_from: date = date.min,
+) -> Work:
+    """`filaments_come` gives the days on which those come that have to be bought."""
     minutes_a_day = 60 * shop.people_hours_per_day
     rate = minutes_a_day / (60 * (shop.attended_to_hour - shop.attended_from_hour))
     units = sum(printer.count for printer in printers)
     hands = min(ceil(rate - NOISE_MINUTES), units)  # one printer never needs two
     kinds = tuple(_kind(printer, plates, shop) for printer in printers)
-    return Work(kinds, hands, shop.swap_minutes, minutes_a_day, rate)
+    come = filaments_come or {}
+    comes = {n: come[plate.filament] for n, plate in enumerate(plates) if plate.filament in come}
+    return Work(kinds, hands, shop.swap_minutes, minutes_a_day, rate, comes, after_from)
 
 
 def _kind(printer: Printer, plates: Sequence[Plate], shop: ShopState) -> PrinterWork:
@@ -77,6 +100,6 @@ def _kind(printer: Printer, plates: Sequence[Plate], shop: ShopState) -> Printer
     runs = max(0, ceil(promised / longest - NOISE_MINUTES))
     own = ((plate.minutes, -number) for number, plate in enumerate(plates) if plate.printer == printer.name)
     longest_first = tuple((minutes, -number) for minutes, number in sorted(own, reverse=True))
-    return PrinterWork(
-        printer.name, printer.count, runs, longest, promised - longest * max(0, runs - 1), longest_first
-    )
+    rest = promised - longest * max(0, runs - 1)
+    out = tuple(each for each in shop.out_of_service if each.printer == printer.name)
+    return PrinterWork(printer.name, printer.count, runs, longest, rest, longest_first, out)

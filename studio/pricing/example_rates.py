@@ -66,6 +66,10 @@ OPERATIONS: tuple[tuple[str, str, str, str | None, Per, int, Stage], ...] = (
     ("hand-over", "Hand-over and care sheet", "designer", "20", "commission", 1, "after"),
 )
 
+LEAD_DAYS = {"sheet": 5, "diffuser": 7, "strip": 4, "supply": 4, "dimmer": 4}
+"""Boards are cut to size, light parts are posted; everything else lies in the studio. Our own judgement."""
+SPOOL_DAYS = 3
+
 # code, text, price, unit, quantity, per, whole units, grams on the panel, group
 BOUGHT: tuple[tuple[str, str, str, str, str, Per, bool, float, Group], ...] = (
     (
@@ -140,6 +144,7 @@ def example_bought() -> tuple[Bought, ...]:
             whole=whole,
             mass_g=mass_g,
             group=group,
+            lead_days=LEAD_DAYS.get(code, 0),
         )
         for code, text, price, unit, quantity, per, whole, mass_g, group in BOUGHT
     )
@@ -163,7 +168,7 @@ def example_rate_book() -> RateBook:
     return RateBook(
         currency="GBP",
         filaments=tuple(
-            Filament(name=name, colour=colour, price_per_spool=Decimal(price))
+            Filament(name=name, colour=colour, price_per_spool=Decimal(price), lead_days=SPOOL_DAYS)
             for name, colour, price in COLOURS
         ),
         printers=_printers(),

@@ -71,12 +71,12 @@ def margins_left(sheet: PriceSheet, spreads: Spreads) -> tuple[Left, ...]:
     )
 
 
-def factor(sigma: float) -> float:
-    """The factor that eight of ten cases do not pass: of a log-normal one with mean 1, so that the price's
-    own minutes are its expectation: exp(sigma z - sigma^2 / 2) at z of 0.8. Beyond a sigma of z that falls
-    again, since ever fewer cases carry ever more of the mean; more spread must not look like less risk, so it
-    stays there."""
-    z = NormalDist().inv_cdf(WORST)
+def factor(sigma: float, share: float = WORST) -> float:
+    """The factor that a share of the cases does not pass: of a log-normal one with mean 1, so that the
+    price's own minutes are its expectation: exp(sigma z - sigma^2 / 2) at z of the share. Beyond a sigma of
+    z that falls again, since ever fewer cases carry ever more of the mean; more spread must not look like
+    less risk, so it stays there."""
+    z = NormalDist().inv_cdf(share)
     sigma = min(sigma, z)
     return exp(sigma * z - sigma**2 / 2)
 

@@ -57,7 +57,7 @@ class Operation:
 class Bought:
     """A bought-in thing or outlay: `price` per `unit`, `quantity` of them per `per`, rounded up to whole
     units where `whole`; `mass_g` is what one unit adds to the panel as hung; `group` is the client's
-    heading."""
+    heading. It comes `lead_days` (calendar days) after a job's start."""
 
     code: Code
     text: Name
@@ -68,6 +68,7 @@ class Bought:
     whole: bool = False
     mass_g: Annotated[float, Field(ge=0, le=10**6)] = 0
     group: Heading = "panel"
+    lead_days: Annotated[int, Field(ge=0, le=365)] = 0
 
 
 @document

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Any
 
+from studio.commissions.date_words import place_words
 from studio.lattice.origin import TAPED
 from studio.voice import Voice
 
@@ -45,7 +46,8 @@ class ShownOption:
     why, or between what the price of a space that the client taped may still come to lie; only what is
     `firm` can be approved. `totals` begins with the lines' sum: what is paid, of
     which the tax in it and the rest follow, or what tax is added to. `ready` is the day that is
-    promised; `tax_point` says when tax is due (empty where there is none)."""
+    promised, `hung` where the panel is from which day on (empty where nobody brings it or that was not
+    told); `tax_point` says when tax is due (empty where there is none)."""
 
     letter: str
     paragraph: str
@@ -62,6 +64,7 @@ class ShownOption:
     firm: bool
     ready: str
     ready_if: str
+    hung: str
     palette: tuple[Swatch, ...]
     included: tuple[str, ...]
     tax_point: str
@@ -151,6 +154,7 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voic
         firm=firm,
         ready=voice.day(found.get("held_on", found["ready_on"])),
         ready_if=_ready_if(found, voice),
+        hung=_hung(option, voice),
         palette=tuple(_swatch(row, voice) for row in option["palette"]),
         included=tuple(option["included"]),
         tax_point=_tax_point(found, option.get("deposit_is_tax_point", False)),
@@ -258,6 +262,14 @@ def _ready_if(found: dict[str, Any], voice: Voice) -> str:
     return (
         f"{counted} from cleared deposit and approved colours, if that is by {voice.day(found['starts_on'])}"
     )
+
+
+def _hung(option: dict[str, Any], voice: Voice) -> str:
+    """Where the panel is from which day; figures from before 0.3.0 count that into being ready."""
+    if not (day := option["estimate"].get("hung_from")):
+        return ""
+    place = place_words(option["terms"]["delivery"], option["space"]["mounting"])
+    return f"{place} from {voice.day(day)}"
 
 
 def _swatch(row: dict[str, Any], voice: Voice) -> Swatch:

@@ -74,13 +74,19 @@ def _surveyed(values: dict[str, Any]) -> dict[str, Any]:
     return {"survey": "trip", **values}
 
 
+def _promised(values: dict[str, Any]) -> dict[str, Any]:
+    """Calendar 3: samples have days of their own, and a day holds in as many courses as the studio promises.
+    No studio had chosen either; they are what a new one begins with, written down, so that they stay."""
+    return {"sample_days": 10, "promise_holds_percent": 90, **values}
+
+
 DESIGN = DocumentKind("design", Design)
 """Options and every step of their undo; own patterns lie within."""
 SPACE = DocumentKind("space", Space, (_asked,))
 TERMS = DocumentKind("terms", Terms, (_surveyed,))
 RATE_BOOK = DocumentKind("rate book", RateBook, (_uncertain, _swap_and_survey))
 """The studio's measured plates lie within."""
-SHOP = DocumentKind("calendar and stock", Calendar, (without_jobs,))
+SHOP = DocumentKind("calendar and stock", Calendar, (without_jobs, _promised))
 """Under the name of the page that saves it; stock and jobs are movements."""
 PATTERN = DocumentKind("pattern", Pattern)
 BEFORE = DocumentKind("what was sold", Before)

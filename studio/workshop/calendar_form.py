@@ -1,7 +1,7 @@
 """The workshop's state as it is typed: working days, hours, stock, what is promised. The first two are saved
 as a document, the others become movements."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from decimal import Decimal, InvalidOperation
 from itertools import chain
@@ -21,13 +21,14 @@ from studio.pricing.ranges import factor
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
 from studio.voice import Voice, number, said
+from studio.voice import day as spoken_day
 from studio.workshop.books import book_if_readable, later_books, locked_studio, readable_book, save_book
 from studio.workshop.by_hand import changed_by, job_lines, new_source, save_jobs, save_stock, stock_lines
 from studio.workshop.clock import today
 from studio.workshop.models import ShopRevision
 from studio.workshop.shop import calendar_if_readable, readable_calendar, write_calendar
 
-__all__ = ["DAYS", "ZONES", "add_promise", "calendar_form", "save_calendar", "strays"]
+__all__ = ["DAYS", "ZONES", "add_line", "calendar_form", "save_calendar", "strays"]
 
 DAYS = tuple(enumerate(("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"), 1))
 ZONES = (
@@ -38,7 +39,7 @@ ZONES = (
 )  # fmt: skip
 """Offered, not required: any IANA name can be typed."""
 KNOWN = Known(
-    lists={"stock": ("filament",), "promised": ()},
+    lists={"stock": ("filament",), "promised": (), "out_of_service": ("printer", "from_day")},
     words={f"day-{number}": name for number, name in DAYS},
 )
 LOOKED_BACK = 20
@@ -98,7 +99,7 @@ def _saved(form: Form, by: User | None, book: RateBook) -> ShopRevision:
         shop = parse(ShopState, typed)
     except Refused as refused:
         raise Refused(*(_at_field(problem, form) for problem in refused.problems)) from None
-    problems = [*_unknown_printers(shop, book), *_hours(shop), *_no_zone(shop)]
+    problems = [*_unknown_printers(shop, book), *_not_out(shop, book), *_hours(shop), *_no_zone(shop)]
     if problems:
         raise Refused(*problems)
     _keep_hours(shop, by)
@@ -120,20 +121,27 @@ def _keep_hours(shop: Calendar, by: User | None) -> None:
             save_book(replace(ahead, hours=hours), by, later.effective_from, frozenset(("hours",)))
 
 
-def strays(labour_spread: float, voice: Voice) -> str:
-    """What a spread means: the factor that 8 of 10 jobs stay within."""
-    times = f"{voice.number(factor(labour_spread), 1)} times the plan"
+def strays(calendar: Calendar, voice: Voice) -> str:
+    """What a spread means: the factor that as many jobs stay within as promised days hold."""
+    spread, percent = calendar.labour_spread, calendar.promise_holds_percent
+    times = f"{voice.number(factor(spread, percent / 100), 1)} times the plan"
     return (
-        f"At {voice.percent(100 * labour_spread)}, 8 of 10 jobs take at most {times}. "
+        f"At {voice.percent(100 * spread)}, {voice.odds(percent)} jobs take at most {times}. "
         "It is the sigma of the logarithm; 25 % is an example until you have measured."
     )
 
 
-def add_promise(form: Form, book: RateBook) -> Form:
-    count = sum(name.startswith("promised.") and name.endswith(".printer") for name in form.values)
-    new = {"text": "", "printer": book.printers[0].name, "printer_hours": "0", "people_hours": "0"}
-    new["key"] = new_source()
-    return Form({**form.values, **flat(new, f"promised.{count}")})
+def add_line(form: Form, kind: str, book: RateBook) -> Form:
+    """One more job, or one more time that printers are out of service."""
+    if kind not in ("promised", "out_of_service"):
+        return form
+    numbers = [int(name.split(".")[1]) for name in form.values if name.startswith(f"{kind}.")]
+    on, new = today().isoformat(), {"printer": book.printers[0].name}
+    if kind == "promised":
+        new |= {"text": "", "printer_hours": "0", "people_hours": "0", "key": new_source()}
+    else:
+        new |= {"count": "1", "from_day": on, "to_day": on, "why": ""}
+    return Form({**form.values, **flat(new, f"{kind}.{max(numbers, default=-1) + 1}")})
 
 
 def _share(percent: str) -> str:
@@ -173,6 +181,21 @@ def _unknown_printers(shop: ShopState, book: RateBook) -> list[Problem]:
             reason = f"no printer is called {job.printer}" if job.printer else "it is printed on no printer"
             found.append(Problem(f"promised.{index}.printer", reason, f"one of {', '.join(known)}"))
     return found
+
+
+def _not_out(shop: ShopState, book: RateBook) -> Iterator[Problem]:
+    """Printers that cannot be out of service as it is typed."""
+    counts = {printer.name: printer.count for printer in book.printers}
+    for index, out in enumerate(shop.out_of_service):
+        at, many = f"out_of_service.{index}", counts.get(out.printer)
+        if many is None:
+            reason = f"no printer is called {out.printer}" if out.printer else "no printer is named"
+            yield Problem(f"{at}.printer", reason, f"one of {', '.join(counts)}")
+        elif out.count > many:
+            yield Problem(f"{at}.count", f"there are {many} of them", f"1 to {many}")
+        if out.to_day < out.from_day:
+            reason = said("it ends before it begins, on {}", spoken_day(out.from_day))
+            yield Problem(f"{at}.to_day", reason, "the same day or a later one")
 
 
 def _no_zone(shop: ShopState) -> list[Problem]:

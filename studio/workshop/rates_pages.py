@@ -63,6 +63,7 @@ RATES_PAGES = {
                 "filaments": {
                     "name": "", "colour": "#888888", "material": "PLA", "density_g_per_cm3": "1.24",
                     "diameter_mm": "1.75", "spool_g": "1000", "price_per_spool": "", "printers": "",
+                    "lead_days": "0",
                 }
             },
         ),
@@ -88,6 +89,7 @@ RATES_PAGES = {
                 "bought": {
                     "code": "", "text": "", "price": "", "unit": "each", "quantity": "1",
                     "per": "commission", "whole": "off", "mass_g": "0", "group": "panel",
+                    "lead_days": "0",
                 }
             },
         ),

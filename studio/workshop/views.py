@@ -23,7 +23,7 @@ from studio.workshop.books import (
     the_studio,
     voice_of,
 )
-from studio.workshop.calendar_form import DAYS, ZONES, add_promise, calendar_form, save_calendar, strays
+from studio.workshop.calendar_form import DAYS, ZONES, add_line, calendar_form, save_calendar, strays
 from studio.workshop.choices import CHOICES
 from studio.workshop.clock import today
 from studio.workshop.jobs_shown import jobs_shown
@@ -114,7 +114,9 @@ def calendar(request: StudioRequest) -> HttpResponse:
     if request.method == "POST":
         posted = Form.posted(request)
         if posted["add"] or posted["remove"]:
-            form = add_promise(posted, book) if posted["add"] else posted.without(posted["remove"])
+            form = (
+                add_line(posted, posted["add"], book) if posted["add"] else posted.without(posted["remove"])
+            )
         else:
             form, done = posted.attempt(lambda: save_calendar(posted, request.user, book))
             if done:
@@ -123,7 +125,7 @@ def calendar(request: StudioRequest) -> HttpResponse:
     saved, unread_calendar = readable_calendar()
     unread += unread_calendar
     voice = voice_of(the_studio())
-    shown = {"strays": strays(saved.labour_spread, voice), "jobs": jobs_shown(voice, today())}
+    shown = {"strays": strays(saved, voice), "jobs": jobs_shown(voice, today())}
     shown |= {"job_printers": [("", "no printing"), *((each.name, each.name) for each in book.printers)]}
     return workshop_page(request, "calendar", form, book, unread, days=DAYS, zones=ZONES, **shown)
 

@@ -4,9 +4,10 @@ from datetime import date
 
 from pytest_benchmark.fixture import BenchmarkFixture
 
-from studio.making.calendar import Dates, ToMake, schedule
+from studio.making.calendar import Dates, schedule
 from studio.making.plan import Plate
 from studio.making.shop import ShopState
+from studio.making.to_make import ToMake
 from tests.making.made import printer
 
 

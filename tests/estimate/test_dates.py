@@ -2,7 +2,7 @@
 
 import json
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 
@@ -11,7 +11,7 @@ from studio.estimate.dates import frozen_dates
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.making_report import making_report
-from studio.making.shop import Promise
+from studio.making.shop import Promise, Stock
 from studio.problem import Refused
 
 QUESTION = example_question()
@@ -44,3 +44,45 @@ def test_a_printer_that_is_gone(making):
         frozen_dates(making, left, SHOP, MAY)
     assert [problem.field for problem in caught.value.problems] == ["making.plates"] * len(used)
     assert all(any(f"“{name}”" in str(problem) for problem in caught.value.problems) for name in used)
+
+
+def slow(**days: int):
+    """The rate book with these filaments, and nothing else, to be waited for."""
+    return replace(
+        BOOK,
+        filaments=tuple(replace(each, lead_days=days.get(each.name, 0)) for each in BOOK.filaments),
+        bought=tuple(replace(each, lead_days=0) for each in BOOK.bought),
+    )
+
+
+@pytest.mark.parametrize("name", ["Walnut", "Indigo"])
+def test_a_filament_that_has_to_be_bought_is_waited_for_and_named(making, name):
+    """The shelf has less of it than the panel takes, then more, then more that others are promised."""
+    book = slow(**{name: 90})
+    short = frozen_dates(making, book, SHOP, QUESTION.as_of)
+    assert [(wait.name, wait.days, wait.needed_for) for wait in short.waits] == [(name, 90, "printing")]
+    assert short.printed_on >= short.starts_on + timedelta(days=90)
+    full = replace(SHOP, stock=(Stock(filament=name, shelf_g=9000),))
+    assert frozen_dates(making, book, full, QUESTION.as_of).waits == ()
+    promised = replace(SHOP, stock=(Stock(filament=name, shelf_g=9000, promised_g=8900),))
+    assert frozen_dates(making, book, promised, QUESTION.as_of) == short
+
+
+def test_what_is_on_the_shelf_is_not_waited_for(making):
+    (tea,) = (row["mass_g"] for row in making["filaments"] if row["filament"] == "Tea")
+    assert tea < 600 == SHOP.stock[0].shelf_g
+    assert frozen_dates(making, slow(Tea=90), SHOP, QUESTION.as_of).waits == ()
+
+
+def test_things_that_are_not_in_it_are_not_waited_for(making):
+    lit = replace(
+        BOOK, bought=tuple(replace(each, lead_days=80 * (each.group == "light")) for each in BOOK.bought)
+    )
+    assert not {wait.name for wait in frozen_dates(making, lit, SHOP, MAY).waits} & {
+        each.text for each in BOOK.bought
+    }
+    sheet = replace(
+        BOOK, bought=tuple(replace(each, lead_days=80 * (each.code == "sheet")) for each in BOOK.bought)
+    )
+    (wait,) = frozen_dates(making, sheet, SHOP, MAY).waits
+    assert (wait.name, wait.needed_for) == ("Backing sheet, 3 mm board", "making")

@@ -69,7 +69,8 @@ def test_the_plates_of_the_example_are_cut_for_an_earlier_day() -> None:
     even = replace(
         found, plan=plan, quantities=count(found.bill, plan, brief(12).design, QUESTION.brief.terms)
     )
-    then, now = (dates_of(each, BOOK, SHOP, QUESTION.as_of) for each in (even, found))
+    full = replace(SHOP, stock=tuple(Stock(filament=each.name, shelf_g=9000) for each in BOOK.filaments))
+    then, now = (dates_of(each, BOOK, full, QUESTION.as_of) for each in (even, found))
     assert (now.working_days, then.working_days) == (6, 7)
     assert now.held_on <= then.held_on
 

@@ -9,9 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from studio.making.calendar import Dates, PrinterRun, ToMake, schedule, unknown_printers
+from studio.making.calendar import Dates, PrinterRun, schedule, unknown_printers
 from studio.making.plan import Plate
 from studio.making.shop import Promise, ShopState
+from studio.making.to_make import ToMake
 from studio.problem import Refused
 from tests.making.made import printer
 
@@ -24,8 +25,9 @@ ALWAYS = ShopState(
     swap_minutes=0,
     curing_days=0,
     deposit_days=0,
+    sample_days=0,
 )
-AT_ONCE = {"deposit_days": 0, "curing_days": 0}
+AT_ONCE = {"deposit_days": 0, "sample_days": 0, "curing_days": 0}
 
 
 def plates(*minutes: float, kind: str = "Small bed") -> tuple[Plate, ...]:
@@ -125,16 +127,41 @@ def test_promised_jobs_come_first() -> None:
     assert dates(60, shop=busy).runs[0].starts.date() == date(2026, 3, 4)
 
 
-def test_deposit_curing_and_site_days() -> None:
-    shop = ShopState(deposit_days=5, curing_days=2)
-    # Saturday 7 March is no working day: Monday 9. Made on 9, cured on 11; a day's work on site ends that
-    # day.
-    found = dates(60, shop=shop)
+def test_deposit_and_curing() -> None:
+    # Saturday 7 March is no working day: Monday 9. Made on 9, cured on 11.
+    found = dates(60, shop=ShopState(deposit_days=5, sample_days=2, curing_days=2))
     assert (found.starts_on, found.ready_on, found.working_days) == (date(2026, 3, 9), date(2026, 3, 11), 2)
-    assert dates(60, shop=shop, site=240).ready_on == date(2026, 3, 11)
-    assert dates(60, shop=shop, site=7 * 60 + 1).ready_on == date(2026, 3, 12)
-    # Made and hung are different days even without curing.
-    assert dates(60, shop=ShopState(deposit_days=5, curing_days=0), site=240).ready_on == date(2026, 3, 10)
+
+
+@pytest.mark.parametrize(("deposit", "samples", "starts"), [(3, 10, 12), (10, 3, 12), (0, 0, 2), (4, 5, 9)])
+def test_it_begins_with_the_later_of_deposit_and_colours(deposit: int, samples: int, starts: int) -> None:
+    # From Monday 2 March, in days of the calendar; the 7th is a Saturday.
+    found = dates(60, shop=ShopState(deposit_days=deposit, sample_days=samples))
+    assert found.starts_on == date(2026, 3, starts)
+
+
+@pytest.mark.parametrize(
+    ("site", "days", "hung_from"),
+    [
+        (0, 0, None),
+        (240, 1, date(2026, 3, 4)),
+        (7 * 60, 1, date(2026, 3, 4)),
+        (7 * 60 + 1, 2, date(2026, 3, 4)),
+    ],
+)
+def test_the_work_on_site_is_an_appointment_after_being_ready(
+    site: float, days: int, hung_from: date | None
+) -> None:
+    # A plate of 15 hours, put on on Monday, is off on Tuesday; there is nothing else to do.
+    found = dates(900, shop=ShopState(**AT_ONCE), site=site)
+    assert (found.ready_on, found.held_on) == (date(2026, 3, 3), date(2026, 3, 3))
+    assert (found.hung_from, found.site_days) == (hung_from, days)
+
+
+def test_nobody_hangs_anything_on_a_day_off() -> None:
+    # Ready on Thursday before Easter: Good Friday, the weekend and Easter Monday pass (England, 2026).
+    found = dates(900, shop=ShopState(**AT_ONCE), site=60, as_of=date(2026, 4, 1))
+    assert (found.held_on, found.hung_from) == (date(2026, 4, 2), date(2026, 4, 7))
 
 
 def test_two_kinds_of_printer_work_at_once() -> None:

@@ -1,6 +1,6 @@
 """Many courses at once against the same courses one by one: the same days, event for event."""
 
-from datetime import date
+from datetime import date, timedelta
 
 import numpy as np
 from hypothesis import given, settings
@@ -10,7 +10,7 @@ from studio.making.course import Course
 from studio.making.courses import Courses, slots_of
 from studio.making.days import Days
 from studio.making.plate import Plate
-from studio.making.shop import Promise, ShopState
+from studio.making.shop import OutOfService, Promise, ShopState
 from studio.making.work import work_of
 from studio.making.working_days import working_days_of
 from tests.making.made import printer
@@ -34,34 +34,56 @@ SHOPS = st.builds(
         ),
         max_size=2,
     ).map(tuple),
+    out_of_service=st.lists(
+        st.builds(
+            lambda printer, count, begins, days: OutOfService(
+                printer=printer,
+                count=count,
+                from_day=MONDAY + timedelta(days=begins),
+                to_day=MONDAY + timedelta(days=begins + days),
+            ),
+            st.sampled_from(KINDS[:2]),
+            st.integers(1, 3),
+            st.integers(0, 9),
+            st.integers(0, 20),
+        ),
+        max_size=3,
+    ).map(tuple),
 )
 # Few lengths, so that plates tie and fill a day exactly.
 LENGTHS = st.sampled_from([60.0, 120.0, 247.5, 470.0, 480.0, 600.0, 899.99]) | st.floats(10, 900)
 PLATES = st.lists(
     st.builds(
-        lambda kind, minutes: Plate(kind, "Tea", (), 1, minutes, 1.0, 0.5),
+        lambda kind, filament, minutes: Plate(kind, filament, (), 1, minutes, 1.0, 0.5),
         st.sampled_from(KINDS[:2]),
+        st.sampled_from(["Tea", "Walnut", "Indigo"]),
         LENGTHS,
     ),
     max_size=20,
 )
 
 
+COMES = st.dictionaries(
+    st.sampled_from(["Tea", "Walnut"]), st.integers(-1, 25).map(lambda n: MONDAY + timedelta(days=n))
+)
+
+
 @settings(max_examples=100)
-@given(PLATES, SHOPS, st.integers(1, 3), st.integers(0, 2**32))
+@given(PLATES, SHOPS, COMES, st.integers(-1, 30), st.integers(1, 3), st.integers(0, 2**32))
 def test_many_courses_at_once_go_as_each_goes_alone(
-    plates: list[Plate], shop: ShopState, count: int, seed: int
+    plates: list[Plate], shop: ShopState, comes: dict[str, date], after: int, count: int, seed: int
 ) -> None:
     luck = np.random.default_rng(seed)
-    work = work_of(plates, shop, [printer(name, count=count) for name in KINDS])
+    printers = [printer(name, count=count) for name in KINDS]
+    work = work_of(plates, shop, printers, comes, MONDAY + timedelta(days=after))
     days = Days(working_days_of(shop), MONDAY, shop)
-    before, after = luck.uniform(-200, 900, (2, 12)).clip(0)
+    before, after_it = luck.uniform(-200, 900, (2, 12)).clip(0)
     failures = luck.geometric(0.7, (12, len(plates))) - 1
-    at_once = Courses(work, days, before, after, failures).go()
+    at_once = Courses(work, days, before, after_it, failures).go()
     for course in range(12):
         by_plate = dict(zip((plate for _, plate in slots_of(work)), failures[course].tolist(), strict=True))
         alone = Course(work, days, [by_plate[plate] for plate in range(len(plates))])
-        found = alone.go(before[course], after[course])
+        found = alone.go(before[course], after_it[course])
         assert found is not None
         assert at_once[course] == found[1]
         assert sum(run.again for run in alone.runs) == failures[course].sum()

@@ -10,7 +10,7 @@ from studio.making.promised_day import PromisedDay, final_day
 from studio.making.shop import Calendar
 from studio.problem import Refused
 
-CALENDAR = Calendar(deposit_days=2)
+CALENDAR = Calendar(deposit_days=2, sample_days=2)
 OFFERED = PromisedDay(ready_on=date(2026, 3, 13), starts_on=date(2026, 3, 6), working_days=5)
 
 

@@ -121,6 +121,20 @@ def two_taxes() -> PriceSheet:
     )
 
 
+DATES = (
+    12,
+    date(2026, 3, 5),
+    date(2026, 3, 18),
+    date(2026, 3, 20),
+    14,
+    date(2026, 3, 24),
+    90,
+    (),
+    date(2026, 3, 25),
+    1,
+)
+
+
 def estimate(
     *,
     measured: bool = True,
@@ -147,7 +161,7 @@ def estimate(
         bill=_bill(composed, len(composed.shape) - halves, halves),
         plan=_plan(len(composed.shape) - halves, halves),
         price=discounted(price, "50.00", discount) if discount else price,
-        dates=Dates(12, date(2026, 3, 5), date(2026, 3, 18), date(2026, 3, 20), 14, date(2026, 3, 24), (), 1),
+        dates=Dates(*DATES),
         warnings=(),
         cautions=(WALL, *ALWAYS),
         price_range=None

@@ -18,7 +18,9 @@ from tests.proposals.by_hand import HEADING, PARTIES, SALT, estimate, frozen, op
 HERE = Path(__file__).parent
 GOLDEN = HERE / "golden"
 DIGESTS = ("drawings_sha256", "making_sha256", "costs_sha256")
-ADDED = ("lines_with_tax", "survey", "masses_g", "fits", "whole")
+ADDED = (
+    "lines_with_tax", "survey", "masses_g", "fits", "whole", "hung_from", "site_days", "holds_percent",
+)  # fmt: skip
 """Keys that documents of this schema have come to have since their golden files: readers do without them."""
 
 

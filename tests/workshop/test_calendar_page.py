@@ -1,7 +1,7 @@
 """The calendar's page: jobs that are typed by hand, the shelf, and jobs that are booked from elsewhere."""
 
 import re
-from datetime import timedelta
+from datetime import date, timedelta
 
 import pytest
 from django.test import Client as Browser
@@ -177,3 +177,47 @@ def test_a_job_that_is_booked_by_another_path_meanwhile_is_asked_about(signed_in
     (again,) = open_jobs(by_hand=True)
     assert (again.words, again.total("printer minutes")) == ("Fern screen", 300_000)
     assert again.source != typed_job.source
+
+
+OUT = {"printer": "Small bed", "count": "1", "from_day": "2026-12-01", "to_day": "2026-12-04", "why": "Belts"}
+
+
+def out_of_service(**changed: str) -> dict[str, str]:
+    return calendar(**{f"out_of_service.0.{name}": text for name, text in (OUT | changed).items()})
+
+
+def test_printers_out_of_service(signed_in: Browser) -> None:
+    page = signed_in.post("/workshop/calendar/", calendar(add="out_of_service"))
+    assert fields_of(page)["out_of_service.0.from_day"] == today().isoformat()
+    assert signed_in.post("/workshop/calendar/", out_of_service()).status_code == 302
+    (out,) = current_shop(today()).out_of_service
+    assert (out.printer, out.count, out.to_day, out.why) == ("Small bed", 1, date(2026, 12, 4), "Belts")
+    gone = signed_in.post("/workshop/calendar/", calendar(remove="out_of_service.0"))
+    assert signed_in.post("/workshop/calendar/", fields_of(gone)).status_code == 302
+    assert current_shop(today()).out_of_service == ()
+
+
+@pytest.mark.parametrize(
+    ("changed", "said"),
+    [
+        ({"to_day": "2026-11-30"}, "It ends before it begins, on 1 December 2026."),
+        ({"count": "9"}, "There are 3 of them. 1 to 3"),
+        ({"printer": "Attic"}, "No printer is called Attic. One of Small bed"),
+        ({"from_day": ""}, "Nothing is given. Give a date"),
+    ],
+)
+def test_a_time_out_of_service_that_cannot_be(signed_in: Browser, changed, said) -> None:
+    answer = signed_in.post("/workshop/calendar/", out_of_service(**changed))
+    assert answer.status_code == 422
+    assert said in answer.content.decode()
+    assert fields_of(answer)["out_of_service.0.why"] == "Belts"  # what was typed stays typed
+
+
+def test_what_is_promised_is_typed(signed_in: Browser) -> None:
+    typed = calendar(sample_days="14", promise_holds_percent="85")
+    assert signed_in.post("/workshop/calendar/", typed).status_code == 302
+    shop = current_shop(today())
+    assert (shop.start_days, shop.promise_holds_percent) == (14, 85)
+    assert "85 of 100 jobs take at most" in signed_in.get("/workshop/calendar/").content.decode()
+    answer = signed_in.post("/workshop/calendar/", calendar(promise_holds_percent="100"))
+    assert answer.status_code == 422

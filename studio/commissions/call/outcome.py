@@ -6,6 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from studio.commissions.call.single_cells import off_the_panel
+from studio.commissions.date_words import hangs_on, place_words
 from studio.commissions.factor_words import factor_words
 from studio.commissions.words import SYMMETRIES
 from studio.estimate.result import Estimate
@@ -64,6 +65,15 @@ class Outcome:
     def in_place(self) -> bool:
         """Whether the range stands where the price does: it is worked out, and nobody has taped the space."""
         return bool(self.known) and not self.ranging and not self.space.measured
+
+    @property
+    def place(self) -> str:
+        brief = self.found.brief
+        return place_words(brief.terms.delivery, brief.space.mounting).capitalize()
+
+    @property
+    def hangs_on(self) -> str:
+        return hangs_on(self.found.dates, self.voice)
 
     @property
     def warnings(self) -> tuple[Problem, ...]:

@@ -8,6 +8,7 @@ from statistics import fmean
 
 from django.utils.safestring import SafeString, mark_safe
 
+from studio.commissions.date_words import place_words, waits_words
 from studio.drawing.plate_picture import plate_svg
 from studio.drawing.runs_chart import runs_charts
 from studio.estimate.result import Estimate
@@ -55,12 +56,18 @@ class MakingShown:
     def dates(self) -> Iterator[tuple[str, str]]:
         dates, day = self.found.dates, self.voice.weekday
         days = partial(self.voice.count, noun="working day")
-        deposit = self.shop.deposit_days
-        waited = f"{self.voice.count(deposit, 'day')} for deposit and colours"
-        yield "Begins", f"{day(dates.starts_on)}, {waited}"
+        deposit, samples = (
+            self.voice.count(each, "day") for each in (self.shop.deposit_days, self.shop.sample_days)
+        )
+        yield "Begins", f"{day(dates.starts_on)}, {deposit} for the deposit and {samples} for the colours"
+        if dates.waits:
+            yield "Waits for", waits_words(list(dates.waits), self.voice)
         yield "Last plate off", day(dates.printed_on)
         yield "Expected ready", f"{day(dates.ready_on)}, {days(dates.working_days)}"
-        yield "Ready in 8 of 10", f"{day(dates.held_on)}, {days(dates.held_working_days)}"
+        yield "Ready, as promised", f"{day(dates.held_on)}, {days(dates.held_working_days)}"
+        if dates.hung_from:
+            place = place_words(self.found.brief.terms.delivery, self.found.brief.space.mounting)
+            yield place.capitalize(), f"from {day(dates.hung_from)}, {days(dates.site_days)} there"
 
     def chances(self) -> tuple[str, str]:
         """The two distributions behind the date that holds, by name."""

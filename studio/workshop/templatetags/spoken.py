@@ -12,7 +12,7 @@ register = template.Library()
 
 AS_THE_VOICE = (
     "count", "difference", "distance", "figure", "hours", "input", "load", "mass", "minor", "money",
-    "month_day", "number", "quantity", "say", "short_day", "weekday",
+    "month_day", "number", "odds", "quantity", "say", "short_day", "weekday",
 )  # fmt: skip
 
 
