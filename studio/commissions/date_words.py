@@ -4,7 +4,7 @@ from studio.making.calendar import Dates
 from studio.making.to_make import Wait
 from studio.voice import Voice
 
-__all__ = ["hangs_on", "place_words", "waits_words"]
+__all__ = ["hangs_on", "listed", "place_words", "waits_words"]
 
 
 def place_words(delivery: str, mounting: str) -> str:
@@ -28,13 +28,14 @@ def hangs_on(dates: Dates, voice: Voice) -> str:
     )
     back = dates.held_working_days - dates.working_days
     reserve = f"; {voice.count(back, 'working day')} more in case plates fail or work takes longer"
-    return f"It hangs on {_listed([part for part in parts if part])}{reserve if back else ''}."
+    return f"It hangs on {listed([part for part in parts if part])}{reserve if back else ''}."
 
 
 def waits_words(waits: list[Wait], voice: Voice) -> str:
     """What has to be bought, with the days until it comes."""
-    return _listed([f"{wait.name} ({voice.count(wait.days, 'day')})" for wait in waits])
+    return listed([f"{wait.name} ({voice.count(wait.days, 'day')})" for wait in waits])
 
 
-def _listed(texts: list[str]) -> str:
-    return " and ".join(filter(None, (", ".join(texts[:-1]), *texts[-1:])))
+def listed(texts: list[str], last: str = "and") -> str:
+    """Such as "A, B and C"."""
+    return f" {last} ".join(filter(None, (", ".join(texts[:-1]), *texts[-1:])))

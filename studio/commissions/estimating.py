@@ -17,6 +17,7 @@ from studio.estimate.brief import Brief
 from studio.estimate.estimate import estimate, question_digest
 from studio.estimate.result import Estimate
 from studio.lattice.design import Design, Space
+from studio.making.calendar import Dates
 from studio.making.shop import ShopState
 from studio.memo import memo
 from studio.money import to_minor
@@ -30,7 +31,7 @@ from studio.workshop.books import book_of, current_book
 from studio.workshop.shop import current_shop
 
 __all__ = [
-    "Stale", "Surroundings", "brief_of", "design_of", "estimate_option", "held_on", "in_currency",
+    "Stale", "Surroundings", "brief_of", "dates_now", "design_of", "estimate_option", "in_currency",
     "jobs_of", "note_change", "reprice", "reprice_in", "save_design", "save_space_of", "shop_for",
     "use_newer_rates",
 ]  # fmt: skip
@@ -49,13 +50,14 @@ class Stale(Exception):
 
 @dataclass(frozen=True)
 class Surroundings:
-    """What the options of a commission share: the space, how its lengths were typed, the terms; `changed` are
-    the fields of their page that are changed."""
+    """What the options of a commission share: the space, how its lengths were typed, the terms, the day by
+    which it is wanted; `changed` are the fields of their page that are changed."""
 
     space: Space
     terms: Terms
     typed: Mapping[str, str]
     changed: tuple[str, ...] = ()
+    wanted_on: date | None = None
 
 
 def design_of(option: Option) -> Design:
@@ -92,12 +94,12 @@ def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) 
     )
 
 
-def held_on(option: Option, as_of: date, shop: ShopState) -> date:
-    """The day that holds, as of a day. Of an option that did not change since it was last asked, nothing is
-    worked out. Raises Refused."""
+def dates_now(option: Option, as_of: date, shop: ShopState) -> Dates:
+    """Its dates as of a day, without what each printer does. Of an option that did not change since it was
+    last asked, nothing is worked out. Raises Refused."""
     book = book_of(option.rate_book)
     question = in_currency(brief_of(option), book), book, shop, as_of
-    return _held_on(_Asked(question_digest(*question), question))
+    return _dates(_Asked(question_digest(*question), question))
 
 
 @dataclass(frozen=True)
@@ -109,8 +111,8 @@ class _Asked:
 
 
 @memo
-def _held_on(asked: _Asked) -> date:
-    return estimate(*asked.question).dates.held_on
+def _dates(asked: _Asked) -> Dates:
+    return replace(estimate(*asked.question).dates, runs=())
 
 
 def save_design(
@@ -131,7 +133,8 @@ def save_design(
     shared = around or around_before
     brief = Brief(title=option.commission.title, design=design, space=shared.space, terms=shared.terms)
     found = estimate(in_currency(brief, book), book, shop_for(option.commission, as_of), as_of)
-    around_moved = (shared.space, shared.terms) != (around_before.space, around_before.terms)
+    priced_anew = (shared.space, shared.terms) != (around_before.space, around_before.terms)
+    around_moved = priced_anew or shared.wanted_on != around_before.wanted_on
     with transaction.atomic():
         together = locked_in_space(option.commission.space_id)
         refuse_closed(next(each for each in together if each.pk == option.commission_id))
@@ -148,7 +151,8 @@ def save_design(
                 _refuse_sold(together)
             _save_around(option.commission, shared, by)
             around_it = Q() if space_moved else Q(commission=option.commission)
-            reprice_in(option.commission.space, as_of, around_it & ~Q(pk=option.pk))
+            if priced_anew:
+                reprice_in(option.commission.space, as_of, around_it & ~Q(pk=option.pk))
         option.design, option.revision = DESIGN.write(design), revision + (design != before or around_moved)
         set_figures(option, found)
         option.save()
@@ -165,13 +169,15 @@ def _design_before(option: Option) -> Design | None:
 def _as_before(stands: Option, design: Design | None, around: Surroundings) -> bool:
     """Whether nobody saved in between what a change was decided by, the space and the terms included."""
     now = _around_of(stands)
-    return (_design_before(stands), now.space, now.terms) == (design, around.space, around.terms)
+    shared = (around.space, around.terms, around.wanted_on)
+    return (_design_before(stands), now.space, now.terms, now.wanted_on) == (design, *shared)
 
 
 def _around_of(option: Option) -> Surroundings:
     """Raises Unreadable."""
-    space = option.commission.space
-    return Surroundings(SPACE.read(space.document), TERMS.read(option.commission.terms), space.typed_texts)
+    commission, space = option.commission, option.commission.space
+    document, terms = SPACE.read(space.document), TERMS.read(commission.terms)
+    return Surroundings(document, terms, space.typed_texts, wanted_on=commission.wanted_on)
 
 
 def use_newer_rates(option: Option, as_of: date) -> Estimate:
@@ -238,9 +244,9 @@ def in_currency(brief: Brief, book: RateBook) -> Brief:
 
 
 def _save_around(commission: Commission, around: Surroundings, by: User | None) -> None:
-    commission.terms = TERMS.write(around.terms)
+    commission.terms, commission.wanted_on = TERMS.write(around.terms), around.wanted_on
     commission.touch((name for name in around.changed if name.startswith("terms.")), by)
-    commission.save(update_fields=["terms", "touched"])
+    commission.save(update_fields=["terms", "wanted_on", "touched"])
     space = commission.space
     space.document, space.typed = SPACE.write(around.space), dict(around.typed)
     space.touch((name for name in around.changed if name.startswith("space.")), by)

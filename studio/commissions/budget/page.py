@@ -126,7 +126,8 @@ def take(option: Option, code: str, revision: int, here: bool, by: User | None, 
     brief = _brief(option, book)
     wanted = given_up(brief, price_up(brief, book, shop_for(option.commission, on)), _code(code))
     around = Surroundings(wanted.space, replace(wanted.terms, currency=brief_of(option).terms.currency), {})
-    around = replace(around, typed=option.commission.space.typed_texts)
+    commission = option.commission
+    around = replace(around, typed=commission.space.typed_texts, wanted_on=commission.wanted_on)
     with transaction.atomic():
         target = option if here else add_option(option, by, on)
         save_design(target, wanted.design, target.revision, by, on, around)

@@ -23,6 +23,7 @@ from studio.commissions.estimating import (
     use_newer_rates,
 )
 from studio.commissions.models import Option
+from studio.commissions.wanted import read_wanted
 from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
 from studio.forms import Form, Overtaken
@@ -76,7 +77,7 @@ def _change(option: Option, merged: CaughtUp, by: User | None, on: date) -> Chan
     before, brief, form = _figures(option), brief_of(option), merged.form
     revision = option.revision
     refuse_overtaken(form, brief.design)
-    written, around = _read(option, form, brief)
+    written, around = _read(option, form, brief, on)
     try:
         design = with_cells(written, form, around.space)
         found = save_design(option, design, revision, by, on, replace(around, changed=merged.changed))
@@ -97,7 +98,7 @@ def _given_up(before: Design, design: Design) -> str:
     return "The cells changed by hand stayed behind with the other lattice. Undo brings both back."
 
 
-def _read(option: Option, form: Form, brief: Brief) -> tuple[WrittenDesign, Surroundings]:
+def _read(option: Option, form: Form, brief: Brief, on: date) -> tuple[WrittenDesign, Surroundings]:
     """Everything that was typed. Raises Refused with all that is wrong in it."""
     problems: list[Problem] = []
     written = around = None
@@ -108,7 +109,7 @@ def _read(option: Option, form: Form, brief: Brief) -> tuple[WrittenDesign, Surr
     except Refused as refused:
         problems += refused.problems
     try:
-        around = _around(option, form, brief)
+        around = _around(option, form, brief, on)
     except Refused as refused:
         problems += refused.problems
     if written is None or around is None:
@@ -137,10 +138,14 @@ def _figures(option: Option) -> Before:
     return Before(amounts[0], amounts[1], option.ready_on)
 
 
-def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
+def _around(option: Option, form: Form, brief: Brief, on: date) -> Surroundings:
     """The space and the terms as typed; how lengths were typed stays where their field is not on the page."""
     problems: list[Problem] = []
-    read = terms = None
+    read = terms = wanted_on = None
+    try:
+        wanted_on = read_wanted(form["terms.wanted_on"], "terms.wanted_on", on, option.commission.wanted_on)
+    except Refused as refused:
+        problems += refused.problems
     try:
         read = read_space(form, brief.space)
     except Refused as refused:
@@ -153,4 +158,4 @@ def _around(option: Option, form: Form, brief: Brief) -> Surroundings:
         raise Refused(*problems)
     old = option.commission.space.typed_texts
     typed = {name: text for name, text in old.items() if f"space.{name}" not in form.values}
-    return Surroundings(read.space, terms, {**typed, **read.typed})
+    return Surroundings(read.space, terms, {**typed, **read.typed}, wanted_on=wanted_on)

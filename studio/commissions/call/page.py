@@ -22,6 +22,7 @@ from studio.commissions.models import Option
 from studio.commissions.option_set import change_before, options_of
 from studio.commissions.ranges import with_known_range, worked_on
 from studio.commissions.rates_words import old_rates
+from studio.commissions.wanted import verdicts, wanted_words
 from studio.estimate.result import Estimate
 from studio.forms import Form
 from studio.pricing.rate_book import RateBook
@@ -69,6 +70,7 @@ def page_of(
         "wrong": bool(shown.problems),
         "clashes": shown.problems if shown.clashes else (),
         "kept": shown.told,
+        "wanted": _wanted(option, options, on, voice) if found else "",
         "as_fits": _as_fits(found, voice),
         "touched": touched,
         "marks": marks(design_of(option)),
@@ -93,6 +95,16 @@ def unreadable_page_of(option: Option, on: date, unreadable: Unreadable) -> dict
         "earlier": change_before(option),
         "closed": is_closed(option.commission),
     }
+
+
+def _wanted(option: Option, options: list[Option], on: date, voice: Voice) -> str:
+    """Whether the day holds by which it is wanted; nothing where it is sold, or no calendar can be read."""
+    if is_closed(option.commission):
+        return ""
+    try:
+        return wanted_words(option.letter, verdicts(option.commission, options, on), option.commission, voice)
+    except Refused:
+        return ""
 
 
 def _undo_step(option: Option, voice: Voice) -> str:

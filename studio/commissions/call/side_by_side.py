@@ -7,7 +7,7 @@ from django.http import Http404
 
 from studio.commissions.closed import is_closed, is_sold
 from studio.commissions.difference import difference
-from studio.commissions.estimating import held_on, shop_for
+from studio.commissions.estimating import dates_now, shop_for
 from studio.commissions.models import Commission, Option
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import old_rates
@@ -76,7 +76,7 @@ def _ready(option: Option, studio: Studio, on: date, shop: ShopState | None) -> 
     if shop is None:
         return ""
     try:
-        return voice_of(studio).weekday(held_on(option, on, shop))
+        return voice_of(studio).weekday(dates_now(option, on, shop).held_on)
     except Refused:
         return ""
 

@@ -33,7 +33,7 @@ def terms_form(terms: Terms, voice: Voice) -> Form:
 def read_terms(form: Form, currency: str, voice: Voice) -> Terms:
     """In `currency`. Without an amount there is no discount yet; with one, its reason must be there. Raises
     Refused with fields under "terms"."""
-    typed = form.document("terms.")
+    typed = {name: text for name, text in form.document("terms.").items() if name != "wanted_on"}
     discount = typed.get("discount", {})
     if isinstance(discount, dict) and not (discount.get("kind") and discount.get("value")):
         typed["discount"] = None

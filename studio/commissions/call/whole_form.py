@@ -33,6 +33,7 @@ def form_of(option: Option, studio: Studio) -> Form:
             **{name: text for name, text in space.items() if name.startswith("space.")},
             **design_form(brief.design, voice).values,
             **terms_form(brief.terms, voice).values,
+            "terms.wanted_on": str(option.commission.wanted_on or ""),
         }
     )
     cell = cell_form(tuple(infills_of(brief.design).values())).values

@@ -12,6 +12,7 @@ from studio.clients.models import Space as SpaceRow
 from studio.clients.space_form import ReadSpace, read_space
 from studio.commissions.estimating import note_change, reprice
 from studio.commissions.models import Commission, Option
+from studio.commissions.wanted import read_wanted
 from studio.document import document, parse
 from studio.forms import Form
 from studio.lattice.design import BorderAndField, Design, Infill, Space
@@ -43,7 +44,7 @@ class Enquiry:
 def start_commission(form: Form, by: User | None, on: date) -> Commission:
     """A commission with option A, in a space that is there already or as it was said. Raises Refused."""
     problems: list[Problem] = []
-    enquiry, row, read = Enquiry(), _space(form["space"]), None
+    enquiry, row, read, wanted_on = Enquiry(), _space(form["space"]), None, None
     try:
         enquiry = parse(Enquiry, {name: form[name].strip() for name in ("where", "new_client") if form[name]})
     except Refused as refused:
@@ -52,20 +53,27 @@ def start_commission(form: Form, by: User | None, on: date) -> Commission:
         read = None if row else read_space(form)
     except Refused as refused:
         problems += refused.problems
+    try:
+        wanted_on = read_wanted(form["wanted_on"], "wanted_on", on)
+    except Refused as refused:
+        problems += refused.problems
     if problems:
         raise Refused(*problems)
     with transaction.atomic():
         client = _client(form, row, enquiry)
-        return _started(client, row or _new_space(client, enquiry, read, by), by, on)
+        return _started(client, row or _new_space(client, enquiry, read, by), by, on, wanted_on)
 
 
-def _started(client: Client | None, space: SpaceRow, by: User | None, on: date) -> Commission:
+def _started(
+    client: Client | None, space: SpaceRow, by: User | None, on: date, wanted_on: date | None
+) -> Commission:
     rates, book = current_book(on)
     commission = Commission.objects.create(
         title=_title(client, space),
         client=client,
         space=space,
         terms=TERMS.write(_terms(client, book)),
+        wanted_on=wanted_on,
         by=by,
     )
     design = first_design(SPACE.read(space.document), book)

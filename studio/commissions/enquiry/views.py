@@ -1,5 +1,7 @@
 """Commissions: started and described."""
 
+from collections.abc import Iterator
+from contextlib import suppress
 from typing import Any
 
 from django.contrib import messages
@@ -11,11 +13,15 @@ from studio.clients.access import get_space_or_404
 from studio.clients.models import Client
 from studio.clients.space_form import NEW_ORIGIN, ORIGINS, space_words
 from studio.commissions.access import get_commission_or_404
+from studio.commissions.closed import is_closed
 from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.enquiry.starting import start_commission
+from studio.commissions.models import Commission
+from studio.commissions.wanted import verdicts, wanted_words
 from studio.forms import Form, form_page
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
+from studio.problem import Refused
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
@@ -62,10 +68,19 @@ def about(request: StudioRequest, public_id: str) -> HttpResponse:
             if done[1]:
                 messages.info(request, done[1])
             return redirect("commission", public_id)
-    stages = found.Stage.choices
-    return form_page(
-        request, "commissions/enquiry/about.html", form, commission=found, clients=_clients(), stages=stages
-    )
+    shown = {"stages": found.Stage.choices, "clients": _clients(), "wanted": list(_wanted(found))}
+    return form_page(request, "commissions/enquiry/about.html", form, commission=found, **shown)
+
+
+def _wanted(found: Commission) -> Iterator[tuple[str, str]]:
+    """For each option of what is not sold, whether the day holds by which it is wanted."""
+    if found.wanted_on is None or is_closed(found):
+        return
+    options = list(found.options.select_related("commission__space", "rate_book"))
+    with suppress(Refused):
+        verdict = verdicts(found, options, today())
+        for letter in sorted(verdict):
+            yield letter, wanted_words(letter, verdict, found, voice_of(the_studio()))
 
 
 def _clients() -> list[tuple[str, str]]:
