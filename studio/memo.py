@@ -51,6 +51,7 @@ MOST_KEPT = {
     "drawing.paths.piece_path": 1024,
     "drawing.swatch.swatch_side_mm": 512,
     "proposals.pdf._style": 4,
+    "commissions.budget.running._kept": 8,  # by the digest of the question, with what was made
     "commissions.estimating._dates": 512,  # by the digest of the question
     "proposals.live_days._scheduled": 256,
     # rows that never change, by their text

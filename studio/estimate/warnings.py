@@ -10,10 +10,11 @@ from studio.lattice.bill import Bill
 from studio.lattice.hangers import heaviest_module_g
 from studio.lattice.origin import Uncertainty
 from studio.lattice.tolerance import SizeError, covering_gap_mm
+from studio.pricing.sheet import PriceSheet
 from studio.problem import Problem
 from studio.voice import at_least, at_most, count, length, mass, said
 
-__all__ = ["warnings_for"]
+__all__ = ["not_in_price", "warnings_for"]
 
 HEAVY_MODULE_G = 20_000
 """More than one person should lift: common practice, no source."""
@@ -59,20 +60,41 @@ def _size(brief: Brief, bill: Bill, error: SizeError) -> Iterator[Problem]:
         )
 
 
-def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
+def not_in_price(brief: Brief, sheet: PriceSheet) -> tuple[str, ...]:
+    """What a price leaves out, and what is not known of what it is made of."""
+    examples = sum("example rate" in {each.origin for each in line.working.inputs} for line in sheet.lines)
+    return (
+        *(problem.reason for problem in (*_way(brief), *_feet(brief))),
+        *(
+            ["the space is not measured, so the price is for the size as it is given"]
+            * (not brief.space.measured)
+        ),
+        *([said("{} of it reckoned with example rates", count(examples, "line"))] * bool(examples)),
+    )
+
+
+def _way(brief: Brief) -> Iterator[Problem]:
     if brief.terms.travels and not brief.terms.distance_km:
         yield Problem(
             "brief.terms.distance_km",
             "no distance is given, so the way to the client is not in the price",
             "say how far it is",
         )
+
+
+def _feet(brief: Brief) -> Iterator[Problem]:
+    if brief.space.mounting == "free-standing":
+        reason = "feet and a check against tipping over are not in this price"
+        yield Problem("brief.space.mounting", reason, "add the feet as a bought-in thing")
+
+
+def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
+    yield from _way(brief)
     if brief.space.near_heat:
         yield Problem(
             "brief.space.near_heat", "PLA softens near heat", "choose another place or another material"
         )
-    if brief.space.mounting == "free-standing":
-        reason = "feet and a check against tipping over are not in this price"
-        yield Problem("brief.space.mounting", reason, "add the feet as a bought-in thing")
+    yield from _feet(brief)
     if len(bill.modules) > 1:
         joints = sum(seam.on_site for seam in bill.seams)
         only = "it passes the way in only as {}, {} made on site"

@@ -1,15 +1,17 @@
 """An option and a budget: what was asked, what was found, and one of the findings taken."""
 
+import re
 import unicodedata
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
-from babel.numbers import NumberFormatError, parse_decimal
+from babel.numbers import NumberFormatError, get_currency_symbol, parse_decimal
 from django.db import transaction
 from django.utils.safestring import SafeString, mark_safe
 
+from studio.commissions.budget.running import MOMENT_S, running
 from studio.commissions.closed import refuse_closed
 from studio.commissions.estimating import Stale, Surroundings, brief_of, save_design, shop_for
 from studio.commissions.models import Option
@@ -18,12 +20,11 @@ from studio.commissions.price_first import reads_net_first
 from studio.document import parse
 from studio.drawing.thumbnail import thumbnail_svg
 from studio.estimate.brief import Brief
-from studio.estimate.budget import Budget, Finding, given_up, search
-from studio.estimate.dates import dates_of
+from studio.estimate.budget import Budget, Finding, given_up
 from studio.estimate.moves import MAY_MOVE, Way
-from studio.estimate.priced import Made, Priced, price_up
+from studio.estimate.priced import price_up
+from studio.estimate.warnings import not_in_price
 from studio.forms import Form
-from studio.making.shop import ShopState
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
@@ -44,6 +45,9 @@ MOVES: dict[Way, str] = {
 }
 
 
+CODE = re.compile(r"\b[A-Z]{3}\b")
+
+
 @dataclass(frozen=True)
 class BudgetShown:
     """One finding as it is to be read."""
@@ -53,16 +57,24 @@ class BudgetShown:
     price: str
     ready: str
     picture: SafeString
+    not_in_price: tuple[str, ...]
     for_all: bool
     """It changes delivery, which all options of the commission share."""
 
 
 @dataclass(frozen=True)
 class Meeting:
+    """`over`: nothing more is looked at. `everywhere`: all combinations were looked at, so that what is not
+    found is not there."""
+
     now: str
     as_it_is: bool
     findings: tuple[BudgetShown, ...]
     nearest: BudgetShown | None
+    looked: int
+    combinations: int
+    over: bool
+    everywhere: bool
 
 
 def budget_form(option: Option, values: dict[str, Any] | None = None) -> Form:
@@ -72,39 +84,54 @@ def budget_form(option: Option, values: dict[str, Any] | None = None) -> Form:
     return Form({**start, **ticks, **(values or {})})
 
 
-def read_budget(form: Form, locale: str) -> Budget:
+def read_budget(form: Form, voice: Voice) -> Budget:
     """The figure as people of this locale write it, "£1,000" or "1.000,50 €". Raises Refused with the form's
     fields."""
     may = [way for index, way in enumerate(MAY_MOVE) if form[f"may.{index}"] == "on"]
     if not may:
         raise Refused.because("may.0", "nothing may move", "tick at least one thing that may change")
     return parse(
-        Budget, {"figure": _figure(form["figure"], locale), "basis": form["basis"] or "gross", "may": may}
+        Budget, {"figure": _figure(form["figure"], voice), "basis": form["basis"] or "gross", "may": may}
     )
 
 
-def _figure(typed: str, locale: str) -> str:
-    """What is no amount stays as it was typed, to be refused by that."""
-    text = "".join(c for c in typed.strip() if unicodedata.category(c) != "Sc").strip()
+def _figure(typed: str, voice: Voice) -> str:
+    """What is no amount stays as it was typed, to be refused by that. Raises Refused for one in another
+    currency than the option's."""
+    text = typed.strip()
+    for own in (voice.currency, *_signs(voice)):
+        text = text.removeprefix(own).removesuffix(own).strip()
+    if any(unicodedata.category(c) == "Sc" for c in text) or CODE.search(text):
+        raise Refused.because(
+            "figure", "that is another currency", f"an amount in {voice.currency}, as the option is priced"
+        )
     with suppress(NumberFormatError):
-        return str(parse_decimal(text, locale=locale, strict=True))
+        return str(parse_decimal(text, locale=voice.locale, strict=True))
     return text
 
 
+def _signs(voice: Voice) -> tuple[str, ...]:
+    """How people of this locale, and those at home with the currency, write it; the longest first."""
+    found = {get_currency_symbol(voice.currency, locale) for locale in (voice.locale.replace("-", "_"), "en")}
+    signs = {c for sign in found for c in sign if unicodedata.category(c) == "Sc"}
+    return tuple(sorted(found | signs, key=lambda sign: (-len(sign), sign)))
+
+
 def searched(option: Option, budget: Budget, voice: Voice, on: date) -> Meeting:
-    """What meets the budget, with dates for what is listed only. Raises Refused where the option has no
-    price."""
+    """What is found after another moment of looking, with dates for what is listed only. Raises Refused where
+    the option has no price."""
     book, shop = book_of(option.rate_book), shop_for(option.commission, on)
-    found = search(_brief(option, book), budget, _offers(book, shop))
+    search = running(_brief(option, book), budget, book, shop, on)
+    found = search.go_on(MOMENT_S)
 
     def shown(each: Finding) -> BudgetShown:
-        ready = dates_of(each.priced, book, shop, on).held_on
         return BudgetShown(
             code=",".join(f"{way}:{level}" for way, level in each.code),
             gives_up=tuple(map(voice.say, each.gives_up)),
             price=voice.money(each.price),
-            ready=voice.weekday(ready),
+            ready=voice.weekday(search.held_on(each)),
             picture=_picture(each, book, voice),
+            not_in_price=tuple(map(voice.say, not_in_price(each.brief, each.priced.sheet))),
             for_all="delivery" in {way for way, _ in each.code},
         )
 
@@ -112,7 +139,11 @@ def searched(option: Option, budget: Budget, voice: Voice, on: date) -> Meeting:
         now=voice.money(found.now),
         as_it_is=found.as_it_is,
         findings=tuple(map(shown, found.findings)),
-        nearest=shown(found.nearest) if found.nearest else None,
+        nearest=shown(found.nearest) if found.over and found.nearest else None,
+        looked=found.looked,
+        combinations=found.combinations,
+        over=found.over,
+        everywhere=found.everywhere,
     )
 
 
@@ -143,15 +174,6 @@ def _code(text: str) -> tuple[tuple[Way, int], ...]:
 def _brief(option: Option, book: RateBook) -> Brief:
     brief = brief_of(option)
     return replace(brief, terms=replace(brief.terms, currency=book.currency))
-
-
-def _offers(book: RateBook, shop: ShopState) -> Any:
-    made: Made = {}
-
-    def priced(brief: Brief) -> Priced:
-        return price_up(brief, book, shop, made)
-
-    return priced
 
 
 def _picture(each: Finding, book: RateBook, voice: Voice) -> SafeString:

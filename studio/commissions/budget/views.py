@@ -13,7 +13,6 @@ from studio.forms import Form, tell
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
-from studio.stored.kinds import SPACE
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
@@ -29,15 +28,14 @@ def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     form, meeting = budget_form(found, dict(_asked(request)) if asked else None), None
     if asked:
         voice = voice_of(the_studio(), found.currency)
-        form, meeting = form.attempt(lambda: searched(found, read_budget(form, voice.locale), voice, today()))
-    space = SPACE.readable(found.commission.space.document)
+        form, meeting = form.attempt(lambda: searched(found, read_budget(form, voice), voice, today()))
     page = {
         "commission": found.commission, "option": found, "form": form, "meeting": meeting, "asked": asked,
         "moves": [(f"may.{index}", text) for index, text in enumerate(MOVES.values())],
         "bases": (("gross", "with tax"), ("net", "without tax")),
         "full": found.commission.options.count() >= 4,
         "closed": is_closed(found.commission),
-        "measured": bool(space and space.measured),
+        "here": request.get_full_path(),
     }  # fmt: skip
     return render(request, "commissions/budget/budget.html", page, status=422 if form.problems else 200)
 

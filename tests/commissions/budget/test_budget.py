@@ -18,8 +18,15 @@ from tests.commissions.conftest import start
 EVERYTHING = {f"may.{index}": "on" for index in range(len(MAY_MOVE))}
 
 
-def asked(browser: Browser, address: str, figure: str, **changes: str) -> Any:
+def once(browser: Browser, address: str, figure: str, **changes: str) -> Any:
     return browser.get(f"{address}budget/", {"figure": figure, "basis": "gross", **EVERYTHING, **changes})
+
+
+def asked(browser: Browser, address: str, figure: str, **changes: str) -> Any:
+    """The page when the search is over, as somebody without JavaScript comes to it."""
+    while b'aria-busy="true"' in (answer := once(browser, address, figure, **changes)).content:
+        pass
+    return answer
 
 
 def forms(page: str) -> list[dict[str, str]]:
@@ -91,10 +98,61 @@ def test_a_budget_above_the_price_gives_nothing_up(signed_in: Browser, option: O
     assert "meets this budget as it is" in page
 
 
-def test_where_nothing_meets_it_the_nearest_is_shown(signed_in: Browser, address: str) -> None:
+def test_where_nothing_is_found_the_nearest_is_shown_and_nothing_denied(
+    signed_in: Browser, address: str
+) -> None:
     page = asked(signed_in, address, "1").content.decode()
-    assert "Nothing meets this figure" in page
+    assert "We found nothing that meets this figure, and did not look everywhere." in page
+    assert "Nothing meets" not in page
+    assert re.search(r"\d+ of [\d,]+ combinations were looked at", page)
     assert page.count('class="card"') == 1
+
+
+def test_nothing_meets_it_where_all_was_looked_at(signed_in: Browser, address: str) -> None:
+    only = dict.fromkeys(EVERYTHING, "off") | {f"may.{MAY_MOVE.index('depth')}": "on"}
+    page = asked(signed_in, address, "1", **only).content.decode()
+    assert "Nothing meets this figure with what may change." in page
+    assert "All 4 combinations were looked at" in page
+
+
+def test_each_finding_names_what_is_not_in_its_price(
+    signed_in: Browser, option: Option, address: str
+) -> None:
+    page = asked(signed_in, address, below(option)).content.decode()
+    cards = page.split('class="card"')[1:]
+    assert all("no distance is given, so the way to the client is not in the price" in card for card in cards)
+    assert all("reckoned with example rates" in card for card in cards)
+
+
+def test_a_long_search_says_that_it_goes_on_and_goes_on(
+    signed_in: Browser, option: Option, address: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One price a request: what is known is shown, the page asks again by itself, or by a plain link."""
+    monkeypatch.setattr("studio.commissions.budget.page.MOMENT_S", 0)
+    figure, looked = str(int(price(option) * 0.87)), []  # asked by no other test
+    while True:
+        page = once(signed_in, address, figure).content.decode()
+        if 'aria-busy="true"' not in page:
+            break
+        looked.append(int(re.findall(r"Still looking: (\d+) combinations? so far", page)[0]))
+        assert 'hx-select="#found"' in page
+        link = re.findall(r'href="([^"]+)">Look further', page)[0].replace("&amp;", "&")
+        assert signed_in.get(link).status_code == 200
+    assert looked == sorted(looked)
+    assert len(set(looked)) > 3
+    assert "the least given up first" in page
+    assert once(signed_in, address, figure).content.decode().count('class="card"') == page.count(
+        'class="card"'
+    )
+
+
+def test_two_searches_at_once_are_two(
+    signed_in: Browser, option: Option, address: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("studio.commissions.budget.page.MOMENT_S", 0)
+    first, second = (once(signed_in, address, figure).content.decode() for figure in ("301", "302"))
+    assert "Still looking: 1 combination so far" in first
+    assert "Still looking: 1 combination so far" in second
 
 
 @pytest.mark.parametrize("figure", ["", "0", "-3", "1e400", "1000000000000", "12,5,5", "a lot"])
@@ -104,7 +162,15 @@ def test_a_figure_that_is_none_stays_typed(signed_in: Browser, address: str, fig
     assert f'value="{figure}"' in answer.content.decode()
 
 
-@pytest.mark.parametrize("figure", ["£100,000", "100,000.00", " 100000 "])
+@pytest.mark.parametrize("figure", ["€300", "300 €", "USD 300", "300 EUR", "$300"])
+def test_a_figure_in_another_currency_is_refused(signed_in: Browser, address: str, figure: str) -> None:
+    answer = once(signed_in, address, figure)
+    assert answer.status_code == 422
+    assert "another currency" in answer.content.decode()
+    assert f'value="{figure}"' in answer.content.decode()
+
+
+@pytest.mark.parametrize("figure", ["£100,000", "100,000.00", " 100000 ", "GBP 100,000", "100000 GBP"])
 def test_a_figure_is_read_as_people_write_it(signed_in: Browser, address: str, figure: str) -> None:
     assert "meets this budget as it is" in asked(signed_in, address, figure).content.decode()
 
