@@ -18,11 +18,13 @@ TOO_FAR = Problem(
 @dataclass(frozen=True, slots=True)
 class PromisedDay:
     """Ready on `ready_on`, which is `working_days` after `starts_on`, if the deposit has cleared and the
-    colours are approved by then."""
+    colours are approved by then. `hung_from` is the first day on which it can be brought or hung, None where
+    nobody goes there or nobody said."""
 
     ready_on: date
     starts_on: date
     working_days: int
+    hung_from: date | None = None
 
     def as_of(self, today: date, calendar: Calendar) -> "PromisedDay":
         """The promise itself while its start has not passed; else as many working days, counted from `today`

@@ -10,7 +10,7 @@ from studio.making.promised_day import PromisedDay
 from studio.problem import Problem
 from studio.proposals.live_days import Named, live_days
 from studio.proposals.models import Decision, ProposalIssue
-from studio.proposals.shown import voice_in
+from studio.proposals.shown import place_of, voice_in
 from studio.proposals.stored import Stored
 from studio.voice import Voice
 
@@ -23,13 +23,14 @@ UNNAMED = "a day that we tell you"
 class DayShown:
     """`iso` is what an answer posts back; `why` says under which condition, or by what it was settled.
     `moved` where it is no longer the day that was issued. `none` is for the studio alone: what keeps a day
-    from being named."""
+    from being named. `hung` is where the panel is from which day on, empty where nobody brings it."""
 
     iso: str
     text: str
     why: str
     moved: bool = False
     none: str = ""
+    hung: str = ""
 
 
 def promises_of(figures: Mapping[str, Any]) -> dict[str, PromisedDay]:
@@ -42,6 +43,7 @@ def _promise(found: Mapping[str, Any]) -> PromisedDay:
         date.fromisoformat(found.get("held_on", found["ready_on"])),
         date.fromisoformat(found["starts_on"]),
         found.get("held_working_days", found["working_days"]),
+        date.fromisoformat(found["hung_from"]) if found.get("hung_from") else None,
     )
 
 
@@ -58,14 +60,15 @@ def days_shown(issue: ProposalIssue, stored: Stored, as_of: date | None) -> dict
     what was agreed. Of a yes from before it was written down which day was agreed, the issued one stays."""
     voice, promised = voice_in(stored.figures), promises_of(stored.figures)
     named: Mapping[str, Named] = promised if as_of is None else days_named(issue, stored, as_of)
-    shown = {letter: _shown(named[letter], was, voice) for letter, was in promised.items()}
+    places = {option["letter"]: place_of(option) for option in stored.figures["options"]}
+    shown = {letter: _shown(named[letter], was, places[letter], voice) for letter, was in promised.items()}
     decision = getattr(issue, "decision", None)
     if decision and decision.letter and decision.agreed_days is not None:
         shown[decision.letter] = _agreed(decision, promised[decision.letter], voice)
     return shown
 
 
-def _shown(now: Named, was: PromisedDay, voice: Voice) -> DayShown:
+def _shown(now: Named, was: PromisedDay, place: str, voice: Voice) -> DayShown:
     if isinstance(now, Problem):
         none = f"{voice.say(now.reason)}: {voice.say(now.remedy)}"
         return DayShown("", UNNAMED, "at the moment none can be named", moved=True, none=none)
@@ -73,7 +76,8 @@ def _shown(now: Named, was: PromisedDay, voice: Voice) -> DayShown:
     why = f"{days} from cleared deposit and approved colours, if that is by {start}"
     if now != was:
         why += f" (issued as {voice.day(was.ready_on)}, for a start by {voice.day(was.starts_on)})"
-    return DayShown(now.ready_on.isoformat(), voice.day(now.ready_on), why, moved=now != was)
+    hung = f"{place} from {voice.day(now.hung_from)}" if now.hung_from else ""
+    return DayShown(now.ready_on.isoformat(), voice.day(now.ready_on), why, moved=now != was, hung=hung)
 
 
 def _agreed(decision: Decision, was: PromisedDay, voice: Voice) -> DayShown:

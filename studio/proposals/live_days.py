@@ -5,11 +5,13 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import date
 from functools import partial
+from itertools import islice
 
 from studio.commissions.estimating import shop_for
 from studio.estimate.dates import frozen_dates
 from studio.making.promised_day import PromisedDay
 from studio.making.shop import ShopState
+from studio.making.working_days import working_days_of
 from studio.memo import memo
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
@@ -27,11 +29,13 @@ Named = PromisedDay | Problem
 
 @dataclass(frozen=True)
 class _Asked:
-    """A question that is known by the digests of the issue's making and of the rates, and by the workshop."""
+    """A question that is known by the digests of the issue's making and of the rates, and by the workshop.
+    Issues from before 0.3.0 counted the work `on_site` into being ready."""
 
     issue_pk: int
     making_sha256: str
     letters: tuple[str, ...]
+    on_site: bool
     rates_sha256: str
     shop: ShopState
     as_of: date
@@ -51,7 +55,8 @@ def live_days(
     except Unreadable:
         return _counted(lapsed, as_of)
     digest, letters = stored.figures["making_sha256"], tuple(lapsed)
-    asked = _Asked(issue.pk, digest, letters, revision.sha256, shop, as_of, book)
+    on_site = "hung_from" not in stored.figures["options"][0]["estimate"]
+    asked = _Asked(issue.pk, digest, letters, on_site, revision.sha256, shop, as_of, book)
     return dict(zip(letters, _scheduled(asked), strict=True))
 
 
@@ -70,7 +75,11 @@ def _scheduled(asked: _Asked) -> tuple[Named, ...]:
 
 def _day(making: dict[str, object], asked: _Asked) -> PromisedDay:
     found = frozen_dates(making, asked.book, asked.shop, asked.as_of)
-    return PromisedDay(found.held_on, found.starts_on, found.held_working_days)
+    if not (asked.on_site and found.hung_from):
+        return PromisedDay(found.held_on, found.starts_on, found.held_working_days, found.hung_from)
+    works = working_days_of(asked.shop)
+    hung = next(islice(works.since(found.hung_from), found.site_days - 1, None))
+    return PromisedDay(hung, found.starts_on, works.between(found.starts_on, hung))
 
 
 def _or_why(find: Callable[[], PromisedDay]) -> Named:

@@ -9,7 +9,7 @@ from studio.commissions.date_words import place_words
 from studio.lattice.origin import TAPED
 from studio.voice import Voice
 
-__all__ = ["Payment", "SheetShown", "ShownOption", "Sum", "Swatch", "shown", "voice_in"]
+__all__ = ["Payment", "SheetShown", "ShownOption", "Sum", "Swatch", "place_of", "shown", "voice_in"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -264,12 +264,15 @@ def _ready_if(found: dict[str, Any], voice: Voice) -> str:
     )
 
 
+def place_of(option: dict[str, Any]) -> str:
+    """Where the panel is after the appointment."""
+    return place_words(option["terms"]["delivery"], option["space"]["mounting"])
+
+
 def _hung(option: dict[str, Any], voice: Voice) -> str:
     """Where the panel is from which day; figures from before 0.3.0 count that into being ready."""
-    if not (day := option["estimate"].get("hung_from")):
-        return ""
-    place = place_words(option["terms"]["delivery"], option["space"]["mounting"])
-    return f"{place} from {voice.day(day)}"
+    day = option["estimate"].get("hung_from")
+    return f"{place_of(option)} from {voice.day(day)}" if day else ""
 
 
 def _swatch(row: dict[str, Any], voice: Voice) -> Swatch:

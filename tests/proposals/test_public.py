@@ -354,3 +354,25 @@ def test_what_came_after_is_said_on_the_first_page(visitor, page, issue, commiss
     ended = text(visitor.get(second))
     assert "so it is not made. £12.50 is owed." in ended
     assert "we make exactly" not in ended
+
+
+def test_an_issue_that_counted_the_hanging_into_being_ready_still_does(
+    visitor, commission, owner, monkeypatch
+):
+    """As they were made before: without a word of when it can be hung."""
+    commission.terms = {**commission.terms, "delivery": "delivered and hung", "distance_km": "20"}
+    commission.save()
+    made = issue_proposal(commission, ("A",), owner, timezone.now())
+    stored, later = read(made), promises_of(read(made).figures)["A"].starts_on + timedelta(days=1)
+    now = days_named(made, stored, later)["A"]
+    assert now.hung_from > now.ready_on
+    (option,) = stored.figures["options"]
+    older = {name: value for name, value in option["estimate"].items() if name != "hung_from"}
+    stored.figures["options"] = [{**option, "estimate": older}]
+    then = days_named(made, stored, later)["A"]
+    assert (then.ready_on, then.hung_from, then.starts_on) == (now.hung_from, None, now.starts_on)
+    assert then.working_days == now.working_days + 1
+    moment = timezone.make_aware(datetime.combine(later, time(12)))
+    monkeypatch.setattr(timezone, "now", lambda: moment)
+    page = text(visitor.get(f"/p/{made.links.get().token}/"))
+    assert f"On your wall from {voice_in(stored.figures).day(now.hung_from)}</strong>, by appointment" in page
