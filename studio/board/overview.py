@@ -76,13 +76,18 @@ def _shown(found: QuerySet[Commission]) -> QuerySet[Commission]:
         .prefetch_related(
             Prefetch("options", Option.objects.defer("design")),
             Prefetch("proposals", Proposal.objects.order_by("place")),
-            Prefetch("proposals__decisions", Decision.objects.filter(answer=Decision.Answer.APPROVED)),
+            Prefetch("proposals__decisions", _yeses()),
             "proposals__decisions__appointments",
         )
         .annotate(told=Count("entries", filter=Q(entries__kind=Entry.Kind.FROM_CLIENT)))
         .annotate(due=Case(When(stage__in=SOLD, then=F("due_on"))))
         .order_by(F("due").asc(nulls_last=True), F("next_step_on").asc(nulls_last=True), "-pk")
     )
+
+
+def _yeses() -> QuerySet[Decision]:
+    found = Decision.objects.filter(answer=Decision.Answer.APPROVED).select_related("taping")
+    return found.defer("taping__figures", "taping__making")
 
 
 def _found(sought: str) -> QuerySet[Commission]:
@@ -106,7 +111,7 @@ def _card(commission: Commission, voice: Voice, today: date) -> Card:
         options=tuple((each.letter, price_text(each, voice)) for each in options),
         proposals=tuple(each.number for each in proposals),
         approved=decision,
-        approved_price=voice.using(decision.currency).minor(decision.gross_minor or 0) if decision else "",
+        approved_price=voice.using(decision.currency).minor(decision.sold_minor or 0) if decision else "",
         became=_became(commission),
         tax_words=tax_words(commission) if any(each.net_minor is not None for each in options) else "",
         measured=is_measured(commission),

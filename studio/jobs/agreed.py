@@ -7,7 +7,8 @@ from decimal import Decimal
 from typing import Any
 
 from studio.money import to_minor
-from studio.proposals.models import Decision, ProposalIssue
+from studio.proposals.models import Decision, ProposalIssue, Taping
+from studio.proposals.refit import option_of_refit
 from studio.proposals.stored import read
 
 __all__ = ["Agreed", "Stage", "Taxed", "agreed_in", "agreed_of"]
@@ -52,9 +53,14 @@ class Agreed:
 
 
 def agreed_of(yes: Decision) -> Agreed:
-    """Raises stored.Damaged when the figures are not what was sealed."""
+    """Of the panel that took the place of the agreed one, where there is one. Raises stored.Damaged when the
+    figures are not what was sealed."""
     issue = ProposalIssue.objects.defer("pdf", "drawings", "making", "costs").get(pk=yes.issue_id)
-    return agreed_in(read(issue).figures, yes.letter)
+    figures = read(issue).figures
+    taping = Taping.objects.filter(decision=yes, gross_minor__isnull=False).defer("making").first()
+    if taping:
+        figures = {**figures, "options": [option_of_refit(taping)]}
+    return agreed_in(figures, yes.letter)
 
 
 def agreed_in(figures: Mapping[str, Any], letter: str) -> Agreed:

@@ -42,8 +42,9 @@ class Released:
 @transaction.atomic
 def release_sold(commission: Commission, given: Released, by: User | None, now: datetime) -> Release:
     """Raises Conflict where deposit, colours or what is sold changed since the page was made, or it is
-    released already; Refused where one of the two is missing and it is not said that this is meant, where it
-    is not chosen what the client hears of another day than the agreed one, for a letter that cannot be."""
+    released already; Refused where the size is not taped by us, where one of the two is missing and it is
+    not said that this is meant, where it is not chosen what the client hears of another day than the agreed
+    one, for a letter that cannot be."""
     commission = locked_commission(commission.pk)
     yes = selling.newest_yes(commission)
     if yes is None or yes.issue.public_id != given.sold:

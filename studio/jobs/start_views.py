@@ -23,6 +23,7 @@ from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Decision
+from studio.proposals.refit import untaped
 from studio.proposals.selling import newest_yes
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
@@ -107,6 +108,8 @@ def _page(
         "moved": facts.final_on and yes.agreed_on and facts.final_on != yes.agreed_on,
         "hows": ColoursApproved.How.choices,
         "released": getattr(yes, "release", None),
+        "untaped": untaped(yes, stored),
+        "taping": getattr(yes, "taping", None),
         "open": commission.stage in (Commission.Stage.APPROVED, Commission.Stage.MAKING),
         "varied": is_varied(commission),
         "letters": shown(about_jobs([yes.issue]), now),

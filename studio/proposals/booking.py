@@ -3,7 +3,8 @@ transaction, free again with whatever ends them. Sources are opaque to the works
 
 import json
 import logging
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from typing import Any
 
 from django.db import transaction
 from django.db.models import QuerySet
@@ -17,6 +18,7 @@ from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.freeze import Frozen, unpacked
 from studio.proposals.models import Decision, ProposalIssue
+from studio.proposals.refit import making_of_refit
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, Stored, making_of, read
 from studio.proposals.takes import Taken, frozen_amounts, most_demanding, told_amounts
@@ -24,8 +26,9 @@ from studio.workshop.bookings import BookedJob, forget_words, job_of, move, stat
 from studio.workshop.by_hand import replace_typed
 
 __all__ = [
-    "amounts_of", "book", "book_yes", "booked_job", "booked_state", "end_bookings", "end_offers",
-    "forget_jobs", "most_offered", "offer", "rebook", "released_now", "source_of", "words_of", "yes_to",
+    "amounts_of", "book", "book_refit", "book_yes", "booked_job", "booked_state", "end_bookings",
+    "end_offers", "forget_jobs", "most_offered", "offer", "rebook", "released_now", "source_of", "words_of",
+    "yes_to",
 ]  # fmt: skip
 
 OFFERED: tuple[State, ...] = ("offered", "held")
@@ -131,6 +134,12 @@ def released_now(issue: ProposalIssue, by: User | None) -> None:
         move(source_of(issue), f"{source_of(issue)}-released", "released", by=by)
 
 
+def book_refit(issue: ProposalIssue, making: Mapping[str, Any], by: User | None) -> None:
+    """Another panel is made than was agreed: what is booked takes what this one does."""
+    if booked_state(issue) == "firm":
+        move(source_of(issue), f"{source_of(issue)}-taped", "firm", frozen_amounts(making), by=by)
+
+
 def _yeses(commission: Commission) -> QuerySet[Decision]:
     found = Decision.objects.filter(proposal__commission=commission, answer=Decision.Answer.APPROVED)
     return found.select_related("issue__proposal__commission").defer("issue__making", "issue__costs")
@@ -139,6 +148,8 @@ def _yeses(commission: Commission) -> QuerySet[Decision]:
 def amounts_of(decision: Decision) -> Amounts:
     """What the approved option takes, from what was frozen; figures of schema 1 tell less, and a person must
     confirm what is made of them. Raises Damaged."""
+    if (taping := getattr(decision, "taping", None)) and taping.making:
+        return frozen_amounts(making_of_refit(taping))
     issue, stored = decision.issue, read(decision.issue)
     making = making_of(issue, stored)
     if making is not None:

@@ -16,7 +16,7 @@ from studio.people.models import User
 from studio.proposals.booking import end_offers, forget_jobs
 from studio.proposals.erasures import note_erasures
 from studio.proposals.job_letters import about_jobs
-from studio.proposals.models import Appointment, Cancellation, Decision, Link, ProposalIssue
+from studio.proposals.models import Appointment, Cancellation, Decision, Link, ProposalIssue, Taping
 from studio.proposals.sending import outbox_of
 from studio.proposals.telling import issue_of
 
@@ -102,4 +102,5 @@ def _empty_issues(client: Client, now: datetime) -> int:
     Decision.objects.filter(**of_client).update(person=None)
     Appointment.objects.filter(decision__issue__client=client).update(whom=None, note=None)
     Cancellation.objects.filter(decision__issue__client=client).update(who=None, why=None)
+    Taping.objects.filter(decision__issue__client=client).update(who=None)
     return ProposalIssue.objects.filter(client=client).update(parties=None, pdf=None)

@@ -29,7 +29,8 @@ from studio.proposals.included import included
 from studio.voice import Units, Voice
 
 __all__ = [
-    "SCHEMA", "Frozen", "Heading", "OptionSent", "figures_of", "freeze", "seal_of", "unpacked",
+    "SCHEMA", "Frozen", "Heading", "OptionSent", "figures_of", "freeze", "option_figures",
+    "seal_of", "unpacked",
 ]  # fmt: skip
 
 SCHEMA = 2
@@ -140,11 +141,12 @@ def figures_of(heading: Heading, options: tuple[OptionSent, ...]) -> dict[str, A
         "client_kind": terms.client_kind,
         "currency": options[0].estimate.price.currency,
         "cautions": _merged(option.estimate.cautions for option in options),
-        "options": [_option(option, heading.voice) for option in options],
+        "options": [option_figures(option, heading.voice) for option in options],
     }
 
 
-def _option(option: OptionSent, voice: Voice) -> dict[str, Any]:
+def option_figures(option: OptionSent, voice: Voice) -> dict[str, Any]:
+    """The part of the figures that is one option's."""
     brief, promised = option.estimate.brief, for_client(option.estimate)
     terms = _without_reason(dump(brief.terms), promised["client_lines"])
     del terms["referral"]  # who brought the client is paid a share of the price

@@ -20,7 +20,7 @@ from studio.voice import Voice
 
 __all__ = [
     "Appointment", "Cancellation", "Decision", "IssuedOption", "Letter", "Link", "Proposal", "ProposalIssue",
-    "Release",
+    "Release", "Taping",
 ]  # fmt: skip
 
 
@@ -202,7 +202,13 @@ class Decision(models.Model):
 
     @property
     def gross(self) -> Decimal | None:
-        return None if self.gross_minor is None else from_minor(self.gross_minor, self.currency)
+        return None if self.sold_minor is None else from_minor(self.sold_minor, self.currency)
+
+    @property
+    def sold_minor(self) -> int | None:
+        """What is paid for it: the price that was agreed, or that of the panel that took its place."""
+        taping = getattr(self, "taping", None)
+        return self.gross_minor if taping is None or taping.gross_minor is None else taping.gross_minor
 
     @property
     def who(self) -> str:
@@ -279,3 +285,47 @@ class Appointment(models.Model):
         day = voice.day(self.day) if self.day else "no day"
         time = f" from {self.from_time:%H:%M}" if self.from_time else ""
         return f"{self.get_what_display()} on {day}{time}"
+
+
+class Taping(models.Model):
+    """What we taped of a space after a yes, before the work is released: one per yes, never changed. `space`
+    is a studio.lattice.design.Space as JSON. Where another panel fits than was agreed, at a price within the
+    range that was agreed, `figures` and `making` (proposals/refit.py) are of this one, to which the client
+    said yes `how` and on `said_on`; `who` it was can be emptied, when the person is erased. All of these are
+    empty where the panel is the one that was agreed."""
+
+    class How(models.TextChoices):
+        TELEPHONE = "telephone", "by telephone"
+        WRITING = "writing", "in writing"
+        PLACE = "on the spot", "on the spot"
+
+    decision = models.OneToOneField(Decision, on_delete=models.PROTECT, related_name="taping")
+    space = models.JSONField()
+    taped_on = models.DateField()
+    figures = models.BinaryField(null=True)
+    figures_sha256 = models.CharField(max_length=64, blank=True)
+    making = models.BinaryField(null=True)
+    gross_minor = models.BigIntegerField(null=True)
+    who = models.CharField(max_length=200, null=True)  # noqa: DJ001 (guards empty to NULL)
+    how = models.CharField(max_length=11, choices=How, blank=True)
+    said_on = models.DateField(null=True)
+    at = models.DateTimeField()
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, null=True, related_name="+")
+
+    class Meta:
+        constraints = (
+            models.CheckConstraint(
+                condition=Q(figures=None, making=None, gross_minor=None, said_on=None, how="")
+                | Q(
+                    figures__isnull=False,
+                    making__isnull=False,
+                    gross_minor__isnull=False,
+                    said_on__isnull=False,
+                    how__in=("telephone", "writing", "on the spot"),
+                ),
+                name="another_panel_has_the_clients_word",
+            ),
+        )
+
+    def __str__(self) -> str:
+        return f"taping for {self.decision}"

@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from studio.money import from_minor
 from studio.proposals.models import Decision, ProposalIssue
+from studio.proposals.refit import option_of_refit
 from studio.proposals.selling import newest_yes
 from studio.voice import Voice
 
@@ -24,7 +25,7 @@ def of_the_others(issue: ProposalIssue, decision: Decision | None, voice: Voice)
             f"A change was approved on {voice.day(sold.said_on)} in proposal {sold.proposal.number}: we make "
             "what that one shows."
         )
-    return _ended(decision, voice) or _varied(issue)
+    return _ended(decision, voice) or _refitted(decision, voice) or _varied(issue)
 
 
 def owed_of(decision: Decision) -> Decimal:
@@ -33,11 +34,25 @@ def owed_of(decision: Decision) -> Decimal:
 
 
 def _varies(issue: ProposalIssue, sold: Decision, voice: Voice) -> str:
-    price = voice.using(sold.currency).minor(sold.gross_minor)
+    price = voice.using(sold.currency).minor(sold.sold_minor)
     return (
         f"This is a change to what was approved on {voice.day(sold.said_on)}: option {sold.letter} of "
         f"proposal {sold.proposal.number} for {price} with tax. That stands until an option is approved "
         "here, and stays if you decline."
+    )
+
+
+def _refitted(decision: Decision, voice: Voice) -> str:
+    taping = getattr(decision, "taping", None)
+    if taping is None or taping.said_on is None:
+        return ""
+    fit = option_of_refit(taping)["estimate"]["fit"]
+    size = f"{voice.length(fit['width_mm'])} wide, {voice.length(fit['height_mm'])} high"
+    price = voice.using(decision.currency).minor(decision.sold_minor)
+    return (
+        f"We taped the space on {voice.day(taping.taped_on)}, and another panel fits: {size}, for {price} "
+        f"with tax, within the range that was agreed. You said yes to it {taping.get_how_display()} on "
+        f"{voice.day(taping.said_on)}, and we make that one."
     )
 
 

@@ -21,8 +21,10 @@ from studio.problem import Problem, Refused, refuse_all
 from studio.proposals.appointments import end_visits
 from studio.proposals.booking import end_bookings, end_offers, released_now
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
+from studio.proposals.refit import refuse_untaped
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
+from studio.proposals.stored import read
 from studio.proposals.telling import tell
 from studio.stored.door import Unreadable
 from studio.voice import said
@@ -35,6 +37,7 @@ ATTEMPTS = 5
 """Two who ask for the next number at once get the same; the second asks again."""
 LONGEST_NAME, LONGEST_REASON = 200, 2000
 DOCUMENTS = [f"issue__{name}" for name in ("figures", "parties", "drawings", "pdf", "making", "costs")]
+DOCUMENTS += ["taping__figures", "taping__making"]
 """What a list of what is sold need not read."""
 LATEST = date(2100, 12, 31)
 
@@ -42,7 +45,7 @@ LATEST = date(2100, 12, 31)
 def newest_yes(commission: Commission) -> Decision | None:
     """The one that says what is sold: a variation's replaces the one before."""
     found = Decision.objects.filter(proposal__commission=commission, answer=Decision.Answer.APPROVED)
-    rows = found.select_related("proposal", "issue", "cancellation", "release").defer(*DOCUMENTS)
+    rows = found.select_related("proposal", "issue", "cancellation", "release", "taping").defer(*DOCUMENTS)
     return rows.order_by("-proposal__place").first()
 
 
@@ -167,7 +170,8 @@ def release(
     commission: Commission, final_on: date, by: User | None, now: datetime, seen: str | None = None
 ) -> Release:
     """Hand what is sold to the workshop, to be ready on `final_on`. Raises Conflict where nothing is sold, it
-    is released already or being varied; Refused for a day that is over."""
+    is released already or being varied; Refused for a day that is over, and for a size that is not taped by
+    us."""
     commission = locked_commission(commission.pk)
     sold = _sold(commission, seen)
     if getattr(sold, "release", None):
@@ -176,6 +180,7 @@ def release(
         raise Conflict.because("final_on", "a variation is open", "end it, or wait for its answer")
     if not timezone.localdate(now) <= final_on <= LATEST:
         raise Refused.because("final_on", f"found {final_on.isoformat()}", "today or a later day")
+    refuse_untaped(sold, read(sold.issue))
     made = Release.objects.create(decision=sold, final_on=final_on, by=by, at=now)
     released_now(sold.issue, by)
     commission.stage, commission.due_on = Commission.Stage.MAKING, final_on

@@ -46,7 +46,7 @@ def sold_shown(commission: Commission, voice: Voice) -> SoldShown | None:
         appointments=tuple(row.in_words(voice) for row in visits_of(commission)),
         seen=sold.issue.public_id,
         what=f"Option {sold.letter} of proposal {sold.proposal.number}, issue {sold.issue.number}",
-        price=money.minor(sold.gross_minor),
+        price=money.minor(sold.sold_minor),
         agreed=voice.day(sold.agreed_on) if sold.agreed_on else "",
         final=voice.day(release.final_on) if release else "",
         expected=voice.day(commission.expected_on) if commission.expected_on else "",
