@@ -149,13 +149,13 @@ def _rounding(before: Decimal, net: Decimal, book: RateBook, terms: Terms) -> Pr
     """For consumers also what taking the tax out of the gross leaves."""
     consumer, way = terms.client_kind == "consumer", "up" if book.rounding_way == "up" else "to the nearest"
     ending = book.rounding_ending if consumer else Decimal(0)
-    to = f"{'gross' if consumer else 'net'} rounded {way} step{' and ending' if ending else ''}"
+    to = f"{'gross' if consumer else 'net'} is rounded {way} step{' and ending' if ending else ''}"
     return _line(
         "rounding",
         "Rounding",
         "adjustment",
         net - before,
-        f"net price with {to} − net price before rounding",
+        f"net price − net price before rounding; {to}",
         _money("net price before rounding", before, book),
         _money("net price", net, book),
         rate_input(book, "price", "step", book.rounding_step, book.currency),

@@ -64,6 +64,15 @@ def test_margin_and_target_price_evaluate(several, basis, card, referral, kind) 
 
 
 @pytest.mark.parametrize("kind", ["consumer", "business"])
+def test_least_charge_and_rounding_evaluate(kind) -> None:
+    terms = Terms(client_kind=kind, tax="rate-20")
+    found = sheet(True, terms, minimum_charge=D(333), rounding_step=D(10))
+    for each in (line(found, "minimum"), line(found, "rounding")):
+        own, *_ = each.working.formula.split("; ")
+        assert evaluated(own, each.working) == each.amount
+
+
+@pytest.mark.parametrize("kind", ["consumer", "business"])
 @pytest.mark.parametrize(("how", "value"), [("percent", "7"), ("amount", "33.33"), ("amount", "228")])
 def test_a_discount_evaluates(kind, how, value) -> None:
     """228 is more than the panel's category has, so the delivery's gives the rest."""
