@@ -4,6 +4,7 @@ Drawing units are CSS pixels: at their own width of 328 the pictures fill a tele
 a wide screen.
 """
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
@@ -13,7 +14,7 @@ from studio.drawing.markup import FONT, element, escape, path, svg
 from studio.drawing.sheet import Frame
 from studio.making.calendar import Dates, PrinterRun
 from studio.making.equipment import Printer
-from studio.making.shop import ShopState
+from studio.making.shop import ShopState, out_on
 from studio.making.working_days import working_days_of
 from studio.voice import PLAIN, Voice
 
@@ -54,7 +55,8 @@ def runs_charts(
     """An SVG for each week (Monday to Sunday) in which something is printed or ready, in order.
 
     A row for each printer: this panel's plates are filled, those that are expected to be printed again are
-    outlined, promised jobs hatched. Nights are shaded, closed days darker. `ident` must be the page's own for
+    outlined, promised jobs hatched. Nights are shaded, closed days and printers out of service darker.
+    `ident` must be the page's own for
     these pictures.
     """
     rows, foot = _rows(printers)
@@ -103,7 +105,14 @@ class _Week:
         here = [run for run in runs if self._spans(run)]
         marked = [mark for mark in marks if mark.day in self.days]
         height = self.foot + 4 + FOOT * len(marked)
-        content = self._shades() + self._lines() + self._bars(here) + self._lettering() + self._marks(marked)
+        content = (
+            self._shades()
+            + self._out()
+            + self._lines()
+            + self._bars(here)
+            + self._lettering()
+            + self._marks(marked)
+        )
         return svg(
             Frame(0, 0, WIDTH, height),
             element("g", content, font_family=FONT, font_size=LETTERS, stroke_width=1),
@@ -142,6 +151,17 @@ class _Week:
             )
             for spans, shade in ((nights, 0.07), (closed, 0.16))
         )
+
+    def _out(self) -> str:
+        """Printers out of service on working days: those of the highest numbers."""
+        calendar, boxes = working_days_of(self.shop), []
+        counts = Counter(row.printer for row in self.rows)
+        for number, day in enumerate(self.days):
+            left = LABEL + number * ACROSS
+            for row in self.rows if calendar.works(day) else ():
+                if row.unit > counts[row.printer] - out_on(self.shop.out_of_service, row.printer, day):
+                    boxes.append((left, row.top, left + ACROSS, row.top + ROW))
+        return path(_boxes(boxes), class_="out", fill="currentColor", fill_opacity=0.16) if boxes else ""
 
     def _bands(self) -> list[tuple[int, int]]:
         """Top and foot of each kind's rows."""

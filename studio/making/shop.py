@@ -1,6 +1,7 @@
 """The state of the workshop: stock, people's hours and what is promised. Feeds dates and buying, never the
 price."""
 
+from collections.abc import Iterable
 from datetime import date
 from decimal import Decimal
 from typing import Annotated
@@ -19,6 +20,7 @@ __all__ = [
     "at_hours",
     "calendar_of",
     "hours_of",
+    "out_on",
     "stock_of",
 ]
 
@@ -72,6 +74,11 @@ class OutOfService:
     from_day: date
     to_day: date
     why: Annotated[str, Field(max_length=200)] = ""
+
+
+def out_on(rows: Iterable[OutOfService], printer: str, day: date) -> int:
+    """How many printers of a kind are out of service on a day."""
+    return sum(row.count for row in rows if row.printer == printer and row.from_day <= day <= row.to_day)
 
 
 @document

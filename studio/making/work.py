@@ -7,7 +7,7 @@ from math import ceil
 
 from studio.making.equipment import Printer
 from studio.making.plate import Plate
-from studio.making.shop import OutOfService, ShopState
+from studio.making.shop import OutOfService, ShopState, out_on
 from studio.problem import Problem
 from studio.voice import number, said
 
@@ -34,8 +34,7 @@ class PrinterWork:
 
     def serving(self, day: date) -> int:
         """How many are in service on a day: those of the lowest numbers."""
-        out = sum(each.count for each in self.out if each.from_day <= day <= each.to_day)
-        return max(0, self.count - out)
+        return max(0, self.count - out_on(self.out, self.printer, day))
 
 
 @dataclass(frozen=True, slots=True)

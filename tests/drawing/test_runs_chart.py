@@ -2,7 +2,7 @@
 
 import re
 from dataclasses import replace
-from datetime import date, datetime
+from datetime import date, datetime, timedelta
 from xml.etree import ElementTree
 
 import pytest
@@ -11,7 +11,7 @@ from studio.drawing.lettering import text_width
 from studio.drawing.runs_chart import CAPITAL, WIDTH, runs_charts
 from studio.making.calendar import Dates, PrinterRun
 from studio.making.equipment import Printer
-from studio.making.shop import ShopState
+from studio.making.shop import OutOfService, ShopState
 
 MONDAY = date(2026, 3, 2)
 SMALL, LARGE = Printer(name="Small bed", count=2), Printer(name="Large <bed>")
@@ -129,6 +129,17 @@ def test_nights_and_closed_days_are_shaded() -> None:
     assert shades["0.16"] == [(108, 152), (240, 284), (284, 328)]  # Wednesday, Saturday, Sunday
     assert shades["0.07"][:3] == [(20, 31), (53, 64), (64, 75)]
     assert len(shades["0.07"]) == 8
+
+
+def test_printers_out_of_service_are_shaded_on_working_days() -> None:
+    """Of two small ones one from Thursday to Monday: 20 + 3 x 44 to 240; the second row begins at 76."""
+    out = OutOfService(printer="Small bed", from_day=date(2026, 3, 5), to_day=MONDAY + timedelta(days=7))
+    first, second = charts(shop=ShopState(out_of_service=(out,)))[:2]
+    assert boxes(first, "out") == [(152, 196), (196, 240)]
+    assert boxes(second, "out") == [(20, 64)]
+    (drawn,) = (path.get("d") for path in first.iter(f"{SVG}path") if path.get("class") == "out")
+    assert drawn is not None
+    assert set(re.findall(r"M[\d.]+ ([\d.]+)H", drawn)) == {"76"}
 
 
 def test_what_those_hear_who_do_not_see() -> None:

@@ -3,6 +3,8 @@
 from datetime import date
 from math import log
 
+import holidays
+import numpy as np
 import pytest
 from scipy.stats import lognorm, nbinom
 
@@ -57,6 +59,22 @@ def test_held_on_is_so_many_working_days_from_the_start() -> None:
     found = dates(*[600] * 12, shop=shop, after=3000, as_of=date(2026, 3, 25), failures_per_hour=0.02)
     assert working_days_of(shop).between(found.starts_on, found.held_on) == found.held_working_days
     assert found.held_on > found.ready_on > date(2026, 4, 6)  # past Easter Monday
+
+
+@pytest.mark.parametrize("as_of", [date(2026, 3, 25), date(2026, 12, 10), date(2027, 8, 20)])
+def test_days_are_those_that_counting_by_the_holidays_package_and_numpy_gives(as_of: date) -> None:
+    """A second way to the same days: numpy counts business days, less England's holidays."""
+    closed = [
+        np.datetime64(day)
+        for year in (2026, 2027)
+        for day in holidays.country_holidays("GB", "ENG", years=year)
+    ]
+    shop = ShopState(labour_spread=0.5, deposit_days=3, sample_days=10, curing_days=0)
+    found = dates(*[600] * 6, shop=shop, after=2000, site=60, as_of=as_of, failures_per_hour=0.02)
+    start = np.busday_offset(np.datetime64(as_of) + 10, 0, roll="forward", holidays=closed)
+    after = np.array([0, found.working_days, found.held_working_days, found.held_working_days + 1])
+    counted = np.busday_offset(start, after, holidays=closed).tolist()
+    assert counted == [found.starts_on, found.ready_on, found.held_on, found.hung_from]
 
 
 @pytest.mark.parametrize("failures_per_hour", [0.2, 0.5, 1000.0])

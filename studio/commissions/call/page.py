@@ -136,7 +136,8 @@ def headline_of(option: Option, on: date) -> dict[str, Any]:
     found, book = worked_on(option, estimate_option(option, on), on), book_of(option.rate_book)
     voice = voice_of(the_studio(), option.currency)
     context = {"commission": option.commission, "option": option, "closed": is_closed(option.commission)}
-    return {**context, "voice": voice, "outcome": Outcome(found, book, voice)}
+    wanted = _wanted(option, options_of(option.commission)[0], on, voice)
+    return {**context, "voice": voice, "outcome": Outcome(found, book, voice), "wanted": wanted}
 
 
 def _outcome(found: Estimate | None, book: RateBook, voice: Voice, changed: Changed | None) -> Outcome | None:
