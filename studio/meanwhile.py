@@ -18,7 +18,7 @@ from studio.lattice.length import parse_length
 from studio.merging import Clash, Merged, Path, Rows, Tree, at, merge, put
 from studio.problem import Refused
 
-__all__ = ["CaughtUp", "based", "caught_up"]
+__all__ = ["CaughtUp", "based", "caught_up", "without_later"]
 
 Who = Callable[[str], str]
 T = TypeVar("T")
@@ -79,6 +79,17 @@ def caught_up(
     shown = replace(_on_page(posted, merged.tree, known, theirs), told=told)
     form = Form({name: text for name, text in shown.values.items() if not is_key(name, known)})
     return CaughtUp(form, shown, tuple(_changed(merged.tree, theirs)))
+
+
+def without_later(
+    base: Form, form: Form, later: Form, known: Known = PLAIN
+) -> Iterator[tuple[str, str, str]]:
+    """What `later` changed since `base` and `form` has as it was then: a field in words, its value in `later`
+    and that in `form`."""
+    was, without, now = (tree_of(each.values, known) for each in (base, form, later))
+    for path in merge(was, without, now, _same).kept:
+        label = _label(path, was if at(now, path) is None else now, known)
+        yield label, _said(at(now, path), path[-1], known), _said(at(without, path), path[-1], known)
 
 
 def _unix(text: str) -> str:

@@ -5,7 +5,7 @@ issued, and the music school's yes is decided like any other.
 """
 
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
@@ -26,7 +26,8 @@ from studio.proposals.standing import Reply
 from studio.proposals.stored import read
 from studio.proposals.telling import keep_message
 from studio.stored.kinds import DESIGN, SPACE, TERMS
-from studio.workshop.books import current_book, the_studio
+from studio.workshop.books import current_book, save_book, the_studio
+from studio.workshop.set_on import rates_of
 
 __all__ = ["load_demo"]
 
@@ -53,6 +54,7 @@ class DemoWork:
 def load_demo(by: User | None, now: datetime) -> list[Commission]:
     """Three commissions: an enquiry, a proposal with three options, an approved one."""
     _name_the_studio()
+    _settle_the_rates(by, timezone.localdate(now))
     made = [_start(work, by, now) for work in (_houseboat(by), _clinic(by), _music_school(by))]
     _propose_to_the_clinic(made[1], by, now)
     _approve_by_the_school(made[2], by, now)
@@ -70,6 +72,12 @@ def _name_the_studio() -> None:
     )
     studio.invented = True
     studio.save()
+
+
+def _settle_the_rates(by: User | None, today: date) -> None:
+    """The demo studio says of the invented rates that they are its own: it issues proposals."""
+    _revision, book = current_book(today)
+    save_book(book, by, today, frozenset(rates_of(book)))
 
 
 def _houseboat(by: User | None) -> DemoWork:

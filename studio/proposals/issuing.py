@@ -21,7 +21,8 @@ from studio.estimate.engine import ENGINE
 from studio.making.booked import Amounts
 from studio.money import to_minor
 from studio.people.models import User
-from studio.problem import Refused
+from studio.problem import Refused, refuse_all
+from studio.proposals.before_issuing import missing
 from studio.proposals.booking import end_offers, most_offered, offer
 from studio.proposals.freeze import SCHEMA, Frozen, Heading, OptionSent, freeze
 from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
@@ -67,8 +68,8 @@ def issue_proposal(
 
     `after` is how many issues the commission had where the choice was made; None asks for no such thing. With
     `workings` the client's copy has them as an annex, cost and margin too. Raises Conflict when another issue
-    was made since then; Refused when nothing is chosen, an option has no price, the client is unknown, or an
-    option is approved already and no variation of it open.
+    was made since then; Refused when nothing is chosen, an option has no price, the client is unknown,
+    something is `missing`, or an option is approved already and no variation of it open.
     """
     for attempt in range(ATTEMPTS):
         _refuse_if_moved(commission, after)
@@ -103,6 +104,7 @@ def _gather(
     studio = the_studio()
     today = timezone.localdate(now)
     chosen = _chosen(commission, letters)
+    refuse_all(missing(commission, chosen, studio, today))
     sent = tuple(_option(option, studio, today) for option in chosen)
     days = min(book_of(option.rate_book).validity_days for option in chosen)
     return Sending(

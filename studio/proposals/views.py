@@ -22,6 +22,7 @@ from studio.letters.states import State
 from studio.people.audience import audience
 from studio.people.models import User
 from studio.problem import Problem, Refused
+from studio.proposals.before_issuing import missing
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal, withdraw_issue
@@ -237,6 +238,7 @@ def proposal_page(
     typed: Any = None,
 ) -> HttpResponse:
     """`told` is what was typed of an answer, `typed` of what follows a yes."""
+    options = commission.options.select_related("rate_book", "commission")
     rows, voice = issue_rows(commission, today(), _said_on(told)), voice_of(the_studio())
     context = {
         "voice": voice,
@@ -249,6 +251,7 @@ def proposal_page(
         "sold": sold_shown(commission, voice),
         "varied": is_varied(commission),
         "problems": refused.problems if refused else (),
+        "missing": missing(commission, options, the_studio(), today()),
         "told": told,
         "typed": typed,
         "today": today().isoformat(),

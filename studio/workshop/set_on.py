@@ -16,6 +16,7 @@ PRICE = (
 SINGLE = (
     "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent", "spares_percent",
     "failures_per_hour", "tax", "deposits", "tolerances", "hours",
+    "hanger_load_g", "hanger_safety_factor", "uncertainty",
 )  # fmt: skip
 
 

@@ -38,6 +38,7 @@ from studio.workshop.rates_pages import (
 from studio.workshop.set_on import examples, rates_of
 from studio.workshop.shop import readable_calendar
 from studio.workshop.studio_form import save_studio, studio_form
+from studio.workshop.undone import undone_on
 
 __all__ = ["calendar", "rates", "studio", "workshop_page"]
 
@@ -83,6 +84,7 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
     held = [current_revision(today()), *later_books(today())]
     others = [each for each in held if each.effective_from != revision.effective_from]
     here = {"shown": revision, "now": held[0], "others": others, "asked": _asking(on)}
+    here["undone"] = list(undone_on(section))
     return workshop_page(request, slug, form, book, unread, section=section, section_examples=left, **here)
 
 

@@ -1,4 +1,4 @@
-"""A commission with two small options at example rates, priced by the real line."""
+"""A commission with two small options, priced by the real line at rates that are the studio's own."""
 
 from dataclasses import replace
 from datetime import date
@@ -18,11 +18,12 @@ from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import ProposalIssue
 from studio.proposals.standing import Reply
 from studio.proposals.stored import read
-from studio.stored.kinds import SPACE
-from studio.workshop.books import current_book, the_studio
+from studio.stored.kinds import SPACE, TERMS
+from studio.workshop.books import current_book
 from studio.workshop.clock import today
 from tests.estimate.said import SAID, TAPED
 from tests.proposals.rendered import render_once
+from tests.workshop.set_up import set_up
 
 
 def small_design(filament: str = "Tea", pattern: str = "hemp-leaf") -> lattice.Design:
@@ -35,11 +36,13 @@ def small_design(filament: str = "Tea", pattern: str = "hemp-leaf") -> lattice.D
 
 
 def make_commission(client: Client | None, measured: bool = True) -> Commission:
+    set_up()
     origins = TAPED if measured else SAID
     document = lattice.Space(widths_mm=(Decimal(320),), heights_mm=(Decimal(260),), **origins)
     place = Space.objects.create(client=client, name="Reception niche", document=SPACE.write(document))
+    terms = Terms(client_kind="business", distance_km=Decimal(12))
     return Commission.objects.create(
-        title="Niche panel", client=client, space=place, terms=dump(Terms(client_kind="business"))
+        title="Niche panel", client=client, space=place, terms=TERMS.write(terms)
     )
 
 
@@ -86,9 +89,6 @@ def ms_adeyemi(db):
 
 @pytest.fixture
 def commission(ms_adeyemi):
-    studio = the_studio()
-    studio.name, studio.email = "Withy Lane Panels", "hello@withy.example"
-    studio.save()
     made = make_commission(ms_adeyemi)
     add_option(made, "A", small_design())
     add_option(made, "B", small_design("Indigo", "tortoiseshell"))
