@@ -8,8 +8,11 @@ touches money or lengths.
 import hashlib
 import json
 import re
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
 from typing import Any, TypeVar, cast, dataclass_transform
 
 from pydantic import ConfigDict, TypeAdapter, ValidationError
@@ -52,12 +55,27 @@ def parse(kind: type[T], data: object, decimal_commas: bool = True) -> T:
 
 
 def parse_json(kind: type[T], text: str | bytes) -> T:
-    """As `parse`, from JSON text. Numbers in the text become Decimal without passing through float."""
+    """As `parse`, from JSON text. Numbers in the text become Decimal without passing through float; a key
+    that an object has twice is refused."""
     try:
-        data = json.loads(text, parse_float=str, parse_int=_whole, parse_constant=str)
+        data = json.loads(
+            text, parse_float=str, parse_int=_whole, parse_constant=str, object_pairs_hook=_once
+        )
+    except Refused:
+        raise
     except (ValueError, RecursionError) as error:
         raise Refused.because("document", f"this is not JSON ({error})", "give a JSON object") from None
     return parse(kind, data, decimal_commas=False)
+
+
+def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    """An object's keys. JSON lets a later one take the place of an earlier one, and nobody would hear of
+    it."""
+    found = dict(pairs)
+    for key, times in Counter(key for key, _part in pairs).items():
+        if times > 1:
+            raise Refused.because(key, f"this key is there {times} times in one object", "keep one of them")
+    return found
 
 
 def _whole(digits: str) -> int | str:
@@ -76,8 +94,18 @@ def canonical(value: object) -> bytes:
 
 
 def digest(value: object) -> str:
-    """SHA-256 of `canonical(value)`, as hex."""
-    return hashlib.sha256(canonical(value)).hexdigest()
+    """SHA-256 of the canonical form with decimals in their shortest writing, as hex: values that are equal
+    (1200 and 1200.0) have one digest."""
+    plain = _adapter(type(value)).dump_python(value)
+    text = json.dumps(plain, default=_shortest, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    return hashlib.sha256(text.encode()).hexdigest()
+
+
+def _shortest(value: Decimal | date) -> str:
+    if isinstance(value, date):
+        return value.isoformat()
+    text = f"{value or Decimal(0):f}"  # no zero below zero
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _switches(data: Any, read: Any, *path: object) -> Iterator[Problem]:

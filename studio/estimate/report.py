@@ -118,7 +118,7 @@ def _making(plan: MakingPlan) -> dict[str, Any]:
         "filament": [
             {
                 "name": use.filament,
-                **rounded(use, "mass_g", "panel_g", "spares_g", "reprints_g"),
+                **rounded(use, "mass_g", "panel_g", "spares_g", "starts_g", "purge_g", "reprints_g"),
                 "spools_to_buy": use.spools_to_buy,
             }
             for use in plan.filaments

@@ -1,15 +1,23 @@
 """The command line's question as JSON text: its parts say their schema as rows do, and those of older
 schemas, or without a number, are carried forward."""
 
+import re
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from studio.document import dump, parse, parse_json
 from studio.estimate.brief import Question
+from studio.lattice.length import parse_length
 from studio.problem import Problem, Refused
 from studio.stored.door import DocumentKind, Unreadable
 from studio.stored.kinds import DESIGN, RATE_BOOK, SPACE, TERMS
 
 __all__ = ["read_question", "written_question"]
+
+DEEPEST = 12
+"""No key of a question lies deeper."""
+UNITED = re.compile(r"\d.*[^\d.,eE+-]|[^\d.,eE+-].*\d", re.DOTALL)
+"""A figure with something beside it; what is none of a number is for the document to refuse."""
 
 PARTS: tuple[tuple[tuple[str, ...], DocumentKind[Any]], ...] = (
     (("brief", "design"), DESIGN), (("brief", "space"), SPACE), (("brief", "terms"), TERMS),
@@ -30,9 +38,34 @@ def read_question(text: str) -> Question:
                 place[name] = kind.carried(place[name])
             except Refused as refused:
                 problems += _placed(refused, kind, ".".join((*folders, name)))
+    problems += _measured(question, "")
     if problems:
         raise Refused(*problems)
     return parse(Question, question, decimal_commas=False)
+
+
+def _measured(place: Any, path: str) -> Iterator[Problem]:
+    """Lengths that are written with a unit, wherever a key ends in millimetres, are put into them; yields the
+    problems of those that are none. A length that is about right says so by its side's origin."""
+    pairs: Iterable[tuple[Any, Any]] = ()
+    if path.count(".") < DEEPEST and isinstance(place, dict | list):
+        pairs = place.items() if isinstance(place, dict) else enumerate(place)
+    for key, part in list(pairs):
+        here = f"{path}.{key}".lstrip(".")
+        named = here.rstrip("0123456789.").endswith("_mm")
+        if not (named and isinstance(part, str) and UNITED.search(part)):
+            yield from _measured(part, here)
+            continue
+        try:
+            length = parse_length(part, here)
+        except Refused as refused:
+            yield from refused.problems
+            continue
+        place[key] = str(length.mm)
+        if length.approximate:
+            yield Problem(
+                here, f"“{part}” is about right", "give the length, and where it comes from as its origin"
+            )
 
 
 def _placed(refused: Refused, kind: DocumentKind[Any], place: str) -> list[Problem]:

@@ -9,8 +9,9 @@ from decimal import Decimal
 import pytest
 from django.core.management import call_command
 
+from studio.estimate.estimate import question_digest
 from studio.estimate.example import example_question
-from studio.stored.questions import written_question
+from studio.stored.questions import read_question, written_question
 from studio.workshop.clock import today
 
 KEYS = {
@@ -270,3 +271,61 @@ def test_parts_of_another_schema_say_where(example, tmp_path, path, value, says)
     status, printed, complaint = run(example, tmp_path)
     assert (status, printed) == (2, "")
     assert says in complaint
+
+
+def test_a_filaments_mass_is_the_sum_of_what_it_goes_into(example, tmp_path):
+    for printer in example["rate_book"]["printers"]:
+        printer["purge_g"] = 12.5
+    found = json.loads(run(example, tmp_path)[1])
+    parts = ("panel_g", "spares_g", "starts_g", "purge_g", "reprints_g")
+    for use in found["filament"]:
+        assert use["mass_g"] == pytest.approx(sum(use[part] for part in parts), abs=1e-9)
+        assert use["starts_g"] > 0
+    assert sum(use["panel_g"] for use in found["filament"]) == pytest.approx(found["panel_mass_g"], abs=0.01)
+
+
+@pytest.mark.parametrize(
+    ("path", "written", "mm"),
+    [
+        (("brief", "space", "widths_mm", 0), ["1200", 1200, 1200.0, "1200.00", "1200 mm", "1.2 m"], "1200"),
+        (("brief", "space", "heights_mm", 0), ["47 1/4 in", "1200.15", '47 1/4"', "120.015 cm"], "1200.15"),
+        (("brief", "design", "cell_side_mm"), ["44", 44.0, "4.4 cm", "44.0 mm"], "44"),
+        (("rate_book", "printers", 0, "bed_width_mm"), [256, "256", "25.6 cm"], "256"),
+    ],
+)
+def test_a_length_has_one_digest_however_it_is_written(example, tmp_path, path, written, mm):
+    """25.4 x 47.25 = 1200.15."""
+    digests = set()
+    for text in (*written, mm):
+        place = example
+        for key in path[:-1]:
+            place = place[key]
+        place[path[-1]] = text
+        question = read_question(json.dumps(example))
+        digests.add(question_digest(question.brief, question.rate_book, question.shop_state, question.as_of))
+    assert len(digests) == 1
+    place[path[-1]] = "55"
+    other = read_question(json.dumps(example))
+    assert question_digest(other.brief, other.rate_book, other.shop_state, other.as_of) not in digests
+
+
+@pytest.mark.parametrize(
+    ("text", "says"),
+    [
+        ("about 1200", "brief.space.widths_mm.0: “about 1200” is about right; give the length, and where it"),
+        ("12 furlongs", "brief.space.widths_mm.0: “12 furlongs” is not a length; write a length such as"),
+        ("1 m 3 in", "brief.space.widths_mm.0: "),
+    ],
+)
+def test_what_is_no_length_is_told_at_its_key(example, tmp_path, text, says):
+    example["brief"]["space"]["widths_mm"][0] = text
+    status, out, err = run(example, tmp_path)
+    assert (status, out) == (2, "")
+    assert says in err
+
+
+def test_a_key_that_is_there_twice_is_refused_by_its_name(example, tmp_path):
+    text = json.dumps(example).replace('"gap_mm": "5"', '"gap_mm": "5", "gap_mm": "9"')
+    status, out, err = run(text, tmp_path)
+    assert (status, out) == (2, "")
+    assert "gap_mm: this key is there 2 times in one object; keep one of them" in err
