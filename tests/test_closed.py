@@ -21,7 +21,7 @@ from studio.workshop.models import RateBookRevision
 ANYONE = {"sign-in"}
 CLIENTS_LINK = {"proposal-page", "proposal-pdf", "proposal-answer", "proposal-message"}
 WORKSHOP = {"home", "sign-out", "workshop-calendar", "workshop-measured"}
-OWNER = {"erase_client"}
+OWNER = {"erase_client", "workshop-new-currency"}
 CHANGED_BY_OWNER = {"workshop", "workshop-rates"}
 """The designer reads them. Every other address is the designer's; a new one is put where it belongs here."""
 ROLES = {None: 0, User.Role.WORKSHOP: 1, User.Role.DESIGNER: 2, User.Role.OWNER: 3}

@@ -20,8 +20,8 @@ from studio.workshop.set_on import with_days
 
 __all__ = [
     "LONG_AGO", "book_if_readable", "book_of", "book_of_text", "current_book", "current_revision",
-    "first_readable", "holding", "later_books", "locked_studio", "readable_book", "save_book", "the_studio",
-    "voice_of",
+    "first_readable", "holding", "later_books", "locked_studio", "readable_book", "save_book", "start_book",
+    "the_studio", "voice_of",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -95,6 +95,11 @@ def save_book(
     RateBook.set_on)."""
     _previous, before, _unread = readable_book(effective_from)
     return _record(with_days(book, before, effective_from, confirmed), by, effective_from)
+
+
+def start_book(book: RateBook, by: User | None, effective_from: date) -> RateBookRevision:
+    """A book that follows from none before it: its rates are set or examples as it says itself."""
+    return _record(book, by, effective_from)
 
 
 def _record(book: RateBook, by: User | None, effective_from: date) -> RateBookRevision:

@@ -28,12 +28,16 @@ from studio.workshop.books import (
     locked_studio,
     readable_book,
     save_book,
+    start_book,
 )
 from studio.workshop.models import RateBookRevision
+from studio.workshop.new_currency import in_currency
 from studio.workshop.own_recipes import add_recipe, recipe_problems
 from studio.workshop.set_on import examples, rates_of
 
-__all__ = ["RATES_PAGES", "RatesPage", "add_row", "examples_in", "save_rates", "rates_form"]
+__all__ = [
+    "RATES_PAGES", "RatesPage", "add_row", "examples_in", "rates_form", "save_rates", "start_in_currency",
+]  # fmt: skip
 
 
 @document
@@ -97,7 +101,7 @@ RATES_PAGES = {
             "price",
             "Price",
             (
-                "currency", "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent",
+                "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent",
                 "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm", "hanger_load_g",
                 "hanger_safety_factor", "basis", "basis_percent", "referral_percent", "card_percent",
                 "minimum_charge", "rounding_step", "rounding_way", "rounding_ending", "tax", "heading_tax",
@@ -167,6 +171,16 @@ def _saved(page: RatesPage, form: Form, book: RateBook, by: User | None, start: 
         raise Refused(*problems)
     confirmed = [key for key in rates_of(found) if form["ours"] == "on" and _on_page(key, page)]
     return save_book(replace(found, set_on=book.set_on), by, start, frozenset(confirmed))
+
+
+@transaction.atomic
+def start_in_currency(posted: Form, by: User | None, on: date) -> RateBookRevision:
+    """A new book in another currency, from the one that holds on the day typed. Raises Refused with the
+    page's fields."""
+    start = _start(posted["effective_from"], on)
+    locked_studio()
+    _revision, book, _unread = readable_book(start)
+    return start_book(in_currency(book, posted["new_currency"].strip().upper()), by, start)
 
 
 def _who(page: RatesPage, on: date, reader: User | None) -> Callable[[str], str]:

@@ -8,7 +8,7 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.forms import Form, form_page
 from studio.people.audience import audience, may_change
@@ -30,10 +30,12 @@ from studio.workshop.jobs_shown import jobs_shown
 from studio.workshop.models import Studio
 from studio.workshop.rates_pages import (
     RATES_PAGES,
+    RatesPage,
     add_row,
     examples_in,
     rates_form,
     save_rates,
+    start_in_currency,
 )
 from studio.workshop.set_on import examples, rates_of
 from studio.workshop.shop import readable_calendar
@@ -69,8 +71,7 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
     if section is None:
         raise Http404
     on = _asked_day(request)
-    revision, book, unread = readable_book(on)
-    form = rates_form(section, book, on)
+    form = rates_form(section, readable_book(on)[1], on)
     if request.method == "POST":
         posted = Form.posted(request)
         if posted["add"] or posted["remove"]:
@@ -80,12 +81,40 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
             form, done = posted.attempt(lambda: save_rates(section, posted, request.user, today()))
             if done:
                 return _saved(request, slug, done[0].effective_from, done[1])
-    left = len(examples_in(section, book))
+    return _rates_page(request, section, form, on)
+
+
+@audience("owner")
+@require_POST
+def new_currency(request: StudioRequest) -> HttpResponse:
+    """A new rate book, whose amounts are all to be set; what was typed of the old one's is not taken over."""
+    posted = Form.posted(request)
+    form, made = posted.attempt(lambda: start_in_currency(posted, request.user, today()))
+    if made is None:
+        return _rates_page(request, RATES_PAGES["price"], form, _asked_day(request))
+    start = voice_of(the_studio()).day(made.effective_from)
+    told = f"A new rate book in {made.currency} holds from {start}. Every amount in it is to be set."
+    messages.success(request, told)
+    return redirect(reverse("workshop-rates", args=["filaments"]) + _asking(made.effective_from))
+
+
+def _rates_page(request: StudioRequest, section: RatesPage, form: Form, on: date) -> HttpResponse:
+    revision, book, unread = readable_book(on)
     held = [current_revision(today()), *later_books(today())]
-    others = [each for each in held if each.effective_from != revision.effective_from]
-    here = {"shown": revision, "now": held[0], "others": others, "asked": _asking(on)}
-    here["undone"] = list(undone_on(section))
-    return workshop_page(request, slug, form, book, unread, section=section, section_examples=left, **here)
+    return workshop_page(
+        request,
+        section.slug,
+        form,
+        book,
+        unread,
+        section=section,
+        section_examples=len(examples_in(section, book)),
+        shown=revision,
+        now=held[0],
+        others=[each for each in held if each.effective_from != revision.effective_from],
+        asked=_asking(on),
+        undone=list(undone_on(section)),
+    )
 
 
 def _asked_day(request: StudioRequest) -> date:

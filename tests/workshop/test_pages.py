@@ -113,7 +113,6 @@ def test_a_decimal_comma_is_a_decimal(signed_in: Browser) -> None:
         ("labour", "roles.0.name", "maker", "Keep one"),
         ("labour", "roles.0.rate", "", "a number"),
         ("bought", "bought.0.per", "whim", "Give"),
-        ("price", "currency", "XTS", "three letters"),
         ("price", "deposits.0.percent", "60", "100 %"),
         ("price", "basis_percent", "99", "below 100 %"),
         ("price", "effective_from", "soon", "2026-03-01"),
