@@ -54,6 +54,7 @@ MOST_KEPT = {
     "commissions.budget.running._kept": 8,  # by the digest of the question, with what was made
     "commissions.estimating._dates": 512,  # by the digest of the question
     "proposals.live_days._scheduled": 256,
+    "proposals.coming._most": 256,
     # rows that never change, by their text
     "workshop.books.book_of_text": 64,
     "workshop.shop._read_calendar": 16,

@@ -5,6 +5,7 @@ from datetime import date
 
 from django.db.models import Case, Count, F, Prefetch, Q, QuerySet, When
 
+from studio.board.bookings import BookingsShown
 from studio.commissions.closed import is_late, is_sold, is_varied
 from studio.commissions.models import Commission, Entry, Option
 from studio.commissions.price_first import is_measured, price_text, tax_words
@@ -24,7 +25,8 @@ NEWEST = 20
 class Card:
     """One commission: its options' letters with their prices, the numbers of its proposals, and what the
     client said yes to last, if they did, with what became of it. `due` while what is sold is not handed over;
-    `overdue` where the day has passed by which it was to be ready, `late` that of the next step."""
+    `overdue` where the day has passed by which it was to be ready, `late` that of the next step. `slot` tells
+    of a hold; `booked` whether what is sold has its place in the workshop."""
 
     commission: Commission
     options: tuple[tuple[str, str], ...]
@@ -38,6 +40,8 @@ class Card:
     due: bool
     overdue: bool
     visits: tuple[str, ...]
+    slot: str
+    booked: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,11 +53,11 @@ class Stage:
     count: int
 
 
-def overview(sought: str, voice: Voice, today: date) -> list[Stage]:
+def overview(sought: str, voice: Voice, today: date, jobs: BookingsShown) -> list[Stage]:
     """All stages in the order of the work; `sought` is looked for in titles, names and numbers."""
     found = _found(sought)
     counts = dict(found.order_by().values_list("stage").annotate(Count("pk")))
-    cards = [_card(commission, voice, today) for commission in _shown(found)]
+    cards = [_card(commission, voice, today, jobs) for commission in _shown(found)]
     return [
         Stage(
             str(label),
@@ -102,7 +106,7 @@ def _found(sought: str) -> QuerySet[Commission]:
     return every.filter(within)
 
 
-def _card(commission: Commission, voice: Voice, today: date) -> Card:
+def _card(commission: Commission, voice: Voice, today: date, jobs: BookingsShown) -> Card:
     options, proposals = commission.options.all(), commission.proposals.all()
     decision = next((said for each in reversed(proposals) for said in each.decisions.all()), None)
     visits = (row for each in proposals for yes in each.decisions.all() for row in yes.appointments.all())
@@ -119,6 +123,8 @@ def _card(commission: Commission, voice: Voice, today: date) -> Card:
         due=is_sold(commission),
         visits=tuple(row.in_words(voice) for row in standing_among(visits)) if is_sold(commission) else (),
         overdue=is_late(commission, today),
+        slot=jobs.slots.get(commission.public_id, ""),
+        booked=commission.public_id in jobs.sold,
     )
 
 

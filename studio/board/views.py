@@ -7,10 +7,12 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
+from studio.board.bookings import bookings_shown
 from studio.board.overview import Card, overview
 from studio.letters.settling import need_a_look
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
+from studio.proposals.coming import unanswered
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
@@ -23,12 +25,15 @@ def board(request: StudioRequest) -> HttpResponse:
         return redirect("workshop-calendar")
     sought = request.GET.get("q", "").strip()[:200]
     studio = the_studio()
-    stages = overview(sought, voice_of(studio), today())
+    jobs = bookings_shown(voice_of(studio), today())
+    stages = overview(sought, voice_of(studio), today(), jobs)
     sold = [card for stage in stages for card in stage.cards if card.due and card.commission.due_on]
     context = {
         "studio": studio,
         "overdue": [card for card in sold if card.overdue],
         "due_next": min((card for card in sold if not card.overdue), key=_due, default=None),
+        "gone": jobs.gone,
+        "unanswered": unanswered(today()).count(),
         "stages": stages,
         "sought": sought,
         "any": any(stage.cards for stage in stages),

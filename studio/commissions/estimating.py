@@ -17,6 +17,7 @@ from studio.estimate.brief import Brief
 from studio.estimate.estimate import estimate, question_digest
 from studio.estimate.result import Estimate
 from studio.lattice.design import Design, Space
+from studio.making.booked import Amounts
 from studio.making.calendar import Dates
 from studio.making.shop import ShopState
 from studio.memo import memo
@@ -28,7 +29,7 @@ from studio.problem import Refused
 from studio.stored.door import Unreadable
 from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import book_of, current_book
-from studio.workshop.shop import current_shop
+from studio.workshop.shop import NOTHING, current_shop
 
 __all__ = [
     "Stale", "Surroundings", "brief_of", "dates_now", "design_of", "estimate_option", "in_currency",
@@ -80,10 +81,10 @@ def jobs_of(commission: Commission) -> str:
     return f"{commission.public_id}-"
 
 
-def shop_for(commission: Commission, as_of: date) -> ShopState:
+def shop_for(commission: Commission, as_of: date, more: Amounts = NOTHING) -> ShopState:
     """The workshop without what is booked for this commission already: a variation is made in place of what
-    was sold, not after it. Raises Unreadable."""
-    return current_shop(as_of, jobs_of(commission))
+    was sold, not after it. `more` is what others would take besides. Raises Unreadable."""
+    return current_shop(as_of, jobs_of(commission), more)
 
 
 def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) -> Estimate:

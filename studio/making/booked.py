@@ -3,7 +3,7 @@
 Amounts are whole hundredths (of minutes, grams, days), so that sums are exact in every database.
 """
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Literal, TypeAlias, get_args
@@ -12,7 +12,7 @@ from studio.making.shop import Calendar, Promise, ShopState, Stock
 
 __all__ = [
     "FOLLOWS", "KINDS", "STATES", "Amounts", "Kind", "State",
-    "added", "amounts", "differences", "in_hundredths", "might_come", "shop_state", "takes", "unplaced",
+    "amounts", "differences", "in_hundredths", "might_come", "shop_state", "summed", "takes", "unplaced",
 ]  # fmt: skip
 
 Kind = Literal["printer minutes", "people minutes", "grams", "van days"]
@@ -78,10 +78,13 @@ def differences(before: Amounts, after: Amounts) -> dict[tuple[Kind, str], int]:
     return {key: hundredths for key, hundredths in found.items() if hundredths}
 
 
-def added(first: Amounts, second: Amounts) -> dict[tuple[Kind, str], int]:
-    """Both together; what becomes nothing, or less, is left out."""
-    found = {key: first.get(key, 0) + second.get(key, 0) for key in {**first, **second}}
-    return {key: hundredths for key, hundredths in found.items() if hundredths > 0}
+def summed(parts: Iterable[Amounts]) -> dict[tuple[Kind, str], int]:
+    """All together; what becomes nothing is left out."""
+    found: dict[tuple[Kind, str], int] = {}
+    for part in parts:
+        for key, hundredths in part.items():
+            found[key] = found.get(key, 0) + hundredths
+    return {key: hundredths for key, hundredths in found.items() if hundredths}
 
 
 def unplaced(taken: Amounts, printers: Collection[str]) -> list[str]:
@@ -109,7 +112,7 @@ def _placed(taken: Amounts, printers: Collection[str]) -> Amounts:
     kept = {
         (kind, name): n for (kind, name), n in taken.items() if kind != "printer minutes" or name not in gone
     }
-    return added(kept, {("printer minutes", name): waiting for name in printers})
+    return summed([kept, {("printer minutes", name): waiting for name in printers}])
 
 
 def _stock(taken: Amounts, shelf: Mapping[str, int]) -> Iterator[Stock]:

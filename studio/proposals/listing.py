@@ -12,6 +12,7 @@ from studio.commissions.price_first import price_text
 from studio.letters.models import Letter as Outbox
 from studio.letters.shown import ShownLetter, shown
 from studio.proposals.booking import booked_state
+from studio.proposals.coming import Coming, coming_of
 from studio.proposals.days import DayShown, days_shown
 from studio.proposals.deciding import said, standing_of
 from studio.proposals.models import Decision, Letter, Link, ProposalIssue
@@ -53,6 +54,8 @@ class IssueRow:
     days: Mapping[str, DayShown]
     booked: str
     """How what was sold with it is booked; empty where it is not, or nothing was."""
+    coming: Coming | None
+    """When it would be made, while nobody has answered it."""
 
     @property
     def options(self) -> list[tuple[ShownOption, DayShown]]:
@@ -98,6 +101,7 @@ def _row(
         why_closed=closed.reason if closed else "",
         has_pdf=issue.parties is not None,
         days=days_shown(issue, stored, None if closed else said_on),
+        coming=coming_of(issue, today) if closed is None else None,
         booked=_booked(issue) if decision and decision.letter else "",
     )
 

@@ -9,6 +9,7 @@ from itertools import islice
 
 from studio.commissions.estimating import shop_for
 from studio.estimate.dates import frozen_dates
+from studio.making.booked import Amounts
 from studio.making.promised_day import PromisedDay
 from studio.making.shop import ShopState
 from studio.making.working_days import working_days_of
@@ -19,7 +20,7 @@ from studio.proposals.models import ProposalIssue
 from studio.proposals.stored import Stored, making_under
 from studio.stored.door import Unreadable
 from studio.workshop.books import current_book
-from studio.workshop.shop import readable_calendar
+from studio.workshop.shop import NOTHING, readable_calendar
 
 __all__ = ["Named", "live_days"]
 
@@ -43,15 +44,20 @@ class _Asked:
 
 
 def live_days(
-    issue: ProposalIssue, stored: Stored, lapsed: dict[str, PromisedDay], as_of: date
+    issue: ProposalIssue,
+    stored: Stored,
+    lapsed: dict[str, PromisedDay],
+    as_of: date,
+    more: Amounts = NOTHING,
 ) -> dict[str, Named]:
-    """By the letters of `lapsed`, what was promised. The commission's own jobs take nothing from it. Issues
+    """By the letters of `lapsed`, what was promised. The commission's own jobs take nothing from it; `more`
+    is what others would take besides. Issues
     of schema 1 kept nothing to schedule: their working days are counted from now, by the newest calendar that
     can be read; so are all while the calendar or the rates of now cannot be read."""
     if issue.schema == 1:
         return _counted(lapsed, as_of)
     try:
-        shop, (revision, book) = shop_for(issue.proposal.commission, as_of), current_book(as_of)
+        shop, (revision, book) = shop_for(issue.proposal.commission, as_of, more), current_book(as_of)
     except Unreadable:
         return _counted(lapsed, as_of)
     digest, letters = stored.figures["making_sha256"], tuple(lapsed)

@@ -1,6 +1,6 @@
 from django.urls import path
 
-from studio.proposals import appointment_views, booking_views, selling_views, views
+from studio.proposals import appointment_views, booking_views, coming_views, selling_views, views
 
 app_name = "proposals"
 urlpatterns = [
@@ -20,5 +20,8 @@ urlpatterns = [
     path("issues/<str:public_id>/revoke/", views.revoke, name="revoke"),
     path("issues/<str:public_id>/withdraw/", views.withdraw, name="withdraw"),
     path("issues/<str:public_id>/record/", views.record, name="record"),
+    path("coming/", coming_views.might_come, name="coming"),
+    path("jobs/<str:source>/", coming_views.job, name="job"),
+    path("issues/<str:public_id>/hold/", coming_views.hold_slot, name="hold"),
     path("issues/<str:public_id>/book/", booking_views.book_sold, name="book"),
 ]

@@ -52,7 +52,7 @@ def for_commission(request: HttpRequest, public_id: str) -> HttpResponse:
 @require_POST
 def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
-    letters, after = tuple(request.POST.getlist("letters")), _seen(request.POST.get("after", ""))
+    letters, after = tuple(request.POST.getlist("letters")), seen(request.POST.get("after", ""))
     workings = bool(request.POST.get("workings"))
     try:
         made = issue_proposal(
@@ -89,7 +89,7 @@ def pdf_response(issue: ProposalIssue) -> HttpResponse:
 @require_POST
 def send(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
-    link, after = live_link(issue), _seen(request.POST.get("after", ""))
+    link, after = live_link(issue), seen(request.POST.get("after", ""))
     try:
         if link is None:
             raise Refused.because("link", "this issue has no open link", "make a new link first")
@@ -161,7 +161,7 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
-def _seen(text: str) -> int:
+def seen(text: str) -> int:
     """How many issues or letters there were when the form was made; -1 when it does not say."""
     return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else -1
 

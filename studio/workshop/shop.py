@@ -6,7 +6,7 @@ from typing import Any
 
 from django.db.models import F, QuerySet, Subquery, Value
 
-from studio.making.booked import Amounts, Kind, added, shop_state
+from studio.making.booked import Amounts, Kind, shop_state, summed
 from studio.making.shop import Calendar, ShopState
 from studio.memo import memo
 from studio.people.models import User
@@ -18,7 +18,7 @@ from studio.workshop.books import book_of_text, first_readable, holding
 from studio.workshop.models import RateBookRevision, ShopRevision
 from studio.workshop.stock import shelf_sums
 
-__all__ = ["calendar_if_readable", "current_shop", "readable_calendar", "write_calendar"]
+__all__ = ["NOTHING", "calendar_if_readable", "current_shop", "readable_calendar", "write_calendar"]
 
 CALENDAR, BOOK = "calendar", "rate book"
 NOTHING: Amounts = MappingProxyType({})
@@ -40,7 +40,7 @@ def current_shop(as_of: date, without: str = "", more: Amounts = NOTHING) -> Sho
             lies[name] = int(hundredths)
         else:
             taken[kind, name] = int(hundredths)
-    return shop_state(calendar, added(taken, more), lies, printers)
+    return shop_state(calendar, summed([taken, more]), lies, printers)
 
 
 def _newest() -> QuerySet[ShopRevision, Any]:

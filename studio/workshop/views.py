@@ -26,7 +26,7 @@ from studio.workshop.books import (
 from studio.workshop.calendar_form import DAYS, ZONES, add_line, calendar_form, save_calendar, strays
 from studio.workshop.choices import CHOICES
 from studio.workshop.clock import today
-from studio.workshop.jobs_shown import jobs_shown
+from studio.workshop.jobs_shown import jobs_shown, taken_shown
 from studio.workshop.models import Studio
 from studio.workshop.rates_pages import (
     RATES_PAGES,
@@ -156,7 +156,8 @@ def calendar(request: StudioRequest) -> HttpResponse:
     saved, unread_calendar = readable_calendar()
     unread += unread_calendar
     voice = voice_of(the_studio())
-    shown = {"strays": strays(saved, voice), "jobs": jobs_shown(voice, today())}
+    shown = {"strays": strays(saved, voice), "jobs": jobs_shown(voice, today(), book)}
+    shown |= {"taken": taken_shown(voice, today(), book)}
     shown |= {"job_printers": [("", "no printing"), *((each.name, each.name) for each in book.printers)]}
     return workshop_page(request, "calendar", form, book, unread, days=DAYS, zones=ZONES, **shown)
 

@@ -2,13 +2,12 @@
 once, and what the next client is told knows of both."""
 
 import json
-from functools import reduce
 
 import pytest
 from django.utils import timezone
 
 from studio.commissions.estimating import estimate_option
-from studio.making.booked import added
+from studio.making.booked import summed
 from studio.proposals.booking import source_of
 from studio.proposals.issuing import issue_proposal
 from studio.workshop.bookings import job_of
@@ -74,6 +73,6 @@ def test_two_yeses_in_the_same_second(commission, ms_adeyemi, owner, tmp_path):
 def days_of(option, issues) -> int:
     """The next client's days behind what these issues offer, of which nothing is booked yet."""
     jobs = [job_of(source_of(issue)) for issue in issues]
-    taken = reduce(added, [job.amounts for job in jobs if job], {})
+    taken = summed(job.amounts for job in jobs if job)
     shop = current_shop(today(), more=taken)
     return estimate_option(option, today(), shop).dates.held_working_days
