@@ -8,7 +8,14 @@ from django.utils import timezone
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.selling import begin_variation
+from studio.workshop.stock import counted
 from tests.proposals.conftest import yes_to
+
+
+def stocked() -> None:
+    """So much of each filament lies on the shelf that no day waits for a delivery."""
+    for filament in ("Tea", "Walnut", "Indigo"):
+        counted(filament, 100_000_00, None)
 
 
 def filled(page: str) -> dict[str, str]:

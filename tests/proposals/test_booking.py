@@ -30,9 +30,14 @@ from studio.proposals.takes import Taken, frozen_amounts, most_demanding, told_a
 from studio.workshop.bookings import booked, job_of, move, open_jobs, state_of
 from studio.workshop.clock import today
 from studio.workshop.models import BookingStep
-from tests.proposals.booked import varied
+from tests.proposals.booked import stocked, varied
 from tests.proposals.conftest import add_option, make_commission, small_design, yes_to
 from tests.proposals.test_freeze import golden
+
+
+@pytest.fixture(autouse=True)
+def _stocked(db):
+    stocked()
 
 
 @pytest.fixture

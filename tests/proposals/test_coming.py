@@ -22,9 +22,15 @@ from studio.workshop.bookings import booked, job_of
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 from studio.workshop.shop import current_shop
+from tests.proposals.booked import stocked
 from tests.proposals.conftest import add_option, make_commission, small_design, yes_to
 
 DAY = timedelta(days=1)
+
+
+@pytest.fixture(autouse=True)
+def _stocked(db):
+    stocked()
 
 
 @pytest.fixture

@@ -14,6 +14,7 @@ from studio.workshop.bookings import job_of
 from studio.workshop.clock import today
 from studio.workshop.shop import current_shop
 from tests.processes import environment, run, started_together
+from tests.proposals.booked import stocked
 from tests.proposals.conftest import add_option, make_commission, small_design
 
 YES = """
@@ -52,6 +53,7 @@ print(json.dumps([list(steps), dates.held_working_days]))
 
 @pytest.mark.django_db(transaction=True)
 def test_two_yeses_in_the_same_second(commission, ms_adeyemi, owner, tmp_path):
+    stocked()
     second = make_commission(ms_adeyemi)
     add_option(second, "A", small_design())
     issues = [issue_proposal(each, ("A",), owner, timezone.now()) for each in (commission, second)]
