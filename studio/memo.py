@@ -43,7 +43,7 @@ MOST_KEPT = {
     "money.minor_unit": 256,
     "voice._babel": 64,
     "voice._english": 64,
-    "estimate.priced._factors": 64,
+    "estimate.makings._factors": 64,
     "estimate.ranges._fits": 32,
     "estimate.spreads._experience": 32,
     "drawing.colour.needs_edge": 256,

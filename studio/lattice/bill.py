@@ -18,6 +18,7 @@ from studio.lattice.part import Part, PartCode
 from studio.lattice.section_parts import key_parts, section_parts
 from studio.lattice.sections import BedLimit, Seam, Section, divide
 from studio.lattice.shapes import SHAPES
+from studio.lattice.split import Cuts
 
 __all__ = [
     "LIGHT_PITCH_MM", "BedLimit", "Bill", "Face", "Module", "Part", "PartCode", "Ring", "Seam", "Section",
@@ -56,14 +57,16 @@ def bill_of(
     way_in: WayIn,
     key_spacing_mm: float,
     spares_percent: float,
+    cuts: Cuts | None = None,
 ) -> Bill:
-    """The bill of a composed panel made on printers with these usable beds. Lengths in mm.
+    """The bill of a composed panel made on printers with these usable beds, in sections by these cuts or else
+    in as few as can be. Lengths in mm.
 
     `hangers` are two per module; whether they hold, `check_hangers` says once the mass is known. Raises
     Refused when a printer, the way in or the edging does not suit.
     """
     design, fit = composition.design, composition.fit
-    sections, seams, modules = divide(fit, design, beds, way_in, key_spacing_mm)
+    sections, seams, modules = divide(fit, design, beds, way_in, key_spacing_mm, cuts)
     parts = (
         *infill_parts(composition, spares_percent),
         *section_parts(composition, sections),

@@ -57,14 +57,19 @@ class Seam:
 
 
 def divide(
-    fit: Fit, design: Design, beds: Sequence[BedLimit], way_in: WayIn, key_spacing_mm: float
+    fit: Fit,
+    design: Design,
+    beds: Sequence[BedLimit],
+    way_in: WayIn,
+    key_spacing_mm: float,
+    cuts: Cuts | None = None,
 ) -> tuple[tuple[Section, ...], tuple[Seam, ...], tuple[Module, ...]]:
-    """Sections, seams and modules, sections in order (column, row). A seam has a joint for each
-    `key_spacing_mm` that it begins.
+    """Sections, seams and modules, sections in order (column, row), by these cuts or else by `split`. A seam
+    has a joint for each `key_spacing_mm` that it begins.
 
     Raises Refused when no printer takes a section, or no section the way in.
     """
-    cuts = split(fit, high_enough(design, beds))
+    cuts = cuts or split(fit, high_enough(design, beds))
     modules = group(fit, cuts, float(design.edging_width_mm), way_in)
     module_of = {section: index for index, module in enumerate(modules) for section in module.sections}
     places = product(pairwise(cuts.columns), pairwise(cuts.rows))
@@ -157,7 +162,8 @@ def _at_turns(fit: Fit, sides: int) -> int:
 
 def _at_crossings(fit: Fit, line: int, first: int, last: int) -> int:
     """Crossings of a straight seam between its ends: there, strips are half strips or seams themselves."""
-    return sum(not off_crossing(fit, line + step) for step in range(first + 1, last))
+    start = first + 1 + off_crossing(fit, line + first + 1)
+    return len(range(start, last, 1 if fit.kind.straight else 2))
 
 
 def _seam(

@@ -11,7 +11,7 @@ from studio.lattice.fit import Fit
 from studio.problem import Refused
 from studio.voice import Said, at_least, length, said
 
-__all__ = ["TOLERANCE_MM", "BedLimit", "Cuts", "even", "split"]
+__all__ = ["TOLERANCE_MM", "BedLimit", "Cuts", "even", "split", "splits"]
 
 TOLERANCE_MM = 1e-6
 """Sizes that differ by less are equal."""
@@ -24,6 +24,10 @@ class BedLimit:
     width_mm: float
     depth_mm: float
     height_mm: float
+
+    def shared(self, share: float) -> "BedLimit":
+        """A share of its sides."""
+        return BedLimit(share * self.width_mm, share * self.depth_mm, self.height_mm)
 
     def said(self) -> Said:
         return said("{} by {}", length(self.width_mm, 1), length(self.depth_mm, 1))
@@ -57,14 +61,31 @@ def split(fit: Fit, beds: Iterable[BedLimit]) -> Cuts:
     lying on it either way. Raises Refused when every bed is smaller than a section can be, and says by how
     much."""
     beds = tuple(beds)
-    found = [cuts for width, height in _limits(beds) if (cuts := _cut(fit, width, height))]
+    found = splits(fit, beds)
     if not found:
         raise _too_small(fit, beds)
-    return min(found, key=lambda cuts: (cuts.sections, cuts.seam_mm(fit)))
+    return found[0]
+
+
+def splits(fit: Fit, beds: Iterable[BedLimit]) -> tuple[Cuts, ...]:
+    """The cuts for each of these beds, fewest sections first, then shortest seams; none for a bed that is
+    smaller than a section can be."""
+    found = dict.fromkeys(cuts for limit in _limits(beds) if (cuts := _cut(fit, *limit)))
+    return tuple(sorted(found, key=lambda cuts: (cuts.sections, cuts.seam_mm(fit))))
 
 
 def even(total: int, parts: int) -> tuple[int, ...]:
-    """`total` in whole parts that differ by one at most, the larger ones in the middle."""
+    """`total` in whole parts that differ by one at most: the same from either end where that can be, else the
+    larger ones in the middle."""
+    least, larger = divmod(total, parts)
+    if parts % 2 == 0 or larger % 2:
+        return _heaped(total, parts)
+    half = _heaped((total - least) // 2, parts // 2) if parts > 1 else ()
+    return *half, least, *reversed(half)
+
+
+def _heaped(total: int, parts: int) -> tuple[int, ...]:
+    """The larger ones in the middle."""
     least, larger = divmod(total, parts)
     before = (parts - larger) // 2
     return tuple(least + (before <= i < before + larger) for i in range(parts))
@@ -89,7 +110,7 @@ def _lots(axis: Axis, room_mm: float) -> tuple[int, ...]:
     Where lines zigzag, a section of r addresses is r steps long at the panel's edge, r + 1 between, because
     its cells stand out at both ends; p sections are steps - 1 + p long together, which are shared out evenly.
     Each gets two addresses or more: in a single row, cells meet only in pairs (or in points), and the section
-    would fall apart.
+    would fall apart, so that short ones lie at the ends.
     """
     most = floor((room_mm + TOLERANCE_MM) / axis.step_mm)
     if most < _least_steps(axis):
@@ -99,7 +120,8 @@ def _lots(axis: Axis, room_mm: float) -> tuple[int, ...]:
     if axis.steps <= most:
         return (axis.addresses,)
     parts = max(2, ceil((axis.steps - 1) / (most - 1)))
-    lengths = even(axis.steps - 1 + parts, parts)
+    shared = axis.steps - 1 + parts
+    lengths = even(shared, parts) if shared // parts >= 3 else _heaped(shared, parts)
     return lengths[0], *(length - 1 for length in lengths[1:-1]), lengths[-1]
 
 

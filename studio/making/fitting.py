@@ -43,10 +43,10 @@ def fit_all(
     found: list[Mapping[int, Fitted]] = []
     problems: list[Problem] = []
     for part in parts:
-        fits, reasons = _tried(part, printers, by_name[part.filament], factors)
-        found.append(fits)
-        if not fits:
-            problems.append(_no_printer(part, reasons))
+        tries = _Tries(part, printers, by_name[part.filament], factors)
+        found.append(tries.fits())
+        if not found[-1]:
+            problems.append(_no_printer(part, tries.reasons()))
     refuse_all(problems)
     return tuple(found)
 
@@ -80,20 +80,35 @@ def _beads(key: str, recipe: Recipe) -> Iterator[Problem]:
         yield Problem(f"{key}.bead_mm", reason, "a bead at least as wide as the layers are high")
 
 
-def _tried(
-    part: Part, printers: Sequence[Printer], filament: Filament, factors: Factors
-) -> tuple[dict[int, Fitted], list[str]]:
-    fits: dict[int, Fitted] = {}
-    reasons: list[str] = []
-    for index, printer in enumerate(printers):
-        if filament.printers and printer.name not in filament.printers:
-            continue
-        result = _fitted(part, setup_of(printer, filament, factors), filament)
-        if isinstance(result, str):
-            reasons.append(said("{}: {}", printer.name, result))
-        else:
-            fits[index] = result
-    return fits, reasons
+@dataclass(frozen=True, slots=True)
+class _Tries:
+    """A part on each of the printers that its filament may go on. That it is too large for one is mostly
+    known without a word."""
+
+    part: Part
+    printers: Sequence[Printer]
+    filament: Filament
+    factors: Factors
+
+    def fits(self) -> dict[int, Fitted]:
+        found: dict[int, Fitted] = {}
+        for index, printer in self._allowed():
+            if lies_of(self.part, *printer.usable_mm, printer.gap_mm):
+                result = self._tried(printer)
+                if isinstance(result, Fitted):
+                    found[index] = result
+        return found
+
+    def reasons(self) -> list[str]:
+        return [said("{}: {}", printer.name, self._tried(printer)) for _, printer in self._allowed()]
+
+    def _allowed(self) -> Iterator[tuple[int, Printer]]:
+        for index, printer in enumerate(self.printers):
+            if not self.filament.printers or printer.name in self.filament.printers:
+                yield index, printer
+
+    def _tried(self, printer: Printer) -> Fitted | str:
+        return _fitted(self.part, setup_of(printer, self.filament, self.factors), self.filament)
 
 
 def _fitted(part: Part, setup: Setup, filament: Filament) -> Fitted | str:

@@ -1,5 +1,6 @@
 """Grams of each filament that a plan takes, and the spools to buy for them."""
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil
@@ -45,8 +46,8 @@ class Workshop:
         self.filaments = {filament.name: filament for filament in filaments}
         self.factors = factors
 
-    def setup(self, plate: Plate) -> Setup:
-        return setup_of(self.printers[plate.printer], self.filaments[plate.filament], self.factors)
+    def setup(self, printer: str, filament: str) -> Setup:
+        return setup_of(self.printers[printer], self.filaments[filament], self.factors)
 
     def used(self, plates: Sequence[Plate]) -> Factors:
         """The factors that these plates were computed with."""
@@ -92,15 +93,17 @@ def filament_uses(
 def _made_g(parts: Sequence[Part], plates: Sequence[Plate], workshop: Workshop) -> tuple[float, float]:
     """Grams of the parts on these plates: the panel's, and spares. Spares are of the same parts, so each
     plate holds them in the same share."""
-    panel = spares = 0.0
+    counts: Counter[tuple[str, str, int]] = Counter()
     for plate in plates:
-        setup, density = workshop.setup(plate), workshop.filaments[plate.filament].density_g_per_cm3
         for item in plate.parts:
-            part = parts[item.part]
-            load = load_of(part.face, part.depth_mm, setup.recipe)
-            grams = item.count * load.mass_g(density) * setup.factor.grams
-            spare = part.spares / (part.count + part.spares)
-            panel, spares = panel + grams * (1 - spare), spares + grams * spare
+            counts[plate.printer, plate.filament, item.part] += item.count
+    panel = spares = 0.0
+    for (printer, filament, number), count in counts.items():
+        setup, part = workshop.setup(printer, filament), parts[number]
+        load = load_of(part.face, part.depth_mm, setup.recipe)
+        grams = count * load.mass_g(workshop.filaments[filament].density_g_per_cm3) * setup.factor.grams
+        spare = part.spares / (part.count + part.spares)
+        panel, spares = panel + grams * (1 - spare), spares + grams * spare
     return panel, spares
 
 

@@ -108,7 +108,10 @@ class RateBook:
 
     `heading_tax` gives client headings a tax category of their own; it holds where the commission's category
     is the first of `tax`, for one that is outside it (abroad, exempt) is so in every line. Whether tax is due
-    with each deposit (`deposit_is_tax_point`) or with the hand-over is for local tax rules to say."""
+    with each deposit (`deposit_is_tax_point`) or with the hand-over is for local tax rules to say.
+
+    `day_weight` is what a working day less is worth to the studio where a panel can be made sooner or
+    cheaper; None for its overhead of a day (`weight_of_a_day`)."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     filaments: Annotated[tuple[Filament, ...], Field(min_length=1, max_length=200)]
@@ -145,9 +148,17 @@ class RateBook:
     tolerances: Tolerances = Tolerances()
     measured: Annotated[tuple[Measured, ...], Field(max_length=500)] = ()
     hours: Hours = Hours()
+    day_weight: Money | None = None
     set_on: dict[str, date] = field(default_factory=dict)
 
     @property
     def colours(self) -> dict[str, str]:
         """By the filament's name."""
         return {filament.name: filament.colour for filament in self.filaments}
+
+    @property
+    def weight_of_a_day(self) -> Decimal:
+        """Money a working day."""
+        if self.day_weight is not None:
+            return self.day_weight
+        return self.overhead_per_hour * Decimal(str(self.hours.people_hours_per_day))

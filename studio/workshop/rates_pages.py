@@ -101,12 +101,12 @@ RATES_PAGES = {
             "price",
             "Price",
             (
-                "energy_per_kwh", "overhead_per_hour", "quoting_minutes", "quotes_won_percent",
-                "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm", "hanger_load_g",
-                "hanger_safety_factor", "basis", "basis_percent", "referral_percent", "card_percent",
-                "minimum_charge", "rounding_step", "rounding_way", "rounding_ending", "tax", "heading_tax",
-                "tax_rounding", "deposits", "deposit_is_tax_point", "uncertainty", "validity_days",
-                "tolerances",
+                "energy_per_kwh", "overhead_per_hour", "day_weight", "quoting_minutes",
+                "quotes_won_percent", "quoting_role", "spares_percent", "failures_per_hour", "key_spacing_mm",
+                "hanger_load_g", "hanger_safety_factor", "basis", "basis_percent", "referral_percent",
+                "card_percent", "minimum_charge", "rounding_step", "rounding_way", "rounding_ending", "tax",
+                "heading_tax", "tax_rounding", "deposits", "deposit_is_tax_point", "uncertainty",
+                "validity_days", "tolerances",
             ),
             {
                 "tax": {"code": "", "text": "", "percent": ""},
@@ -217,6 +217,8 @@ def _last_printer(typed: dict[str, Any]) -> dict[str, Any]:
 
 def _document(typed: dict[str, Any]) -> dict[str, Any]:
     """What was typed, in the shape of the rate book."""
+    if "day_weight" in typed:
+        typed["day_weight"] = typed["day_weight"] or None
     for operation in _rows(typed, "operations"):
         operation["minutes"] = operation.get("minutes") or None
     for filament in _rows(typed, "filaments"):

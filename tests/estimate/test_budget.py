@@ -266,7 +266,7 @@ def test_steps_to_too_many_plates_are_passed_over_and_such_an_option_is_refused(
     pricer = Offers()
     found = search(BRIEF, Budget(figure=Decimal(figure)), pricer)
     assert found.findings
-    assert all(len(plan.plates) <= most for *_, plans in pricer.made.values() for plan in plans)
+    assert all(len(making.plan.plates) <= most for _, making in pricer.made.values())
     monkeypatch.setattr("studio.making.plates.MOST_PLATES", 3)
     with pytest.raises(Refused, match="planned in one go"):
         search(BRIEF, Budget(figure=Decimal(figure)), Offers())

@@ -185,7 +185,7 @@ def test_mounting_and_modules_are_named():
 
 
 def test_an_edging_left_out_or_made_wider_is_named():
-    none, narrow, wide = (estimated(edging_width_mm=Decimal(mm)) for mm in (0, 12, 16))
+    none, narrow, wide = (estimated(edging_width_mm=Decimal(mm)) for mm in (0, 12, 24))
     assert "no edging" in compare(narrow, none).reasons
     assert "an edging" in compare(none, narrow).reasons
     assert "a wider edging" in compare(narrow, wide).reasons

@@ -294,7 +294,7 @@ def test_a_changed_rate_prices_anew_without_new_geometry() -> None:
     question = example_question()
     first = run(question.brief)
     cuts, ways = cut.cache_info().misses, piece_for.cache_info().misses
-    dearer = replace(question.rate_book, overhead_per_hour=question.rate_book.overhead_per_hour + 5)
+    dearer = replace(question.rate_book, basis_percent=question.rate_book.basis_percent + 5)
     second = run(question.brief, book=dearer)
     assert second.price.net > first.price.net
     assert (cut.cache_info().misses, piece_for.cache_info().misses) == (cuts, ways)

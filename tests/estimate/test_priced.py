@@ -11,6 +11,7 @@ import pytest
 from studio.estimate.dates import dates_of
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
+from studio.estimate.makings import makings
 from studio.estimate.priced import Priced, price_up
 from studio.lattice.design import Space
 from studio.making.plan import MakingPlan, make
@@ -62,25 +63,23 @@ def test_nor_does_the_day_of_asking() -> None:
 
 
 def test_the_plates_of_the_example_are_cut_for_an_earlier_day() -> None:
-    # As many plates, not evened out: ready on a Friday instead of the Monday after.
     found = priced(12)
     plan = evened(found)
-    assert len(found.plan.plates) == len(plan.plates)
     even = replace(
         found, plan=plan, quantities=count(found.bill, plan, brief(12).design, QUESTION.brief.terms)
     )
     full = replace(SHOP, stock=tuple(Stock(filament=each.name, shelf_g=9000) for each in BOOK.filaments))
     then, now = (dates_of(each, BOOK, full, QUESTION.as_of) for each in (even, found))
-    assert (now.working_days, then.working_days) == (6, 7)
+    assert now.printed_on < then.printed_on
     assert now.held_on <= then.held_on
 
 
 def test_hours_of_the_rate_book_may_change_its_plates() -> None:
-    # Somebody is there all day and all night: even plates are as good as any, and the fewest.
+    # Somebody is there all day and all night: none need be cut short for the evening.
     always = Hours(attended_from_hour=0, attended_to_hour=24)
-    found = price_up(brief(15), replace(BOOK, hours=always), SHOP)
+    found = price_up(brief(30), replace(BOOK, hours=always), SHOP)
     assert found.plan.plates == evened(found).plates
-    assert found.plan.plates != priced(15).plan.plates
+    assert found.plan.plates != priced(30).plan.plates
 
 
 def test_other_hours_of_the_workshop_leave_the_price_of_an_option_alone() -> None:
@@ -109,8 +108,8 @@ def test_a_panel_of_too_many_plates_is_refused_before_it_is_made() -> None:
 
 
 def test_the_most_plates_have_a_price_and_a_date(monkeypatch: pytest.MonkeyPatch) -> None:
-    plates = len(priced(30).plan.plates)
-    for most, refused in ((plates, False), (plates - 1, True)):
+    plates = [len(each.plan.plates) for each in makings(priced(30).composition, brief(30), BOOK, SHOP)]
+    for most, refused in ((max(plates), False), (min(plates) - 1, True)):
         monkeypatch.setattr("studio.making.plates.MOST_PLATES", most)
         with pytest.raises(Refused, match="several panels") if refused else nullcontext():
             assert price_up(brief(30), BOOK, SHOP).sheet == priced(30).sheet

@@ -87,9 +87,9 @@ def test_sections_of_a_square_panel_by_hand():
 @pytest.mark.parametrize(
     ("lattice", "columns", "rows", "counts"),
     [
-        ("three-way", 6, 12, [1] * 6),
+        ("three-way", 6, 12, [2] * 3),
         ("three-way", 6, 11, [2, 2]),
-        ("three-way", 5, 12, [1] * 6),
+        ("three-way", 5, 12, [1] * 4 + [2]),
         ("three-way", 7, 11, [2, 2, 2]),
         ("three-way turned", 11, 7, [2, 2, 2]),
         ("diamond", 5, 5, [1, 1, 1, 1, 3, 3]),

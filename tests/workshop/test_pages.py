@@ -88,6 +88,13 @@ def test_all_rates_of_a_page_taken_over(signed_in: Browser) -> None:
     assert "filaments.Tea" not in current_book(today())[1].set_on
 
 
+def test_the_weight_of_a_day_may_be_left_to_the_overhead(signed_in: Browser) -> None:
+    post(signed_in, "price", day_weight="80")
+    assert current_book(today())[1].weight_of_a_day == 80
+    post(signed_in, "price", day_weight="")
+    assert current_book(today())[1].day_weight is None
+
+
 def test_a_decimal_comma_is_a_decimal(signed_in: Browser) -> None:
     post(signed_in, "filaments", **{"filaments.0.price_per_spool": "24,50"})
     assert current_book(today())[1].filaments[0].price_per_spool == Decimal("24.50")
