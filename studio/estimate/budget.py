@@ -210,5 +210,5 @@ def _others(tried: Tried) -> Iterator[int]:
         prices = tried.likely.prices()
     for row in tried.findings()[:MOST_FINDINGS]:
         for fewer in tried.without(row):
-            if tried.fresh[fewer] and prices[fewer] <= NEAR * tried.limit:
+            if tried.fresh[fewer] and prices[fewer] <= NEAR * NEAR * tried.limit:
                 yield fewer
