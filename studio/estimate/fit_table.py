@@ -15,7 +15,7 @@ from studio.lattice.infills import infills_of
 from studio.lattice.kinds import KINDS, LatticeKind
 from studio.lattice.least_side import least_side_mm
 from studio.lattice.patterns import pattern_of
-from studio.lattice.refit import held_to, in_lattice
+from studio.lattice.refit import held_to, in_lattice, seams_outside
 from studio.lattice.sections import BedLimit, high_enough
 from studio.lattice.split import split
 from studio.making.shop import ShopState
@@ -121,11 +121,12 @@ def _row(
     trouble = least_mm if isinstance(least_mm, Problem) else _too_small(fit, least_mm)
     sections = 0
     try:
-        sections = split(fit, high_enough(design, beds)).sections
+        sections = split(fit, high_enough(design, beds), held_to(design, fit).seam_lines).sections
     except Refused as refused:
         trouble = trouble or refused.problems[0]
     cells = count_cells(cells_of(fit).shape)
-    return FitRow(held_to(design, fit), fit, given_up, cells, sections, trouble=trouble)
+    lost = *given_up, *seams_outside(design, fit)
+    return FitRow(held_to(design, fit), fit, lost, cells, sections, trouble=trouble)
 
 
 def _too_small(fit: Fit, least_mm: float) -> Problem | None:

@@ -61,10 +61,10 @@ def makings(composition: Composition, brief: Brief, book: RateBook, shop: ShopSt
     Refused where there is no way, with what keeps the fewest sections from being made, and TooMany where
     these take too many plates: more sections hardly take fewer.
     """
-    refusals: list[Refused] = []
+    refusals, lines = list[Refused](), composition.design.seam_lines
     for beds in _beds(composition, book):
         found: list[Making] = []
-        for cuts in splits(composition.fit, beds):
+        for cuts in splits(composition.fit, beds, lines):
             try:
                 found += _planned(_bill(composition, brief.space, book, cuts), book, shop)
             except TooMany:
@@ -80,7 +80,7 @@ def makings(composition: Composition, brief: Brief, book: RateBook, shop: ShopSt
 def _beds(composition: Composition, book: RateBook) -> Iterator[list[BedLimit]]:
     """What sections may be as large as; the next lists where nothing can be made with those before."""
     full = high_enough(composition.design, _whole(book))
-    split(composition.fit, full)
+    split(composition.fit, full, composition.design.seam_lines)
     largest = max(full, key=lambda bed: bed.width_mm * bed.depth_mm)
     yield [*full, largest.shared(SMALLER)]
     yield from ([bed.shared(share) for bed in full] for share in AT_LAST)

@@ -39,6 +39,13 @@ def _both_or_none(diagonals_mm: tuple[Decimal, ...]) -> tuple[Decimal, ...]:
     return diagonals_mm
 
 
+def _in_order(lines: tuple[int, ...]) -> tuple[int, ...]:
+    return tuple(sorted(set(lines)))
+
+
+SeamLines = Annotated[
+    tuple[Annotated[int, Field(ge=1, le=1000)], ...], Field(max_length=100), AfterValidator(_in_order)
+]
 Edging = Annotated[Small, AfterValidator(_none_or_printable)]
 
 
@@ -163,6 +170,9 @@ class Design:
 
     `touch_ups` lie on top of the arrangement, the last one on a cell counts; with `mirror_touch_ups` each is
     repeated wherever the fit's symmetry carries it, and counts there like one that names the cell.
+    `seams_after_columns` and `seams_after_rows` say where sections meet, by how many columns and rows of
+    cells lie before, from the left and from below, so that what is added on the right or above moves none of
+    them; empty where the program is to say.
     `own_patterns` are the studio's own patterns that the design uses, whole, so that a design keeps its shape
     whatever becomes of the pattern later."""
 
@@ -183,6 +193,8 @@ class Design:
     arrangement: Arrangement
     touch_ups: Annotated[tuple[TouchUp, ...], Field(max_length=400)] = ()
     mirror_touch_ups: bool = False
+    seams_after_columns: SeamLines = ()
+    seams_after_rows: SeamLines = ()
     own_patterns: Annotated[tuple[Pattern, ...], Field(max_length=40)] = ()
     backing: Backing = "none"
     lit: bool = False
@@ -190,6 +202,11 @@ class Design:
     @property
     def kind(self) -> Kind:
         return kind_of(self.lattice)
+
+    @property
+    def seam_lines(self) -> tuple[tuple[int, ...], tuple[int, ...]]:
+        """Fixed ones, across and up."""
+        return self.seams_after_columns, self.seams_after_rows
 
 
 def backing_word(backing: Backing) -> str:

@@ -12,17 +12,18 @@ from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.patterns import pattern_of, usual_patterns
 from studio.problem import Refused
 
-__all__ = ["held_to", "in_lattice"]
+__all__ = ["held_to", "in_lattice", "seams_outside"]
 
 
 def in_lattice(design: Design, lattice: LatticeKind) -> tuple[Design, tuple[str, ...]]:
     """The design in another lattice, as many cells as fit, and what had to give way in plain words. Patterns
-    that the lattice does not have become its two usual ones by turns, in the same colours; single cells of
-    another lattice have no place."""
+    that the lattice does not have become its two usual ones by turns, in the same colours; single cells and
+    fixed seams of another lattice have no place."""
     if lattice == design.lattice:
         return design, ()
     own = tuple(each for each in design.own_patterns if each.lattice == kind_of(lattice).family)
     bare = replace(design, lattice=lattice, columns=None, rows=None, touch_ups=(), own_patterns=own)
+    bare = replace(bare, seams_after_columns=(), seams_after_rows=())
     lacking = dict.fromkeys(infill.pattern for infill in _main_first(bare) if not _has(bare, infill))
     instead = dict(zip(lacking, cycle(usual_patterns(lattice)), strict=False))
     carried = with_infills(bare, lambda i: replace(i, pattern=instead.get(i.pattern, i.pattern)))
@@ -30,13 +31,33 @@ def in_lattice(design: Design, lattice: LatticeKind) -> tuple[Design, tuple[str,
 
 
 def held_to(design: Design, fit: Fit) -> Design:
-    """The design with the side and the counts of a fit in its lattice: that fit and no other."""
+    """The design with the side and the counts of a fit in its lattice: that fit and no other. Fixed seams
+    that lie outside it are left out."""
+    columns, rows = _inside(design, fit)
     return replace(
         design,
+        seams_after_columns=columns,
+        seams_after_rows=rows,
         cell_side_mm=Decimal(str(fit.cell_side_mm)),
         side_play_percent=Decimal(0),
         columns=fit.columns,
         rows=fit.rows,
+    )
+
+
+def _inside(design: Design, fit: Fit) -> tuple[tuple[int, ...], tuple[int, ...]]:
+    ways = zip((fit.across, fit.up), design.seam_lines, strict=True)
+    columns, rows = (tuple(line for line in lines if line < axis.addresses) for axis, lines in ways)
+    return columns, rows
+
+
+def seams_outside(design: Design, fit: Fit) -> tuple[str, ...]:
+    """The fixed seams that a fit has no place for, in plain words."""
+    return tuple(
+        f"without the seam after {noun} {line}"
+        for noun, lines, kept in zip(("column", "row"), design.seam_lines, _inside(design, fit), strict=True)
+        for line in lines
+        if line not in kept
     )
 
 
@@ -66,3 +87,5 @@ def _given_up(design: Design, carried: Design) -> Iterator[str]:
         yield f"{others} instead of {names}"
     if design.touch_ups:
         yield "without the single cells"
+    if any(design.seam_lines):
+        yield "without the fixed seams"

@@ -69,7 +69,7 @@ def divide(
 
     Raises Refused when no printer takes a section, or no section the way in.
     """
-    cuts = cuts or split(fit, high_enough(design, beds))
+    cuts = cuts or split(fit, high_enough(design, beds), design.seam_lines)
     modules = group(fit, cuts, float(design.edging_width_mm), way_in)
     module_of = {section: index for index, module in enumerate(modules) for section in module.sections}
     places = product(pairwise(cuts.columns), pairwise(cuts.rows))

@@ -1,18 +1,22 @@
 """Where the ground lattice is cut so that each section can be printed: along lattice lines, in balanced
 sizes."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import accumulate
+from itertools import accumulate, pairwise
 from math import ceil, floor, hypot
 
 from studio.lattice.axis import Axis
 from studio.lattice.fit import Fit
-from studio.problem import Refused
-from studio.voice import Said, at_least, length, said
+from studio.problem import Problem, Refused, refuse_all
+from studio.voice import Said, at_least, count, length, said
 
-__all__ = ["TOLERANCE_MM", "BedLimit", "Cuts", "even", "split", "splits"]
+__all__ = ["TOLERANCE_MM", "BedLimit", "Cuts", "Lines", "even", "split", "splits"]
 
+Lines = tuple[tuple[int, ...], tuple[int, ...]]
+"""Numbers of the columns and of the rows after which there are seams."""
+NO_LINES: Lines = ((), ())
+FIELDS = ("design.seams_after_columns", "design.seams_after_rows")
 TOLERANCE_MM = 1e-6
 """Sizes that differ by less are equal."""
 
@@ -56,21 +60,22 @@ class Cuts:
         return upright * upright_mm + level * level_mm - shared_mm
 
 
-def split(fit: Fit, beds: Iterable[BedLimit]) -> Cuts:
+def split(fit: Fit, beds: Iterable[BedLimit], lines: Lines = NO_LINES) -> Cuts:
     """The cuts into fewest sections, then with the shortest seams, for the bed that suits best, a section
-    lying on it either way. Raises Refused when every bed is smaller than a section can be, and says by how
-    much."""
+    lying on it either way; along `lines` the ways for which there are any. Raises Refused when every bed is
+    smaller than a section can be, and says by how much, or when such lines are of no use."""
     beds = tuple(beds)
-    found = splits(fit, beds)
+    refuse_all(_useless(fit, lines))
+    found = splits(fit, beds, lines)
     if not found:
-        raise _too_small(fit, beds)
+        raise _too_large(fit, beds, lines) if splits(fit, beds) else _too_small(fit, beds)
     return found[0]
 
 
-def splits(fit: Fit, beds: Iterable[BedLimit]) -> tuple[Cuts, ...]:
+def splits(fit: Fit, beds: Iterable[BedLimit], lines: Lines = NO_LINES) -> tuple[Cuts, ...]:
     """The cuts for each of these beds, fewest sections first, then shortest seams; none for a bed that is
-    smaller than a section can be."""
-    found = dict.fromkeys(cuts for limit in _limits(beds) if (cuts := _cut(fit, *limit)))
+    smaller than a section can be, or than one between `lines`."""
+    found = dict.fromkeys(cuts for limit in _limits(beds) if (cuts := _cut(fit, lines, *limit)))
     return tuple(sorted(found, key=lambda cuts: (cuts.sections, cuts.seam_mm(fit))))
 
 
@@ -97,11 +102,52 @@ def _limits(beds: Iterable[BedLimit]) -> Iterator[tuple[float, float]]:
         yield bed.depth_mm, bed.width_mm
 
 
-def _cut(fit: Fit, width_mm: float, height_mm: float) -> Cuts | None:
-    wide, high = _lots(fit.across, width_mm), _lots(fit.up, height_mm)
-    if not wide or not high:
-        return None
-    return Cuts(tuple(accumulate(wide, initial=0)), tuple(accumulate(high, initial=0)))
+def _cut(fit: Fit, lines: Lines, width_mm: float, height_mm: float) -> Cuts | None:
+    columns, rows = _ends(fit.across, lines[0], width_mm), _ends(fit.up, lines[1], height_mm)
+    return Cuts(columns, rows) if len(columns) > 1 and len(rows) > 1 else None
+
+
+def _ends(axis: Axis, lines: tuple[int, ...], room_mm: float) -> tuple[int, ...]:
+    """First addresses of the sections one way, and the end; no section where there is no room."""
+    if not lines:
+        return tuple(accumulate(_lots(axis, room_mm), initial=0))
+    ends = (0, *lines, axis.addresses)
+    return ends if _longest_mm(axis, lines) <= room_mm + TOLERANCE_MM else ()
+
+
+def _longest_mm(axis: Axis, lines: tuple[int, ...]) -> float:
+    """The longest section between these lines."""
+    spans = (axis.span(*pair) for pair in pairwise((0, *lines, axis.addresses)))
+    return max(end - first for first, end in spans) * axis.step_mm
+
+
+def _useless(fit: Fit, lines: Lines) -> Iterator[Problem]:
+    """Lines that lie outside, or too near each other for a section to hold together between them."""
+    for axis, own, field, noun in zip((fit.across, fit.up), lines, FIELDS, ("column", "row"), strict=True):
+        least = 1 + axis.zigzag
+        near = [end for first, end in pairwise((0, *own, axis.addresses)) if end - first < least]
+        if own and own[-1] >= axis.addresses:
+            has = count(axis.addresses, noun)
+            reason = said("there is no seam after {} {}: the panel has {}", noun, own[-1], has)
+            yield Problem(field, reason, said("at most {}, or none", axis.addresses - least))
+        elif own and near:
+            reason = said("between two seams that are a single {} apart, a section falls apart", noun)
+            yield Problem(field, reason, said("seams at least {} apart", count(least, noun)))
+
+
+def _too_large(fit: Fit, beds: Sequence[BedLimit], lines: Lines) -> Refused:
+    """A section between fixed seams goes on no bed."""
+    problems = []
+    for axis, own, field in zip((fit.across, fit.up), lines, FIELDS, strict=True):
+        if own:
+            bed = max(beds, key=lambda bed: max(bed.width_mm, bed.depth_mm))
+            reason = said(
+                "sections of up to {} between these seams go on no bed, the largest is {}",
+                length(_longest_mm(axis, own), 1),
+                bed.said(),
+            )
+            problems.append(Problem(field, reason, "more seams, or none for where we would put them"))
+    return Refused(*problems)
 
 
 def _lots(axis: Axis, room_mm: float) -> tuple[int, ...]:

@@ -80,7 +80,12 @@ def _promised(values: dict[str, Any]) -> dict[str, Any]:
     return {"sample_days": 10, "promise_holds_percent": 90, **values}
 
 
-DESIGN = DocumentKind("design", Design)
+def _unseamed(values: dict[str, Any]) -> dict[str, Any]:
+    """Design 2: a maker may fix seams, which nobody had done."""
+    return values
+
+
+DESIGN = DocumentKind("design", Design, (_unseamed,))
 """Options and every step of their undo; own patterns lie within."""
 SPACE = DocumentKind("space", Space, (_asked,))
 TERMS = DocumentKind("terms", Terms, (_surveyed,))

@@ -12,7 +12,9 @@ from studio.estimate.brief import Brief
 from studio.estimate.makings import Making, Weighed, least, makings
 from studio.estimate.priced import price_up
 from studio.lattice.composition import compose
+from studio.lattice.design import AllOver, Infill, Space
 from studio.lattice.fit import best_fit
+from studio.lattice.refit import held_to, in_lattice, seams_outside
 from studio.making.cuts import days_to_make
 from studio.making.shop import at_hours
 from studio.pricing.labour import stage_minutes
@@ -22,6 +24,7 @@ from studio.pricing.rate_book import RateBook
 from tests.estimate.panels import BOOK, SHOP, random_book, random_brief
 
 EMPTY = at_hours(BOOK.hours)
+SPACE = Space(widths_mm=(Decimal(1800),), heights_mm=(Decimal(900),))
 
 
 def tried(brief: Brief, book: RateBook) -> Iterator[tuple[Making, Weighed]]:
@@ -81,3 +84,35 @@ def test_sections_do_not_move_with_who_carries_the_panel() -> None:
         price_up(replace(brief, terms=there), book, SHOP).bill.sections
         == price_up(brief, book, SHOP).bill.sections
     )
+
+
+def test_sections_meet_where_the_maker_says() -> None:
+    # Cells of 60 mm in an opening of 800 mm: 12 columns, in 5 + 4 + 3.
+    brief = random_brief(Random(3))
+    design = replace(
+        brief.design,
+        lattice="square",
+        cell_side_mm=Decimal(60),
+        columns=12,
+        rows=8,
+        side_play_percent=Decimal(0),
+        arrangement=AllOver(infill=Infill(pattern="square-hemp-leaf", filament="Tea")),
+        seams_after_columns=(5, 9),
+    )
+    space = replace(brief.space, widths_mm=(Decimal(800),), heights_mm=(Decimal(600),))
+    bill = price_up(replace(brief, design=design, space=space), BOOK, SHOP).bill
+    assert sorted({(section.column, section.columns) for section in bill.sections}) == [
+        (0, 5),
+        (5, 4),
+        (9, 3),
+    ]
+
+
+def test_a_fit_says_which_fixed_seams_it_has_no_place_for() -> None:
+    design = replace(random_brief(Random(3)).design, lattice="square", seams_after_columns=(4, 16))
+    fit = best_fit(replace(design, columns=9), SPACE)
+    assert held_to(design, fit).seams_after_columns == (4,)
+    assert seams_outside(design, fit) == ("without the seam after column 16",)
+    carried, given_up = in_lattice(design, "diamond")
+    assert not any(carried.seam_lines)
+    assert "without the fixed seams" in given_up

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from studio.lattice.split import BedLimit, even, split
+from studio.lattice.split import BedLimit, Cuts, even, split
 from studio.problem import Refused
 from tests.lattice.cast import fit_of, lattices
 
@@ -99,3 +99,27 @@ def test_no_slivers(lattice, columns, rows, width, depth):
             assert min(lots) >= 2
             lots = [lots[0], *(lot + 1 for lot in lots[1:-1]), lots[-1]]
         assert max(lots) - min(lots) <= 1
+
+
+def test_seams_lie_where_they_are_fixed():
+    """13 x 8 cells of 44 mm: columns 3 + 6 + 4 as told, at most 264 mm wide; rows in two on a bed of 264."""
+    fit, beds = fit_of("square", 13, 8), [BedLimit(264, 264, 200)]
+    assert split(fit, beds, ((3, 9), ())) == Cuts((0, 3, 9, 13), (0, 4, 8))
+    assert split(fit, beds, ((3, 9), (2, 4, 6))) == Cuts((0, 3, 9, 13), (0, 2, 4, 6, 8))
+
+
+@pytest.mark.parametrize(
+    ("lattice", "lines", "field", "says"),
+    [
+        ("square", ((5, 13), ()), "design.seams_after_columns", "the panel has 13 columns"),
+        ("square", ((), (8,)), "design.seams_after_rows", "the panel has 8 rows"),
+        ("square", ((6,), ()), "design.seams_after_columns", "up to 308 mm between"),  # 7 cells of 44
+        ("three-way", ((), (4, 5)), "design.seams_after_rows", "falls apart"),
+    ],
+)
+def test_fixed_seams_of_no_use_are_refused(lattice, lines, field, says):
+    with pytest.raises(Refused) as caught:
+        split(fit_of(lattice, 13, 8), [BedLimit(264, 264, 200)], lines)
+    (problem,) = caught.value.problems
+    assert problem.field == field
+    assert says in str(problem.reason)

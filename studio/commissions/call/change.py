@@ -92,10 +92,12 @@ def _change(option: Option, merged: CaughtUp, by: User | None, on: date) -> Chan
 
 
 def _given_up(before: Design, design: Design) -> str:
-    """Single cells that another lattice has no place for."""
-    if before.lattice == design.lattice or not before.touch_ups:
+    """Single cells and seams that another lattice has no place for."""
+    if before.lattice == design.lattice or not (before.touch_ups or any(before.seam_lines)):
         return ""
-    return "The cells changed by hand stayed behind with the other lattice. Undo brings both back."
+    cells = "cells changed by hand" if before.touch_ups else ""
+    lost = " and the ".join(filter(None, (cells, "fixed seams" if any(before.seam_lines) else "")))
+    return f"The {lost} stayed behind with the other lattice. Undo brings both back."
 
 
 def _read(option: Option, form: Form, brief: Brief, on: date) -> tuple[WrittenDesign, Surroundings]:

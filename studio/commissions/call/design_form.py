@@ -26,6 +26,7 @@ LENGTHS = (
     "cell_side_mm", "strip_width_mm", "infill_strip_mm", "clearance_mm", "depth_mm", "infill_depth_mm",
     "edging_width_mm",
 )  # fmt: skip
+SEAMS = ("seams_after_columns", "seams_after_rows")
 MAY_BE_ZERO = ("clearance_mm", "edging_width_mm")
 MOST_OWN = 40
 LISTS = ("touch_ups", "own_patterns")
@@ -44,6 +45,7 @@ class WrittenDesign:
 
 def design_form(design: Design, voice: Voice) -> Form:
     document = {name: value for name, value in dump(design).items() if name not in LISTS}
+    document |= {name: ", ".join(map(str, getattr(design, name))) for name in SEAMS}
     values = flat(document, "design")
     for name in LENGTHS:
         values[f"design.{name}"] = shown_length(values[f"design.{name}"], voice)
@@ -66,13 +68,15 @@ def read_design(
     colours = _colours(typed, written, filaments)
     arrangement = arranged(written, lattice, [pattern.slug for pattern in usable], form["change"], colours)
     whole = {name: raw[name] or None for name in ("columns", "rows") if name in raw}
+    whole |= {name: raw[name].replace(",", " ").split() for name in SEAMS if isinstance(raw.get(name), str)}
     if "angle_deg" in typed:
         whole["angle_deg"] = typed["angle_deg"].rstrip("° ")
     unread = {problem.field for problem in problems}
     values = {name: value for name, value in raw.items() if name not in (*unread, *LISTS)}
     kept = {name: value for name, value in dump(before).items() if name in LISTS or name not in typed}
     if lattice != before.lattice:
-        kept["touch_ups"] = []  # single cells of another lattice have no place
+        kept["touch_ups"] = []  # single cells of another lattice have no place, nor have its seams
+        whole |= {name: [] for name in SEAMS}
     try:
         design = parse(Design, {**kept, **values, **whole, "arrangement": arrangement})
     except Refused as refused:
@@ -148,6 +152,8 @@ def _on_page(problem: Problem) -> Problem:
     if problem.field == "angle_deg" and "decimals" not in problem.remedy:
         return Problem(problem.field, problem.reason, "give 30 to 150°")
     first, kind, *rest = [*problem.field.split("."), ""]
+    if first in SEAMS:
+        return Problem(first, problem.reason, "numbers of columns or rows, such as 8, 16")
     if first != "arrangement" or kind not in ARRANGEMENTS:
         return problem
     return Problem(".".join([first, *rest[:-1]]), problem.reason, problem.remedy)

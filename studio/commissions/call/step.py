@@ -37,6 +37,8 @@ NAMES = {
     "infill_strip_mm": "strip in a piece",
     "infill_depth_mm": "depth of the pieces",
     "clearance_mm": "play round a piece",
+    "seams_after_columns": "seams after columns",
+    "seams_after_rows": "seams after rows",
 }
 
 
@@ -69,6 +71,8 @@ def _shown(key: str, value: Any, voice: Voice) -> str:
         return "lit from behind" if value else "not lit"
     if isinstance(value, Decimal):
         return plain(value)
+    if isinstance(value, tuple):
+        return ", ".join(map(str, value)) or "where we put them"
     return "as many as fit" if value is None else "open" if value == "none" else str(value)
 
 

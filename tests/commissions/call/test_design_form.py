@@ -162,3 +162,26 @@ def test_a_form_written_whole_has_the_fields_of_its_new_arrangement() -> None:
     nonsense = {"design.arrangement.kind": "drift", "design.arrangement.field": "x"}
     kept = written_whole(Form(nonsense), saved, DESIGN, (), ()).values
     assert kept["design.arrangement.field.pattern"] == saved["design.arrangement.field.pattern"]
+
+
+def test_seams_are_typed_as_the_numbers_of_columns_and_rows() -> None:
+    form = typed(**{"design.seams_after_columns": "16 8,", "design.seams_after_rows": "7"})
+    design = read_design(form, DESIGN).design
+    assert design.seam_lines == ((8, 16), (7,))
+    assert typed(design).values["design.seams_after_columns"] == "8, 16"
+    assert read_design(typed(design), design).design == design
+    emptied = typed(design, **{"design.seams_after_rows": " "})
+    assert read_design(emptied, design).design.seams_after_rows == ()
+
+
+def test_seams_that_are_no_numbers_are_told_at_their_field() -> None:
+    with pytest.raises(Refused) as refused:
+        read_design(typed(**{"design.seams_after_columns": "8, half"}), DESIGN)
+    (problem,) = refused.value.problems
+    assert problem.field == "design.seams_after_columns"
+    assert "such as 8, 16" in problem.remedy
+
+
+def test_seams_stay_behind_with_another_lattice() -> None:
+    seamed = replace(DESIGN, seams_after_columns=(8,))
+    assert not any(read_design(typed(seamed, **{"design.lattice": "square"}), seamed).design.seam_lines)
