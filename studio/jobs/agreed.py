@@ -1,7 +1,7 @@
 """What a yes agreed to pay, stage by stage: read from its frozen figures, never computed."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -57,10 +57,35 @@ def agreed_of(yes: Decision) -> Agreed:
     figures are not what was sealed."""
     issue = ProposalIssue.objects.defer("pdf", "drawings", "making", "costs").get(pk=yes.issue_id)
     figures = read(issue).figures
+    agreed = agreed_in(figures, yes.letter)
     taping = Taping.objects.filter(decision=yes, gross_minor__isnull=False).defer("making").first()
-    if taping:
-        figures = {**figures, "options": [option_of_refit(taping)]}
-    return agreed_in(figures, yes.letter)
+    if taping is None:
+        return agreed
+    return _settled(agreed, agreed_in({**figures, "options": [option_of_refit(taping)]}, yes.letter))
+
+
+def _settled(agreed: Agreed, refit: Agreed) -> Agreed:
+    """What another panel costs more or less falls on the last payment, so that those before it stay as they
+    may have been invoiced and paid; where that would make it negative, the payments are the new ones."""
+    earlier, last = agreed.stages[:-1], refit.stages[-1]
+    codes = {tax.code for stage in earlier for tax in stage.taxes}
+    taxes = tuple(_rest(tax, refit.stages, earlier) for tax in last.taxes)
+    if not codes <= {tax.code for tax in taxes} or any(min(t.net_minor, t.tax_minor) < 0 for t in taxes):
+        return refit
+    net, tax = sum(each.net_minor for each in taxes), sum(each.tax_minor for each in taxes)
+    whole = replace(last, net_minor=net, tax_minor=tax, gross_minor=net + tax, taxes=taxes)
+    return replace(agreed, stages=(*earlier, whole))
+
+
+def _rest(tax: Taxed, stages: Sequence[Stage], earlier: Sequence[Stage]) -> Taxed:
+    """What all of them have in a category, less what the earlier ones took of it."""
+
+    def total(of: Sequence[Stage]) -> tuple[int, int]:
+        own = [each for stage in of for each in stage.taxes if each.code == tax.code]
+        return sum(each.net_minor for each in own), sum(each.tax_minor for each in own)
+
+    (net, due), (net_before, due_before) = total(stages), total(earlier)
+    return replace(tax, net_minor=net - net_before, tax_minor=due - due_before)
 
 
 def agreed_in(figures: Mapping[str, Any], letter: str) -> Agreed:

@@ -153,7 +153,7 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voic
         range=_range(found, client_kind, firm, voice),
         firm=firm,
         ready=voice.day(found.get("held_on", found["ready_on"])),
-        ready_if=_ready_if(found, voice),
+        ready_if=_ready_if(found, firm, voice),
         hung=_hung(option, voice),
         palette=tuple(_swatch(row, voice) for row in option["palette"]),
         included=tuple(option["included"]),
@@ -256,11 +256,13 @@ def _range(found: dict[str, Any], client_kind: str, firm: bool, voice: Voice) ->
     )
 
 
-def _ready_if(found: dict[str, Any], voice: Voice) -> str:
+def _ready_if(found: dict[str, Any], firm: bool, voice: Voice) -> str:
+    size = "" if firm else "for the size as said, "
     days = found.get("held_working_days", found["working_days"])
     counted = voice.count(days, "working day")
     return (
-        f"{counted} from cleared deposit and approved colours, if that is by {voice.day(found['starts_on'])}"
+        f"{size}{counted} from cleared deposit and approved colours, if that is by "
+        f"{voice.day(found['starts_on'])}"
     )
 
 

@@ -162,7 +162,10 @@ def _another(row: Taping, sent: OptionSent, stored: Stored, given: Taped, today:
 
 def _wordless(given: Taped, minor: int, today: date) -> Iterator[Problem]:
     if given.price_minor != minor:
-        yield Problem("price_minor", "another panel fits than was agreed", "ask the client, then say so here")
+        yield Problem(
+            "who", "another panel fits than was agreed", "ask the client, then say who said yes to it"
+        )
+        return
     if not given.who.strip():
         yield Problem("who", "nobody is named", "say who said yes to it")
     if not given.how:

@@ -252,3 +252,11 @@ def test_a_click_on_the_drawing_names_the_cell_under_it(signed_in_page: Page) ->
     column, row = address
     expect(page.get_by_label("Column, from the left")).to_have_value(str(column + 1))
     expect(page.get_by_label("Row, from the bottom")).to_have_value(str(row + 1))
+
+
+def test_the_range_comes_after_the_price(signed_in_page: Page) -> None:
+    page = signed_in_page
+    started(page)
+    expect(page.locator("#headline .price strong")).to_contain_text(" to £")
+    expect(page.locator("#range")).to_contain_text("if the size given is right")
+    expect(page.locator("#range[hx-get]")).to_have_count(0)

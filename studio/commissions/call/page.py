@@ -135,9 +135,11 @@ def headline_of(option: Option, on: date) -> dict[str, Any]:
     """The price with a part more of its range. Raises Refused where there is no price."""
     found, book = worked_on(option, estimate_option(option, on), on), book_of(option.rate_book)
     voice = voice_of(the_studio(), option.currency)
-    context = {"commission": option.commission, "option": option, "closed": is_closed(option.commission)}
-    wanted = _wanted(option, options_of(option.commission)[0], on, voice)
-    return {**context, "voice": voice, "outcome": Outcome(found, book, voice), "wanted": wanted}
+    context: dict[str, Any] = {"commission": option.commission, "option": option, "voice": voice}
+    if (known := found.price_range) and known.priced == known.fits:  # the headline follows
+        wanted = _wanted(option, options_of(option.commission)[0], on, voice)
+        context |= {"closed": is_closed(option.commission), "wanted": wanted}
+    return {**context, "outcome": Outcome(found, book, voice)}
 
 
 def _outcome(found: Estimate | None, book: RateBook, voice: Voice, changed: Changed | None) -> Outcome | None:
