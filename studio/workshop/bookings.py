@@ -24,7 +24,7 @@ OPEN: tuple[State, ...] = ("offered", "held", "firm", "released")
 @dataclass(frozen=True)
 class Booked:
     """Sums over all jobs: what is `taken` (firm, released, held), and what `might_come` (offered, or held
-    until a day that is over)."""
+    until a day that is over): whoever offered it knows until when, and ends it."""
 
     taken: Amounts
     might_come: Amounts
