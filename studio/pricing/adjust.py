@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
-from studio.money import round_money
+from studio.money import minor_digits, round_money
 from studio.pricing.asked import Asked
 from studio.pricing.rate_book import RateBook
-from studio.pricing.rates import plain, rate_input
+from studio.pricing.rates import plain, rate_input, to_places
 from studio.pricing.sheet import Group, Input, PriceLine, TaxLine, Working
 from studio.pricing.terms import Discount, Terms
 
@@ -130,7 +130,9 @@ def _discount(made: Asked, off: Sequence[TaxLine], book: RateBook, terms: Terms)
                 rate_input(book, "tax", f"tax{at}", part.percent, "%"),
             )
         ]
-        formula = f"−({' + '.join(f'discount{at} with tax ÷ (1 + tax{at})' for at in ats)})"
+        parts = (f"discount{at} with tax ÷ (1 + tax{at})" for at in ats)
+        places = minor_digits(book.currency)
+        formula = f"−({' + '.join(to_places(part, places) if len(off) > 1 else part for part in parts)})"
         return _line("discount", text, "adjustment", amount, formula, *inputs, _given(given, book))
     if given.kind == "percent":
         price = _money("price", made.target + made.top_up, book)

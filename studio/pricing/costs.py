@@ -1,6 +1,6 @@
 """The cost lines of a panel: quantity times unit price, each with its working."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_HALF_UP, Decimal
 from types import MappingProxyType
@@ -21,6 +21,7 @@ from studio.pricing.rates import (
     plain,
     rate_input,
     spool_price,
+    to_places,
 )
 from studio.pricing.sheet import Group, Input, PriceLine, Working
 
@@ -109,7 +110,7 @@ def _filament(
 ) -> Cost:
     where = origin(book, f"filaments.{filament.name}")
     working = Working(
-        f"({' + '.join(item.name for item in used)}) × price per spool ÷ spool",
+        f"{_sum(used)} ÷ 1000 × {to_places('price per spool × 1000 ÷ spool')}",
         (
             *used,
             Input("price per spool", f"{plain(spool_price(filament))} {book.currency}", where),
@@ -149,9 +150,9 @@ def _hour(book: RateBook, printer: Printer, minutes: Decimal, changes: Decimal) 
     used = [Input("printing", f"{plain(minutes)} min", "computed")]
     if changes:
         used.append(Input("changes of filament", f"{plain(changes)} min", "computed"))
-    run = " + ".join(item.name for item in used)
+    an_hour = to_places("(purchase − scrap value) ÷ life + upkeep")
     return Working(
-        f"{f'({run})' if changes else run} ÷ 60 × ((purchase − scrap value) ÷ life + upkeep)",
+        f"{to_places(f'{_sum(used)} ÷ 60')} × {an_hour}",
         (
             *used,
             rate_input(book, key, "purchase", printer.purchase, money),
@@ -164,7 +165,7 @@ def _hour(book: RateBook, printer: Printer, minutes: Decimal, changes: Decimal) 
 
 def _energy(book: RateBook, group: Literal["machine", "reprints"], kwh: Decimal) -> Cost:
     """Kilowatt hours by phase (heating up, printing) at one price."""
-    rate = rate_input(book, "energy_per_kwh", "energy", book.energy_per_kwh, f"{book.currency}/kWh")
+    rate = rate_input(book, "energy_per_kwh", "price of energy", book.energy_per_kwh, f"{book.currency}/kWh")
     working = Working(
         "energy used × price of energy", (Input("energy used", f"{plain(kwh)} kWh", "computed"), rate)
     )
@@ -202,10 +203,9 @@ def _work(book: RateBook, operation: Operation, quantities: Quantities) -> Worki
             _counted("plate", quantities.counts["plate"]),
             *([again] if quantities.reprinted_plates else []),
         )
-    done = " + ".join(item.name for item in counted)
     minutes_key = "hours" if operation.minutes is None else key
     return Working(
-        f"{f'({done})' if len(counted) > 1 else done} × minutes × people ÷ 60 × {operation.role}",
+        f"{to_places(f'{_sum(counted)} × minutes × people ÷ 60')} × {operation.role}",
         (
             *counted,
             rate_input(book, minutes_key, "minutes", minutes_each(operation, book), "min"),
@@ -219,6 +219,11 @@ def _work(book: RateBook, operation: Operation, quantities: Quantities) -> Worki
             ),
         ),
     )
+
+
+def _sum(inputs: Sequence[Input]) -> str:
+    added = " + ".join(item.name for item in inputs)
+    return f"({added})" if len(inputs) > 1 else added
 
 
 def _counted(per: Per, times: Decimal, spoken: Mapping[Per, str] = MappingProxyType({})) -> Input:
@@ -244,7 +249,8 @@ def _bought(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
 
 def _purchase(book: RateBook, thing: Bought, times: Decimal) -> Working:
     key, counted = f"bought.{thing.code}", _counted(thing.per, times)
-    formula = f"{counted.name} × quantity{', rounded up' if thing.whole else ''} × price"
+    number = f"{counted.name} × quantity"
+    formula = f"{f'({number}, rounded up)' if thing.whole else to_places(number)} × price"
     return Working(
         formula,
         (
@@ -284,7 +290,7 @@ def _quoting(book: RateBook) -> Cost:
     """A won job also pays for the quotes that were not won."""
     rate, role = book.roles[book.quoting_role], book.quoting_role
     working = Working(
-        f"minutes per quote ÷ quotes won ÷ 60 × {role}",
+        f"{to_places('minutes per quote ÷ quotes won ÷ 60')} × {role}",
         (
             rate_input(book, "quoting_minutes", "minutes per quote", book.quoting_minutes, "min"),
             rate_input(book, "quotes_won_percent", "quotes won", book.quotes_won_percent, "%"),

@@ -10,7 +10,7 @@ from studio.problem import Problem, Refused
 
 __all__ = [
     "FOUR_PLACES", "hours", "machine_hour", "origin", "per_kilogram", "plain", "rate_input", "spool_price",
-    "unpriced",
+    "to_places", "unpriced",
 ]  # fmt: skip
 
 FOUR_PLACES = Decimal("0.0001")
@@ -57,6 +57,11 @@ def origin(book: RateBook, key: str) -> str:
 
 def rate_input(book: RateBook, key: str, name: str, value: Decimal, unit: str) -> Input:
     return Input(name, f"{plain(value)} {unit}".strip(), origin(book, key))
+
+
+def to_places(formula: str, places: int = 4) -> str:
+    """A part of a formula that is rounded, halves up, before it is worked on."""
+    return f"({formula}, to {places} decimals)"
 
 
 def plain(value: Decimal) -> str:

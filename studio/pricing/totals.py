@@ -1,9 +1,11 @@
 """How the totals of a price come about: cost, net, tax, gross, deposits and the margin that is left."""
 
+from collections.abc import Iterable, Sequence
 from decimal import Decimal
 
+from studio.money import minor_digits, round_money
 from studio.pricing.rate_book import RateBook
-from studio.pricing.rates import plain, rate_input
+from studio.pricing.rates import plain, rate_input, to_places
 from studio.pricing.sheet import Deposited, Input, PriceSheet, TaxLine, Working
 from studio.pricing.terms import Terms
 
@@ -17,7 +19,7 @@ Total = tuple[str, Decimal, Working]
 def totals(sheet: PriceSheet, book: RateBook, terms: Terms) -> tuple[Total, ...]:
     """Every total in the order in which it follows from those before; a person can recompute each."""
     return (
-        ("Cost", sheet.cost, _sum(sheet, COST_GROUPS, "the cost lines")),
+        ("Cost", sheet.cost, _sum(_groups(sheet, COST_GROUPS))),
         ("Net", sheet.net, _net(sheet)),
         *((f"{tax.text}, {plain(tax.percent)} %", tax.tax, _tax(tax, sheet, book)) for tax in sheet.taxes),
         ("Gross", sheet.gross, _gross(sheet)),
@@ -33,27 +35,36 @@ def _money(name: str, amount: Decimal, sheet: PriceSheet) -> Input:
     return Input(name, f"{amount} {sheet.currency}", "computed")
 
 
-def _sum(sheet: PriceSheet, groups: tuple[str, ...], what: str) -> Working:
+def _groups(sheet: PriceSheet, groups: Iterable[str]) -> list[Input]:
     amounts = sheet.by_group
-    inputs = tuple(_money(group, amounts[group], sheet) for group in groups if group in amounts)
-    return Working(f"sum of {what}", inputs)
+    return [_money(group, amounts[group], sheet) for group in groups if group in amounts]
+
+
+def _sum(inputs: Sequence[Input]) -> Working:
+    return Working(" + ".join(each.name for each in inputs) or "0", tuple(inputs))
 
 
 def _net(sheet: PriceSheet) -> Working:
-    amounts = sheet.by_group
-    others = tuple(_money(g, amount, sheet) for g, amount in amounts.items() if g not in COST_GROUPS)
-    return Working("cost + margin + shares + adjustments", (_money("cost", sheet.cost, sheet), *others))
+    others = _groups(sheet, (group for group in sheet.by_group if group not in COST_GROUPS))
+    return _sum([_money("cost", sheet.cost, sheet), *others])
 
 
 def _tax(tax: TaxLine, sheet: PriceSheet, book: RateBook) -> Working:
     """EN 16931 rounds the tax on the sum of a category's lines; "per line" rounds each line's. A consumer's
     is taken out of the gross (`tax_lines`)."""
-    how = "rounded once" if book.tax_rounding == "per category" else "each line's rounded, then added up"
-    rate = rate_input(book, "tax", "rate", tax.percent, "%")
+    of, amounts = "net", [tax.net]
     if sheet.lines_with_tax:
-        gross = _money("gross", tax.net + tax.tax, sheet)
-        return Working(f"gross in this category − gross ÷ (1 + rate), {how}", (gross, rate))
-    return Working(f"net in this category × rate, {how}", (_money("net", tax.net, sheet), rate))
+        of, amounts = "gross", [tax.net + tax.tax]
+    if book.tax_rounding == "per line":
+        amounts = [line.amount for line in sheet.client_lines if line.tax == tax.code]
+    names = [f"{of} of line {number}" for number, _ in enumerate(amounts, 1)] if len(amounts) > 1 else [of]
+    places = minor_digits(sheet.currency)
+    rule = "{0} − " + to_places("{0} ÷ (1 + rate)", places)
+    if not sheet.lines_with_tax:
+        rule = to_places("{0} × rate", places)
+    inputs = [_money(name, amount, sheet) for name, amount in zip(names, amounts, strict=True)]
+    rate = rate_input(book, "tax", "rate", tax.percent, "%")
+    return Working(" + ".join(rule.format(name) for name in names), (*inputs, rate))
 
 
 def _gross(sheet: PriceSheet) -> Working:
@@ -61,11 +72,16 @@ def _gross(sheet: PriceSheet) -> Working:
 
 
 def _deposit(part: Deposited, sheet: PriceSheet, book: RateBook) -> Working:
+    """The parts add up by the largest remainder, so one may have a smallest amount more or less."""
+    share = round_money(sheet.gross * part.percent / 100, sheet.currency)
+    moved = part.gross - share
+    formula = to_places("gross × part of the plan", minor_digits(sheet.currency))
     return Working(
-        "gross × part of the plan, by largest remainder so that the parts add up; of it net and tax",
+        f"{formula}{' + largest remainder' if moved else ''}; of it net and tax",
         (
             _money("gross", sheet.gross, sheet),
-            rate_input(book, "deposits", "part", part.percent, "%"),
+            rate_input(book, "deposits", "part of the plan", part.percent, "%"),
+            *([_money("largest remainder", moved, sheet)] if moved else []),
             _money("net of it", part.net, sheet),
             _money("tax of it", part.tax, sheet),
             *_by_rate(part, sheet),

@@ -125,7 +125,7 @@ def test_a_swap_takes_the_minutes_of_the_workshops_hours_reprints_too() -> None:
     counted = replace(quantities(plate=3), reprinted_plates=D("0.5"))
     line = lines(counted, book)["labour.swap"]
     assert (line.quantity, line.amount) == (D("0.7"), D("14.00"))
-    assert line.working.formula == "(plate + reprints) × minutes × people ÷ 60 × maker"
+    assert line.working.formula == "((plate + reprints) × minutes × people ÷ 60, to 4 decimals) × maker"
     assert [item.value for item in line.working.inputs] == ["3", "0.5", "12 min", "1", "20 GBP/h"]
     assert stage_minutes(counted, book) == dict.fromkeys(STAGES, 0) | {"printing": D(42), "making": D(14)}
 

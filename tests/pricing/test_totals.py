@@ -36,9 +36,7 @@ def test_tax_names_its_rate_and_where_it_comes_from():
 
 def test_deposits_say_their_net_and_tax():
     sheet = sheet_of()
-    parts = [
-        working for _, _, working in totals(sheet, BOOK, TERMS) if "largest remainder" in working.formula
-    ]
+    parts = [working for _, _, working in totals(sheet, BOOK, TERMS) if "part of the plan" in working.formula]
     assert len(parts) == len(sheet.deposits)
     assert sum(amounts(working)["net of it"] for working in parts) == sheet.net
     assert sum(amounts(working)["tax of it"] for working in parts) == sheet.tax
@@ -49,7 +47,7 @@ def test_deposits_name_each_rate_where_there_are_two():
     (first, *_) = sheet.deposits
     for taxes, rates in ((first.taxes, 0), (first.taxes * 2, 2)):
         found = totals(replace(sheet, deposits=(replace(first, taxes=taxes),)), BOOK, TERMS)
-        (working,) = (working for _, _, working in found if "largest remainder" in working.formula)
+        (working,) = (working for _, _, working in found if "part of the plan" in working.formula)
         assert sum(each.name.startswith("tax at ") for each in working.inputs) == rates
 
 
