@@ -22,9 +22,10 @@ from studio.proposals.models import Decision
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.proposals.telling import tell
+from studio.voice import Voice
 from studio.workshop.shop import readable_calendar
 
-__all__ = ["Approval", "Facts", "approve_colours", "facts_of", "take_back_colours"]
+__all__ = ["Approval", "Facts", "approve_colours", "facts_of", "final_told", "take_back_colours"]
 
 
 @document
@@ -105,6 +106,16 @@ def _final(days: int, cleared_on: date, approved_on: date) -> date | None:
         return final_day(days, cleared_on, approved_on, readable_calendar()[0])
     except Refused:  # a calendar that leads nowhere says so on its own page
         return None
+
+
+def final_told(facts: Facts, voice: Voice) -> str:
+    """What the studio is told once both are there; empty before."""
+    if facts.final_on is None:
+        return ""
+    told = f"Deposit and colours are there: the final day that follows is {voice.day(facts.final_on)}"
+    if facts.agreed_on and facts.agreed_on != facts.final_on:
+        return f"{told}, where {voice.day(facts.agreed_on)} was agreed. Release the work to settle it."
+    return f"{told}, as agreed."
 
 
 @transaction.atomic

@@ -14,7 +14,7 @@ from studio.commissions.closed import is_varied
 from studio.commissions.models import Commission
 from studio.document import parse
 from studio.forms import Form, flat, form_page
-from studio.jobs.facts import Approval, Facts, approve_colours, facts_of, take_back_colours
+from studio.jobs.facts import Approval, Facts, approve_colours, facts_of, final_told, take_back_colours
 from studio.jobs.models import ColoursApproved
 from studio.jobs.releasing import Released, final_words, release_sold
 from studio.letters.shown import shown
@@ -46,8 +46,10 @@ def start(request: StudioRequest, public_id: str) -> HttpResponse:
 def colours(request: StudioRequest, public_id: str) -> HttpResponse:
     def approve(commission: Commission, posted: Form) -> str:
         given = parse(Approval, posted.document("colours."))
-        approve_colours(_yes_or_404(commission), given, request.user, timezone.now())
-        return "That the colours are approved is written down."
+        yes = _yes_or_404(commission)
+        approve_colours(yes, given, request.user, timezone.now())
+        told = final_told(facts_of(yes), voice_of(the_studio()))
+        return f"That the colours are approved is written down. {told}".strip()
 
     return _done(request, public_id, "colours", approve)
 

@@ -74,6 +74,7 @@ def test_a_final_day_follows_from_both_and_the_client_hears_what_the_studio_says
 ):
     """Both came earlier than it was reckoned with, so the final day is earlier than the agreed one."""
     page = signed_in.get(f"{address}/start/")
+    assert f"where {DAY(yes.agreed_on)} was agreed. Release the work" in text(page)
     facts, works = facts_of(yes), working_days_of(readable_calendar()[0])
     assert works.between(works.first(today()), facts.final_on) == yes.agreed_days
     assert facts.final_on < yes.agreed_on
