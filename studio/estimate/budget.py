@@ -28,7 +28,7 @@ MOST_PRICED = 120
 FEW = 60
 """Of so many combinations none is passed over for its likely price: what is not found is not there, and the
 first that is found is the one that gives up least."""
-NEAR, UNSURE = 1.04, 1.06
+NEAR, UNSURE = 1.04, 1.08
 """A combination is looked at where its likely price comes within 4 % of the budget. By random briefs,
 no source: likely prices are hardly ever further out, but they may be. Further where a number of cells
 was not priced yet."""
@@ -37,10 +37,8 @@ MOST_HOPEFUL, HOPEFUL = 30, 1.12
 CHEAPEST_TRIED = 3
 OTHERS_TRIED, ENOUGH_PRICED = 3, 12
 """Other ways to meet it are tried three times, or more where little was priced before."""
-STEPPED: tuple[Way, ...] = ("cell side", "size")
 EVEN: tuple[Way, ...] = ("cell side", "size", "depth")
-"""Ways of which the largest level tells about what those below it save, and of these the ones that come in
-whole cells, and so in other numbers of sections."""
+"""Ways of which the largest level tells about what those below it save."""
 
 
 @document
@@ -163,13 +161,13 @@ def _next_least(tried: Tried) -> int | None:
     """A level that comes in whole cells is priced alone before any combination with it."""
     prices, least = tried.likely.prices(), tried.least_loss()
     if least < float("inf"):
-        near = np.where(tried.unsure(STEPPED), UNSURE, NEAR) * tried.limit
+        near = np.where(tried.unsure(), UNSURE, NEAR) * tried.limit
         likely = (prices <= near) | (len(prices) <= FEW)
         row = _first(tried, tried.fresh & (tried.likely.loss < least) & likely)
     else:
         row = _first(tried, tried.fresh & (prices <= tried.limit))
         row = _likeliest(tried, NEAR * NEAR * tried.limit) if row is None else row
-    return row if row is None else next(iter(tried.fresh_alone(row, STEPPED)), row)
+    return row if row is None else next(iter(tried.fresh_alone(row)), row)
 
 
 def _first(tried: Tried, wanted: NDArray[np.bool_]) -> int | None:

@@ -13,6 +13,8 @@ __all__ = ["Likely"]
 Floats = NDArray[np.float64]
 RIDGE = 0.03
 """How little a pair of ways is thought to strengthen or weaken each other until prices show it."""
+TOGETHER = 0.5
+"""How much of such an effect may belong to two levels alone, and say nothing of those beside them."""
 BY_NAME = ("labour", "bought-in")
 """Groups whose lines are counted by things that stay the same; the lines of others come and go with printers
 and colours, and are judged together."""
@@ -30,8 +32,11 @@ class Likely:
     regression). A guess, not a bound: sections and plates come whole.
     """
 
-    def __init__(self, losses: Sequence[Sequence[float]], curved: Sequence[bool]) -> None:
-        """`losses` by way and level; `curved` ways have most of their effect in their first levels."""
+    def __init__(
+        self, losses: Sequence[Sequence[float]], curved: Sequence[bool], stepped: Sequence[int] = ()
+    ) -> None:
+        """`losses` by way and level; `curved` ways have most of their effect in their first levels; `stepped`
+        ones, by index, decide together how many sections there are."""
         self.losses = [np.array([0.0, *each]) for each in losses]
         self._curved = curved
         self.shape = tuple(len(each) for each in self.losses)
@@ -43,7 +48,8 @@ class Likely:
         self._costs: dict[int, float] = {}
         self._prices: dict[int, float] = {}
         self._costs_guessed: Floats | None = None
-        self._pairs = self._paired()
+        self.steps = self._stepped(stepped)
+        self._pairs = np.hstack((self._paired(), self._together(stepped)))
 
     def learn(self, row: int, sheet: PriceSheet, price: float) -> None:
         """Row 0 first."""
@@ -98,6 +104,20 @@ class Likely:
 
     def _vector(self, row: int, names: Sequence[str]) -> Floats:
         return np.array([self._parts[row].get(name, 0.0) for name in names])
+
+    def _stepped(self, ways: Sequence[int]) -> NDArray[np.int64]:
+        """(n,): equal where the levels of these ways are."""
+        numbers = np.zeros(len(self.numbers), dtype=np.int64)
+        for way in ways:
+            numbers = numbers * self.shape[way] + self.numbers[:, way]
+        return numbers
+
+    def _together(self, ways: Sequence[int]) -> Floats:
+        """(n, levels of these ways together): 1 where all of them are given up, each to its level."""
+        every = np.flatnonzero((self.numbers[:, list(ways)] > 0).all(axis=1) & (len(ways) > 1))
+        found = np.zeros((len(self.numbers), len(np.unique(self.steps[every]))))
+        found[every] = TOGETHER * (self.steps[every, None] == np.unique(self.steps[every]))
+        return found
 
     def _paired(self) -> Floats:
         """(n, pairs): how far both ways of a pair are gone together."""

@@ -23,6 +23,10 @@ Code = tuple[tuple[Way, int], ...]
 """Ways and levels (from 1) of a combination: ("cell side", 3), ("light", 1)."""
 
 
+STEPPED: tuple[Way, ...] = ("cell side", "size")
+"""Ways that come in whole cells, and so change the number of sections."""
+
+
 @dataclass(frozen=True, eq=False)
 class Finding:
     """A design that meets the budget (or comes nearest): how it is reached from the option, what is given
@@ -55,7 +59,8 @@ class Tried:
         self.levels = {way: levels for way, levels in every.items() if levels}
         self.ways = tuple(self.levels)
         losses = [[level.loss for level in levels] for levels in self.levels.values()]
-        self.likely = Likely(losses, [way == "cell side" for way in self.ways])
+        stepped = [index for index, way in enumerate(self.ways) if way in STEPPED]
+        self.likely = Likely(losses, [way == "cell side" for way in self.ways], stepped)
         self.fresh = np.ones(len(self.likely.numbers), dtype=bool)
         self.made: dict[int, Finding | None] = {}
         self.now = Finding((), (), 0.0, brief, priced, self._price(priced))
@@ -95,20 +100,16 @@ class Tried:
         fewer = [np.where(np.arange(len(steps)) == i, 0, steps) for i in np.flatnonzero(steps)]
         return [self.row(each) for each in fewer if each.any()]
 
-    def fresh_alone(self, row: int, ways: Sequence[Way]) -> list[int]:
-        """The levels of these ways in a combination that were not looked at alone."""
+    def fresh_alone(self, row: int) -> list[int]:
+        """The levels in a combination that come in whole cells and were not looked at alone."""
         numbers = zip(self.ways, self.likely.numbers[row].tolist(), strict=True)
-        alone = [self.alone(way, number) for way, number in numbers if number and way in ways]
+        alone = [self.alone(way, number) for way, number in numbers if number and way in STEPPED]
         return [each for each in alone if self.fresh[each]]
 
-    def unsure(self, ways: Sequence[Way]) -> NDArray[np.bool_]:
-        """(n,): the combinations with such levels."""
-        found = np.zeros(len(self.fresh), dtype=bool)
-        for index, way in enumerate(self.ways):
-            if way in ways:
-                fresh = [self.fresh[self.alone(way, n)] for n in range(self.likely.shape[index])]
-                found |= np.array(fresh)[self.likely.numbers[:, index]]
-        return found
+    def unsure(self) -> NDArray[np.bool_]:
+        """(n,): the combinations whose numbers of cells were not priced yet, in whatever combination."""
+        steps = self.likely.steps
+        return ~np.isin(steps, steps[~self.fresh])
 
     def alone(self, way: Way, number: int) -> int:
         return self.row([number * (each == way) for each in self.ways])

@@ -8,6 +8,8 @@ from functools import reduce
 from itertools import product
 
 import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from studio.document import parse
 from studio.estimate.brief import Brief
@@ -195,6 +197,26 @@ def test_from_the_cheapest_end_nothing_is_denied_that_a_thousand_combinations_ho
     assert got.findings
     assert got.findings[0].price == cheapest
     assert got.priced <= MOST_PRICED < len(prices)
+
+
+@settings(max_examples=4)
+@given(st.integers(1, 10**6), st.data())
+def test_what_any_combination_meets_is_not_denied(seed, data):
+    """All ways free, the figure what some combination of them costs."""
+    brief = random_brief(seed)
+    try:
+        ways = [levels_of(way, brief, OFFERS(brief).composition) for way in MAY_MOVE]
+        chosen = [
+            data.draw(st.sampled_from(levels)) for levels in ways if levels and data.draw(st.booleans())
+        ]
+        priced = OFFERS(reduce(lambda made, level: level.apply(made), chosen, brief))
+    except Refused:
+        assume(False)
+    assume(all(level.told(priced.composition) for level in chosen) and priced.composition.pieces)
+    assume(priced.sheet.gross < OFFERS(brief).sheet.gross)
+    got = search(brief, Budget(figure=priced.sheet.gross), OFFERS)
+    assert got.findings
+    assert got.findings[0].price <= priced.sheet.gross
 
 
 def test_where_nothing_may_move_that_is_there_all_has_been_looked_at():
