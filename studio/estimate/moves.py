@@ -1,23 +1,22 @@
 """What an option can give up to cost less: each way in a few levels, from a little to a lot."""
 
-from collections.abc import Callable, Iterable
-from contextlib import suppress
+from collections.abc import Callable
 from dataclasses import dataclass, replace
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 from functools import partial
 from typing import Literal, get_args
 
 import numpy as np
 
 from studio.estimate.brief import Brief
+from studio.estimate.fewer_cells import STEP_MM, Steps, Told, larger_cells, redesigned, smaller_panel, stepped
 from studio.estimate.sparser import by_density, pieces_by_infill, sparser, sparser_told
 from studio.lattice.composition import Composition
 from studio.lattice.design import Design, Infill, backing_word
 from studio.lattice.fit import Fit, best_fit
 from studio.lattice.infills import with_infills
 from studio.lattice.patterns import OPEN
-from studio.problem import Refused
-from studio.voice import Spoken, count, length, said
+from studio.voice import count, length, said
 
 __all__ = ["MAY_MOVE", "Level", "Way", "levels_of"]
 
@@ -33,24 +32,14 @@ WEIGHTS: dict[Way, float] = {
 """What the whole of each way is worth to a client, in one measure: our own judgement, no source. It orders
 proposals and touches no price."""
 
-LARGER = tuple(map(Decimal, ("1.05", "1.1", "1.2", "1.4", "1.6", "2")))
-SMALLER = (0.9, 0.8, 0.7)
-"""Shares of width and height that a smaller panel keeps: at 0.7 half of the picture is left."""
 SHALLOWER = tuple(map(Decimal, ("0.85", "0.7", "0.55")))
 SPARSER = (0.8, 0.6, 0.4)
-LARGEST_SIDE_MM, LEAST_DEPTH_MM, LEAST_INFILL_DEPTH_MM = Decimal(400), Decimal(4), Decimal(2)
-STEP_MM = Decimal("0.5")
-NEAR_PERCENT = Decimal(5)
-"""Play of a larger side: with more of it, most levels would come to the same few sides."""
-SAME_SIZE = 0.95
-"""A panel that keeps this share of its width and height is about the same size; else the words tell both."""
+LEAST_DEPTH_MM, LEAST_INFILL_DEPTH_MM = Decimal(4), Decimal(2)
 CHEAPER_DELIVERY = {
     "delivered and hung": ("delivered", "sent by carrier", "collected"),
     "delivered": ("sent by carrier", "collected"),
     "sent by carrier": ("collected",),
 }
-
-Told = Callable[[Composition], str]
 
 
 @dataclass(frozen=True)
@@ -64,15 +53,12 @@ class Level:
     told: Told
 
 
-Steps = Iterable[tuple[Told, float, Callable[[Brief], Brief]]]
-
-
 def levels_of(way: Way, brief: Brief, composition: Composition) -> tuple[Level, ...]:
     """The levels of a way for this brief, the smallest first; none where there is nothing to give up.
     Composition is the one of the brief: it tells which colours and patterns there are most of."""
     found: Steps = {
-        "cell side": _sides,
-        "size": _sizes,
+        "cell side": larger_cells,
+        "size": smaller_panel,
         "density": _densities,
         "colours": _colours,
         "depth": _depths,
@@ -83,118 +69,8 @@ def levels_of(way: Way, brief: Brief, composition: Composition) -> tuple[Level, 
     return tuple(Level(way, WEIGHTS[way] * share, change, told) for told, share, change in found)
 
 
-def _redesigned(change: Callable[[Design], Design]) -> Callable[[Brief], Brief]:
-    return lambda brief: replace(brief, design=change(brief.design))
-
-
 def _said(words: str) -> Told:
     return lambda made: words
-
-
-def _sides(brief: Brief, composition: Composition) -> Steps:
-    """Larger cells. Each level is held to the side that its fit takes."""
-    now, largest = composition.fit, 0.0
-    for factor in LARGER:
-        with suppress(Refused):  # not one whole cell fits
-            larger = _larger(brief.design, now, factor)
-            fit = best_fit(larger, brief.space)
-            if max(now.cell_side_mm, largest) < fit.cell_side_mm <= LARGEST_SIDE_MM:
-                largest = fit.cell_side_mm
-                lost = fit.cell_side_mm / now.cell_side_mm - 1 + max(0.0, 1 - _area(fit) / _area(now))
-                yield partial(_larger_told, composition, fit), lost, _redesigned(partial(_held, larger, fit))
-
-
-def _larger(design: Design, now: Fit, factor: Decimal) -> Design:
-    """As many cells as fit; where the design counts its columns or rows, as many as there is room for in the
-    size that it has now."""
-    side_now = Decimal(str(now.cell_side_mm))
-    side = min(LARGEST_SIDE_MM, _stepped(side_now * factor, STEP_MM))
-
-    def scaled(count: int | None) -> int | None:
-        return count and max(1, int(count * side_now / side))
-
-    free = design.columns is None and design.rows is None
-    return replace(
-        design,
-        cell_side_mm=side,
-        side_play_percent=min(design.side_play_percent, NEAR_PERCENT) if free else Decimal(0),
-        columns=scaled(design.columns),
-        rows=scaled(design.rows),
-    )
-
-
-def _held(larger: Design, fit: Fit, design: Design) -> Design:
-    return replace(
-        design,
-        cell_side_mm=Decimal(str(fit.cell_side_mm)),
-        side_play_percent=Decimal(0),
-        columns=larger.columns,
-        rows=larger.rows,
-    )
-
-
-def _area(fit: Fit) -> float:
-    return fit.width_mm * fit.height_mm
-
-
-def _larger_told(before: Composition, larger: Fit, made: Composition) -> str:
-    """The sides, and what these alone do: a smaller panel, single cells that have no place any more."""
-    old, new = before.fit, made.fit
-    words = said("cells of {} instead of {}", length(new.cell_side_mm), length(old.cell_side_mm))
-    if _area(new) < _area(larger):
-        return words
-    if new.width_mm < SAME_SIZE * old.width_mm or new.height_mm < SAME_SIZE * old.height_mm:
-        words = said("{}, {}", words, _sizes_told(old, new))
-    return said("{}{}", words, _places_lost(before, made))
-
-
-def _sizes_told(old: Fit, new: Fit) -> str:
-    return said("the panel {} by {} instead of {} by {}", *_size(new), *_size(old))
-
-
-def _places_lost(before: Composition, made: Composition) -> str:
-    lost = len(made.outside) - len(before.outside)
-    return said(", without {}", count(lost, "single cell")) if lost > 0 else ""
-
-
-def _size(fit: Fit) -> tuple[Spoken, Spoken]:
-    return length(fit.width_mm, 0), length(fit.height_mm, 0)
-
-
-def _sizes(brief: Brief, composition: Composition) -> Steps:
-    """A smaller panel in the same opening, in whole cells; a frame that is there is filled."""
-    if brief.space.mounting == "in a frame":
-        return
-    least = composition.fit
-    for share in SMALLER:
-        fit = best_fit(_made_smaller(share, brief).design, brief.space)
-        if _area(fit) < _area(least):
-            least = fit
-            lost = 1 - _area(fit) / _area(composition.fit)
-            yield partial(_smaller_told, composition), lost, partial(_made_smaller, share)
-
-
-def _made_smaller(share: float, brief: Brief) -> Brief:
-    """Fewer cells of the side that the brief's fit takes; the brief itself where there are too few."""
-    fit = best_fit(brief.design, brief.space)
-    counts = (fit.columns, fit.rows)
-    fewer = tuple(_fewer(number, share, least) for number, least in zip(counts, fit.kind.least, strict=True))
-    if fewer == counts:
-        return brief
-    side, (columns, rows) = Decimal(str(fit.cell_side_mm)), fewer
-    held = replace(brief.design, cell_side_mm=side, side_play_percent=Decimal(0), columns=columns, rows=rows)
-    return replace(brief, design=held)
-
-
-def _fewer(number: int, share: float, least: int) -> int:
-    """About this share of the cells, but as even or odd as they are: the symmetry of lattice and arrangement
-    hangs on it."""
-    taken = 2 * round(number * (1 - share) / 2)
-    return number - taken if number - taken >= least else number
-
-
-def _smaller_told(before: Composition, made: Composition) -> str:
-    return said("{}{}", _sizes_told(before.fit, made.fit), _places_lost(before, made))
 
 
 def _densities(brief: Brief, composition: Composition) -> Steps:
@@ -208,10 +84,10 @@ def _densities(brief: Brief, composition: Composition) -> Steps:
         if swaps | new != swaps:
             swaps = swaps | new
             change = _keeping_side(_swapped(swaps), brief, composition.fit)
-            yield told, level / (len(SPARSER) + 1), _redesigned(change)
+            yield told, level / (len(SPARSER) + 1), redesigned(change)
     if len(counts) > 1:
         rare = min(counts, key=lambda infill: (counts[infill], infill.pattern, infill.filament))
-        yield told, 1.0, _redesigned(_keeping_side(_left_open(rare), brief, composition.fit))
+        yield told, 1.0, redesigned(_keeping_side(_left_open(rare), brief, composition.fit))
 
 
 def _keeping_side(change: Callable[[Design], Design], brief: Brief, now: Fit) -> Callable[[Design], Design]:
@@ -251,7 +127,7 @@ def _colours(brief: Brief, composition: Composition) -> Steps:
 
     for left in range(len(names) - 1, 0, -1):
         fewer = partial(_run_together, frozenset(names[:left]), names[0])
-        yield told, (len(names) - left) / (len(names) - 1), _redesigned(fewer)
+        yield told, (len(names) - left) / (len(names) - 1), redesigned(fewer)
 
 
 def _run_together(kept: frozenset[str], commonest: str, design: Design) -> Design:
@@ -264,28 +140,28 @@ def _run_together(kept: frozenset[str], commonest: str, design: Design) -> Desig
 
 def _depths(brief: Brief, composition: Composition) -> Steps:
     now, inside_now = brief.design.depth_mm, brief.design.infill_depth_mm
-    depths = {max(LEAST_DEPTH_MM, _stepped(now * factor, STEP_MM)) for factor in SHALLOWER}
+    depths = {max(LEAST_DEPTH_MM, stepped(now * factor, STEP_MM)) for factor in SHALLOWER}
     for depth in sorted((depth for depth in depths if depth < now), reverse=True):
-        scaled = max(LEAST_INFILL_DEPTH_MM, _stepped(inside_now * depth / now, STEP_MM))
+        scaled = max(LEAST_INFILL_DEPTH_MM, stepped(inside_now * depth / now, STEP_MM))
         inside = min(inside_now, scaled)
         words = said("{} deep instead of {}", length(depth), length(now))
         if inside < inside_now:
             words = said("{}, infills {} instead of {}", words, length(inside), length(inside_now))
         shallower = partial(replace, depth_mm=depth, infill_depth_mm=inside)
-        yield _said(words), float(1 - depth / now), _redesigned(shallower)
+        yield _said(words), float(1 - depth / now), redesigned(shallower)
 
 
 def _backing(brief: Brief, composition: Composition) -> Steps:
     """Light needs its diffuser."""
     if (what := backing_word(brief.design.backing)) and not brief.design.lit:
-        yield _said(f"no {what}"), 1.0, _redesigned(lambda design: replace(design, backing="none"))
+        yield _said(f"no {what}"), 1.0, redesigned(lambda design: replace(design, backing="none"))
 
 
 def _light(brief: Brief, composition: Composition) -> Steps:
     if brief.design.lit:
-        yield _said("not lit"), 0.7, _redesigned(lambda design: replace(design, lit=False))
+        yield _said("not lit"), 0.7, redesigned(lambda design: replace(design, lit=False))
         if brief.design.backing == "diffuser":
-            both = _redesigned(lambda design: replace(design, lit=False, backing="none"))
+            both = redesigned(lambda design: replace(design, lit=False, backing="none"))
             yield _said("not lit, no diffuser"), 1.0, both
 
 
@@ -297,7 +173,3 @@ def _delivery(brief: Brief, composition: Composition) -> Steps:
             return replace(brief, terms=replace(brief.terms, delivery=way))  # type: ignore[arg-type]
 
         yield _said(f"{way} instead of {brief.terms.delivery}"), level / len(ways), cheaper
-
-
-def _stepped(length_mm: Decimal, step_mm: Decimal) -> Decimal:
-    return (length_mm / step_mm).to_integral_value(ROUND_HALF_UP) * step_mm

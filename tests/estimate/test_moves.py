@@ -296,6 +296,16 @@ def test_a_smaller_panel_of_larger_cells_counts_those():
     assert told == "cells of 88 mm instead of 44 mm"
 
 
+def test_fixed_seams_go_with_the_cells_that_they_counted():
+    fixed = sized("square", 20, 13, seams_after_columns=(10,))[0]
+    brief = Brief(design=fixed, space=space(2000, 2000))
+    for way in ("cell side", "size"):
+        for words, panel in steps(way, brief):
+            assert words.endswith(", without the fixed seams")
+            assert panel.design.seam_lines == ((), ())
+    assert not any("seams" in words for words, _ in steps("depth", brief))
+
+
 def test_neither_a_frame_nor_a_panel_of_a_few_cells_gets_smaller():
     framed = Brief(design=sized("square", 20, 13)[0], space=space(2000, 2000, mounting="in a frame"))
     assert steps("size", framed) == []
