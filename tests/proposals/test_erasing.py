@@ -63,7 +63,8 @@ def test_other_clients_are_left_alone(issue, ms_adeyemi):
 
 def test_nothing_of_the_person_is_left_in_any_table(commission, owner, ms_adeyemi):
     """Every text of every table is looked through for what was written down of her."""
-    terms = Terms(discount=Discount(kind="amount", value=Decimal(5), reason="Adeyemi's cousin"))
+    discount = Discount(kind="amount", value=Decimal(5), reason="Adeyemi's cousin")
+    terms = Terms(discount=discount, distance_km=Decimal(12))
     commission.title, commission.terms = "Adeyemi hall", dump(terms)
     write_entry(commission, "Adeyemi said", owner)
     commission.next_step = "Ring Adeyemi"
