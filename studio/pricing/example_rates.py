@@ -109,9 +109,9 @@ BOUGHT: tuple[tuple[str, str, str, str, str, Per, bool, float, Group], ...] = (
 
 
 CARRIER = (
-    ("Parcel to 1.2 m and 10 kg", 1200, 10_000, "16.00"),
-    ("Parcel to 1.6 m and 25 kg", 1600, 25_000, "29.00"),
-    ("Pallet to 2.4 m and 200 kg", 2400, 200_000, "95.00"),
+    ("Small parcel", 1200, 10_000, "16.00"),
+    ("Large parcel", 1600, 25_000, "29.00"),
+    ("Pallet", 2400, 200_000, "95.00"),
 )
 
 

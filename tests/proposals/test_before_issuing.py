@@ -52,7 +52,7 @@ def test_example_rates_are_refused_page_by_page(commission, owner):
 @pytest.mark.parametrize(
     ("key", "page"),
     [("hanger_load_g", "price"), ("hanger_safety_factor", "price"), ("uncertainty", "price"),
-     ("hours", "calendar"), ("roles.maker", "labour"), ("carrier.Parcel to 1.2 m and 10 kg", "bought")],
+     ("hours", "calendar"), ("roles.maker", "labour"), ("carrier.Small parcel", "bought")],
 )  # fmt: skip
 def test_one_rate_that_nobody_set_is_enough(commission, owner, key, page):
     book = current_book(today())[1]

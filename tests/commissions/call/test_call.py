@@ -210,7 +210,7 @@ def test_a_carrier_and_no_survey_are_chosen_and_priced(
     terms = Commission.objects.get().terms
     assert (terms["delivery"], terms["survey"]) == ("sent by carrier", "by the client")
     page = signed_in.get(f"{address}money/").content.decode()
-    assert "Parcel to 1.2 m and 10 kg" in page
+    assert "Small parcel" in page
     assert "Going through the client’s measurements" in page
     assert "Survey and measuring" not in page
 
