@@ -34,6 +34,7 @@ def in_currency(book: RateBook, currency: str) -> RateBook:
         carrier=tuple(replace(row, price=NONE) for row in book.carrier),
         energy_per_kwh=NONE,
         overhead_per_hour=NONE,
+        day_weight=None,
         minimum_charge=NONE,
         rounding_step=NONE,
         rounding_ending=NONE,

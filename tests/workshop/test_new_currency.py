@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass, replace
 from datetime import date, timedelta
+from decimal import Decimal
 from typing import Annotated, Any, get_args, get_origin, get_type_hints
 
 import pytest
@@ -44,7 +45,7 @@ def is_money(hint: Any) -> bool:
 
 
 def own_book() -> rate_book.RateBook:
-    book = example_rate_book()
+    book = replace(example_rate_book(), day_weight=Decimal(40), rounding_ending=Decimal("0.99"))
     return replace(book, set_on=dict.fromkeys(rates_of(book), date(2026, 2, 1)))
 
 
