@@ -45,7 +45,8 @@ def sold_shown(commission: Commission, voice: Voice) -> SoldShown | None:
     return SoldShown(
         appointments=tuple(row.in_words(voice) for row in visits_of(commission)),
         seen=sold.issue.public_id,
-        what=f"Option {sold.letter} of proposal {sold.proposal.number}, issue {sold.issue.number}",
+        what=f"Option {sold.letter} of proposal {sold.proposal.number}, issue {sold.issue.number}"
+        + _refitted(sold),
         price=money.minor(sold.sold_minor),
         agreed=voice.day(sold.agreed_on) if sold.agreed_on else "",
         final=voice.day(release.final_on) if release else "",
@@ -55,6 +56,11 @@ def sold_shown(commission: Commission, voice: Voice) -> SoldShown | None:
         open=commission.stage in (Commission.Stage.APPROVED, Commission.Stage.MAKING),
         currency=sold.currency,
     )
+
+
+def _refitted(sold: Decision) -> str:
+    taping = getattr(sold, "taping", None)
+    return ", fitted anew to the size that we taped" if taping and taping.said_on else ""
 
 
 def _ended(sold: Decision, money: Voice) -> str:

@@ -4,7 +4,6 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import cache
 
-import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -54,10 +53,10 @@ def priced(brief):
         return None
 
 
-@pytest.mark.parametrize("sizes", [("423", "304"), ("507.5", "296"), ("377", "377")])
-def test_the_envelope_of_one_size_after_the_other(sizes):
+def test_the_envelope_of_one_size_after_the_other():
     """Ours, 3 mm one way, and the client's, 10 mm, the other, in steps of 0.5 mm: 13 times 41 openings, each
     priced by itself."""
+    sizes = "423", "304"
     brief = asked(*sizes, width_origin="taped by us", height_origin="taped by the client")
     wide, high = Decimal(sizes[0]), Decimal(sizes[1])
     fits = {

@@ -145,6 +145,8 @@ def test_another_panel_within_the_range_needs_one_word(signed_in, commission, ye
     assert (row.who, row.how, row.gross_minor) == ("Zoë <b>", "on the spot", round(price.gross * 100))
     assert "Zoë &lt;b&gt;" in signed_in.get(address).content.decode()
     assert "Zoë" not in Entry.objects.latest("pk").text
+    sold = signed_in.get(f"/proposals/for/{commission.public_id}/").content.decode()
+    assert "fitted anew to the size that we taped" in sold
     assert signed_in.post(address, form | word).status_code == 409
     assert Taping.objects.count() == 1
 
