@@ -32,6 +32,8 @@ NEAR, UNSURE = 1.04, 1.08
 """A combination is looked at where its likely price comes within 4 % of the budget. By random briefs,
 no source: likely prices are hardly ever further out, but they may be. Further where a number of cells
 was not priced yet."""
+WIDE = 1.1
+"""How much dearer they are likely to be that are looked at then: another number of sections may save that."""
 MOST_HOPEFUL, HOPEFUL = 30, 1.12
 """While nothing meets the budget: the cheapest so many whose likely price comes so near."""
 CHEAPEST_TRIED = 3
@@ -127,6 +129,7 @@ def _rows(tried: Tried) -> Iterator[int]:
     yield from _alone(tried)
     yield from _least(tried)
     yield from _cheapest(tried)
+    yield from _wider(tried)
     yield from _others(tried)
 
 
@@ -194,6 +197,17 @@ def _cheapest(tried: Tried) -> Iterator[int]:
         if (row := _likeliest(tried, most)) is None:
             return
         yield row
+
+
+def _wider(tried: Tried) -> Iterator[int]:
+    """What gives up less and is likely to cost somewhat more, the cheapest first: as many again as half of
+    what was priced."""
+    for _ in range(tried.priced // 2):
+        prices, least = tried.likely.prices(), tried.least_loss()
+        less = tried.fresh & (tried.likely.loss < least) & (prices <= WIDE * tried.limit)
+        if not tried.findings() or not less.any():
+            return
+        yield int(np.argmin(np.where(less, prices, np.inf)))
 
 
 def _others(tried: Tried) -> Iterator[int]:
