@@ -84,6 +84,12 @@ def test_a_drift_is_thrown_again() -> None:
     assert step(again, replace(PLAIN, arrangement=replace(drift, seed=1)), Voice()) == "throw 2 → throw 1"
 
 
+def test_fixed_seams() -> None:
+    seamed = replace(PLAIN, seams_after_columns=(8, 16))
+    assert step(PLAIN, seamed, Voice()) == "seams after columns where we put them → 8, 16"
+    assert step(seamed, PLAIN, Voice()) == "seams after columns 8, 16 → where we put them"
+
+
 def test_inches() -> None:
     inch, half = (replace(PLAIN, depth_mm=Decimal(mm)) for mm in ("25.4", "12.7"))
     assert step(inch, half, Voice(units="imperial")) == 'depth 1" → 1/2"'
