@@ -12,9 +12,11 @@ from studio.document import dump
 from studio.pricing.terms import Discount, Terms
 from studio.problem import Refused
 from studio.proposals import issuing
+from studio.proposals.appointments import Agreed, agree
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import ERASED, erase_client
 from studio.proposals.issuing import issue_proposal
+from studio.proposals.job_letters import write_about
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
@@ -80,7 +82,11 @@ def test_nothing_of_the_person_is_left_in_any_table(commission, owner, ms_adeyem
     keep_message(link, "Adeyemi asks")
     letter = send_issue(link, "http://studio.example/p/x/", owner, timezone.now()).outbox
     type(letter).objects.filter(pk=letter.pk).update(answer="450 adeyemi is away")
-    assert len(holding("adeyemi")) >= 16
+    yes, visit = decide(issue, yes_to(issue), timezone.now()), {"whom": "Adeyemi", "note": "Adeyemi opens"}
+    given = {"what": "hanging", "day": yes.agreed_on, "sold": issue.public_id, "seen": 0, "anyway": True}
+    agree(yes, Agreed(**given, **visit), owner, timezone.now())
+    write_about(yes, read(issue), "final day", "Dear Adeyemi", owner, timezone.now())
+    assert len(holding("adeyemi")) >= 20
     erase_client(ms_adeyemi, owner, timezone.now())
     assert holding("adeyemi") == []
     letter.refresh_from_db()
