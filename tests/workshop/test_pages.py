@@ -211,7 +211,9 @@ def test_recipes_of_printers_that_are_not_there(signed_in: Browser, place: str) 
 
 def test_no_rate_is_left_out() -> None:
     on_pages = [field for section in RATES_PAGES.values() for field in section.fields]
-    assert sorted([*on_pages, "set_on", "measured", "hours"]) == sorted(RateBook.__dataclass_fields__)
+    assert sorted([*on_pages, "currency", "set_on", "measured", "hours"]) == sorted(
+        RateBook.__dataclass_fields__
+    )
 
 
 @pytest.mark.parametrize("slug", ["printers", "filaments", "labour", "price"])
