@@ -124,8 +124,10 @@ def least(found: Sequence[Making], design: Design, book: RateBook) -> Making:
     """The making of least cost and days together, a day by the studio's weight of it; of those alike the one
     of fewest sections, then with symmetric seams, then of fewest plates.
 
-    Who carries the panel changes nothing of how it is made: costs and days are those of one that is delivered
-    next door and hung. Raises Refused with everything in the rate book that keeps costs from being counted.
+    Who carries the panel and what is fitted to its back change nothing of how it is made, so that neither a
+    delivery nor a light costs more or less than itself: costs and days are those of a bare one that is
+    delivered next door and hung. Raises Refused with everything in the rate book that keeps costs from being
+    counted.
     """
 
     def burden(making: Making) -> tuple[Decimal, int, bool, int]:
@@ -151,7 +153,8 @@ def _symmetric(bill: Bill) -> bool:
 def weighed(making: Making, design: Design, book: RateBook) -> Weighed:
     """Raises Refused with everything in the rate book that keeps costs from being counted."""
     terms = Terms(currency=book.currency, tax=book.tax[0].code, delivery="delivered and hung")
-    plates, quantities = making.plan.plates, count(making.bill, making.plan, design, terms)
+    bare, unlit = replace(design, backing="none", lit=False), replace(making.bill, light_length_mm=0.0)
+    plates, quantities = making.plan.plates, count(unlit, making.plan, bare, terms)
     refuse_all(problems_in(quantities, book, terms))
     cost = sum((each.line.amount for each in costs(quantities, book)), Decimal(0))
     labour, hours = stage_minutes(quantities, book), at_hours(book.hours)
