@@ -2,9 +2,14 @@
 
 import os
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from threading import Condition, Lock
+from urllib.error import HTTPError
+from urllib.request import urlopen
 
 import pytest
+from django.core.servers.basehttp import ServerHandler
 from playwright.sync_api import Browser, ConsoleMessage, Page, expect, sync_playwright
 from pytest_django.live_server_helper import LiveServer
 
@@ -32,6 +37,39 @@ FLAGS = [
 ]
 
 
+class Turns:
+    """Requests are answered one after the other: a page may ask for several things at once, and the database
+    in memory has one connection for all threads."""
+
+    def __init__(self) -> None:
+        self.turn, self.changed, self.asked = Lock(), Condition(), 0
+
+    def take(self, answer: Callable[[], None]) -> None:
+        self._count(1)
+        try:
+            with self.turn:
+                answer()
+        finally:
+            self._count(-1)
+
+    def until_all_are_answered(self) -> None:
+        with self.changed:
+            assert self.changed.wait_for(lambda: not self.asked, PATIENCE_MS / 1000)
+
+    def _count(self, more: int) -> None:
+        with self.changed:
+            self.asked += more
+            self.changed.notify_all()
+
+
+@pytest.fixture(scope="session")
+def turns() -> Iterator[Turns]:
+    run, turns = ServerHandler.run, Turns()
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(ServerHandler, "run", lambda self, site: turns.take(lambda: run(self, site)))
+        yield turns
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     assert CHROMIUM, "browser tests need Chromium: make test installs it"
@@ -48,8 +86,9 @@ def complaints() -> list[str]:
 
 
 @pytest.fixture
-def page(browser: Browser, live_server: LiveServer, complaints: list[str]) -> Iterator[Page]:
-    """A page on the live site; `page.goto("/sign-in/")` is enough."""
+def page(browser: Browser, turns: Turns, live_server: LiveServer, complaints: list[str]) -> Iterator[Page]:
+    """A page on the live site; `page.goto("/sign-in/")` is enough. What it asked for last is answered before
+    the database goes."""
     context = browser.new_context(base_url=live_server.url, viewport={"width": 1440, "height": 900})
 
     def listen(message: ConsoleMessage) -> None:
@@ -62,6 +101,9 @@ def page(browser: Browser, live_server: LiveServer, complaints: list[str]) -> It
     page.set_default_timeout(PATIENCE_MS)
     yield page
     context.close()
+    with suppress(HTTPError):
+        urlopen(f"{live_server.url}/static/nothing").close()  # comes after whatever the page has asked for
+    turns.until_all_are_answered()
     assert complaints == []
 
 

@@ -6,7 +6,6 @@ from datetime import date, timedelta
 import pytest
 from django.test import Client as Browser
 
-from studio.commissions.call.page import headline_of, page_of
 from studio.commissions.models import Commission, Option
 from studio.commissions.wanted import verdicts, wanted_words
 from studio.making.calendar import Dates
@@ -112,8 +111,3 @@ def test_collected_it_is_wanted_ready(started: Commission) -> None:
     found = verdicts(options[0].commission, options, today())
     assert found["A"].collected is None
     assert "it holds, ready by" in wanted_words("A", found, started, PLAIN)
-
-
-def test_the_headline_that_follows_with_the_range_says_it_too(started: Commission) -> None:
-    option = Option.objects.select_related("commission__space", "rate_book").get()
-    assert headline_of(option, today())["wanted"] == page_of(option, today())["wanted"] != ""

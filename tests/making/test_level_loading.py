@@ -29,6 +29,7 @@ CALENDAR = Calendar(
     swap_minutes=0,
     curing_days=0,
     deposit_days=0,
+    sample_days=0,
 )
 MONDAY = date(2026, 3, 2)
 

@@ -37,7 +37,7 @@ def test_a_day_whose_start_has_passed_is_counted_anew_as_on_the_page(issue):
     outbox = send_issue(issue.links.get(), ADDRESS, None, later).outbox
     for option in read(issue).sheet.options:
         day = days_shown(issue, read(issue), timezone.localdate(later))[option.letter]
-        assert f"ready by {day.text}\n" in outbox.body
+        assert f"ready by {day.text}, {day.hung} by appointment\n" in outbox.body
         assert day.text != option.ready
 
 

@@ -32,7 +32,7 @@ from studio.stored.kinds import DESIGN
 from studio.voice import Voice
 from studio.workshop.books import book_of, current_revision, the_studio, voice_of
 
-__all__ = ["headline_of", "page_of", "unreadable_page_of"]
+__all__ = ["range_of", "page_of", "unreadable_page_of"]
 
 
 def page_of(
@@ -131,15 +131,13 @@ def _found(option: Option, on: date, changed: Changed | None) -> tuple[Estimate 
         return None, list(refused.problems)
 
 
-def headline_of(option: Option, on: date) -> dict[str, Any]:
-    """The price with a part more of its range. Raises Refused where there is no price."""
+def range_of(option: Option, on: date) -> dict[str, Any]:
+    """A part more of the range, which stays beside the price until the page is loaded again: what it says of
+    a change is not taken away. Raises Refused where there is no price."""
     found, book = worked_on(option, estimate_option(option, on), on), book_of(option.rate_book)
     voice = voice_of(the_studio(), option.currency)
     context: dict[str, Any] = {"commission": option.commission, "option": option, "voice": voice}
-    if (known := found.price_range) and known.priced == known.fits:  # the headline follows
-        wanted = _wanted(option, options_of(option.commission)[0], on, voice)
-        context |= {"closed": is_closed(option.commission), "wanted": wanted}
-    return {**context, "outcome": Outcome(found, book, voice)}
+    return {**context, "outcome": Outcome(found, book, voice), "beside": True}
 
 
 def _outcome(found: Estimate | None, book: RateBook, voice: Voice, changed: Changed | None) -> Outcome | None:

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.call.at_point import cell_page
 from studio.commissions.call.change import move_to_newer_rates, save_words
-from studio.commissions.call.page import headline_of, page_of, unreadable_page_of
+from studio.commissions.call.page import page_of, range_of, unreadable_page_of
 from studio.commissions.call.whole_form import form_of, whole_form
 from studio.commissions.drawing.drawn import view_of
 from studio.commissions.estimating import Stale
@@ -60,7 +60,7 @@ def price_range(request: StudioRequest, public_id: str, letter: str) -> HttpResp
     if not request.htmx:
         return _back_to(request, found)
     try:
-        return render(request, "commissions/call/range_now.html", headline_of(found, today()))
+        return render(request, "commissions/call/range.html", range_of(found, today()))
     except Refused:
         return HttpResponse(status=204)  # the page says why
 

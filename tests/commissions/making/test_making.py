@@ -219,4 +219,4 @@ def test_the_rates_are_those_of_the_option(signed_in: Browser, option: Option, m
 @pytest.mark.parametrize(("days", "said"), [(0, ", 0 days for"), (1, ", 1 day for"), (2, ", 2 days for")])
 def test_a_single_day_is_said_in_the_singular(days: int, said: str) -> None:
     shop = replace(example_question().shop_state, deposit_days=days)
-    assert f"{said} deposit and colours" in dict(shown(shop).dates())["Begins"]
+    assert f"{said} the deposit and 10 days for the colours" in dict(shown(shop).dates())["Begins"]
