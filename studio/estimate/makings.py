@@ -163,7 +163,8 @@ def weighed(making: Making, design: Design, book: RateBook) -> Weighed:
     before, after = float(labour["before"]), float(labour["making"] + labour["after"])
     hazard = book.failures_per_hour
     days = Decimal(days_to_make(plates, before, after, hours, book.printers, hazard))
-    return Weighed(cost, days, cost + book.weight_of_a_day * days)
+    weight = book.weight_of_a_day
+    return Weighed(cost, days, cost + weight * days if weight else cost)  # nothing times no end is no number
 
 
 @memo

@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from studio.lattice.design import Design, Space
-from studio.lattice.fit import Integers, Way, hundredths, is_printable, sides_of, ways_of
+from studio.lattice.fit import Integers, Way, best_fit, hundredths, is_printable, sides_of, ways_of
+from studio.lattice.refit import with_seams_of
 
 __all__ = ["FitsWithin", "fits_within"]
 
@@ -51,7 +52,7 @@ def fits_within(design: Design, space: Space, out_mm: tuple[Decimal, Decimal]) -
         found, without, every = _counted(design, space, bounds, sides)
         bad = [side for side in {side for *_, side in found} if not is_printable(design, side / 100)]
         if not bad:
-            designs = tuple(_held(design, *counted) for counted in sorted(found))
+            designs = tuple(_held(design, largest, *counted) for counted in sorted(found))
             return FitsWithin(designs, largest, without and _sized(space, *without), every)
         sides = sides[~np.isin(sides, bad)]
 
@@ -72,9 +73,10 @@ def _sized(space: Space, width_mm: Decimal, height_mm: Decimal) -> Space:
     )
 
 
-def _held(design: Design, columns: int, rows: int, side: int) -> Design:
+def _held(design: Design, largest: Space, columns: int, rows: int, side: int) -> Design:
     side_mm = Decimal(side) / 100
-    return replace(design, cell_side_mm=side_mm, side_play_percent=Decimal(0), columns=columns, rows=rows)
+    held = replace(design, cell_side_mm=side_mm, side_play_percent=Decimal(0), columns=columns, rows=rows)
+    return with_seams_of(held, best_fit(held, largest)) if any(design.seam_lines) else held
 
 
 @dataclass(frozen=True, eq=False)

@@ -12,7 +12,7 @@ from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.patterns import pattern_of, usual_patterns
 from studio.problem import Refused
 
-__all__ = ["held_to", "in_lattice", "seams_outside"]
+__all__ = ["held_to", "in_lattice", "seams_outside", "with_seams_of"]
 
 
 def in_lattice(design: Design, lattice: LatticeKind) -> tuple[Design, tuple[str, ...]]:
@@ -33,11 +33,8 @@ def in_lattice(design: Design, lattice: LatticeKind) -> tuple[Design, tuple[str,
 def held_to(design: Design, fit: Fit) -> Design:
     """The design with the side and the counts of a fit in its lattice: that fit and no other. Fixed seams
     that lie outside it are left out."""
-    columns, rows = _inside(design, fit)
     return replace(
-        design,
-        seams_after_columns=columns,
-        seams_after_rows=rows,
+        with_seams_of(design, fit),
         cell_side_mm=Decimal(str(fit.cell_side_mm)),
         side_play_percent=Decimal(0),
         columns=fit.columns,
@@ -45,9 +42,17 @@ def held_to(design: Design, fit: Fit) -> Design:
     )
 
 
+def with_seams_of(design: Design, fit: Fit) -> Design:
+    """The design without the fixed seams that lie outside of a fit."""
+    columns, rows = _inside(design, fit)
+    return replace(design, seams_after_columns=columns, seams_after_rows=rows)
+
+
 def _inside(design: Design, fit: Fit) -> tuple[tuple[int, ...], tuple[int, ...]]:
     ways = zip((fit.across, fit.up), design.seam_lines, strict=True)
-    columns, rows = (tuple(line for line in lines if line < axis.addresses) for axis, lines in ways)
+    columns, rows = (
+        tuple(line for line in lines if line < axis.addresses - axis.zigzag) for axis, lines in ways
+    )
     return columns, rows
 
 

@@ -133,6 +133,9 @@ def _swap(book: RateBook) -> Iterator[Problem]:
         elif operation != swaps[0]:
             reason = f"the minutes of the calendar are those of {swaps[0].text} already"
             yield Problem(field, reason, "give minutes, or remove one of them")
+        elif operation.people != 1:
+            field = f"rate_book.operations.{operation.code}.people"
+            yield Problem(field, "one person swaps a plate, as the calendar has it", "1")
 
 
 def _parcels(quantities: Quantities, book: RateBook) -> Iterator[Problem]:

@@ -19,6 +19,7 @@ from studio.estimate.making_report import making_report
 from studio.lattice.design import Design, Space
 from studio.lattice.fit import Fit, best_fit
 from studio.lattice.opening import sides_out_mm
+from studio.lattice.refit import with_seams_of
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
 from studio.problem import Problem, Refused, refuse_all
@@ -76,6 +77,13 @@ def _counted(fit: Fit) -> tuple[int, int, float]:
     return fit.columns, fit.rows, round(fit.cell_side_mm, 2)
 
 
+def _revision(sha256: str) -> RateBookRevision:
+    """Rates that were saved again unchanged are the same document. Raises Refused."""
+    if found := RateBookRevision.objects.filter(sha256=sha256).order_by("pk").first():
+        return found
+    raise Refused.because("width", "the rates of what was agreed are not among the rate books", VARY)
+
+
 def fitted(decision: Decision, stored: Stored, space: Space, on: date) -> OptionSent:
     """The panel for the taped space. Raises Refused, with what to do, where its sizes are further out than
     those that were agreed may be, or its price lies outside of the range that was agreed; Damaged."""
@@ -84,9 +92,11 @@ def fitted(decision: Decision, stored: Stored, space: Space, on: date) -> Option
     if costs is None or agreed is None:
         raise Refused.because("width", "another panel fits, and no range was agreed", VARY)
     own = costs[decision.letter]
-    book = book_of(RateBookRevision.objects.get(sha256=own["rate_book_sha256"]))
+    book = book_of(_revision(own["rate_book_sha256"]))
     refuse_all(_further_out(parse(Space, option["space"]), space, book))
-    brief = Brief(design=parse(Design, option["design"]), space=space, terms=_terms(own["terms"], stored))
+    design = parse(Design, option["design"])
+    design = with_seams_of(design, best_fit(design, space))
+    brief = Brief(design=design, space=space, terms=_terms(own["terms"], stored))
     found = estimate(brief, book, shop_for(decision.issue.proposal.commission, on), on)
     for which, amount in (("net", found.price.net), ("gross", found.price.gross)):
         low, high = map(Decimal, agreed[which])

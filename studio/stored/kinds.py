@@ -54,8 +54,8 @@ def _uncertain(values: dict[str, Any]) -> dict[str, Any]:
 
 
 def _swap_and_survey(values: dict[str, Any]) -> dict[str, Any]:
-    """Rate book 3: a swap of a plate takes the minutes of the workshop's hours, so its operation has none,
-    and a survey is counted only where somebody goes there."""
+    """Rate book 3: a swap of a plate takes the minutes of the workshop's hours, so its operation has none
+    and one person swaps; a survey is counted only where somebody goes there."""
     operations = values["operations"]
     by_plate = [row["code"] for row in operations if row["per"] == "plate"]
     swap = "swap-plate" if "swap-plate" in by_plate else next(iter(by_plate), None)
@@ -64,7 +64,7 @@ def _swap_and_survey(values: dict[str, Any]) -> dict[str, Any]:
 
 def _carried_operation(row: dict[str, Any], swap: str | None) -> dict[str, Any]:
     if row["per"] == "plate" and row["code"] == swap:
-        return {**row, "minutes": None}
+        return {**row, "minutes": None, "people": 1}
     surveyed = row["per"] == "commission" and row["code"] == "survey"
     return {**row, "per": "survey"} if surveyed else row
 

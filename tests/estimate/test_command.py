@@ -231,7 +231,7 @@ def test_markup_and_emoji_in_a_title_stay_text(example, tmp_path):
 
 
 def test_files_of_before_are_read_as_they_were_meant(example, tmp_path):
-    """Without schemas, with `measured` and plain answers; 12 % as the rate book then had it."""
+    """Without schemas, with `measured` and plain answers; 2 % as the rate book then had it."""
     assert (example["brief"]["space"]["schema"], example["rate_book"]["schema"]) == (2, 3)
     space, book = example["brief"]["space"], example["rate_book"]
     for name in (
@@ -245,7 +245,7 @@ def test_files_of_before_are_read_as_they_were_meant(example, tmp_path):
         del space[name]
     space |= {"measured": False, "public_room": True, "near_heat": False}
     del book["schema"], book["uncertainty"]
-    book["unmeasured_percent"] = "12"
+    book["unmeasured_percent"] = "2"
     found = json.loads(run(example, tmp_path)[1])
     low, high = map(Decimal, found["price_range"]["gross"])
     assert low < Decimal(found["gross"]) < high

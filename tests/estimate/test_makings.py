@@ -127,3 +127,12 @@ def test_a_fit_says_which_fixed_seams_it_has_no_place_for() -> None:
     carried, given_up = in_lattice(design, "diamond")
     assert not any(carried.seam_lines)
     assert "without the fixed seams" in given_up
+
+
+def test_days_without_weight_and_without_end_are_no_number_to_add():
+    """An example that takes more than five years at these hours, which is for the calendar to refuse."""
+    hours = replace(BOOK.hours, people_hours_per_day=0.2, working_days=(6,))
+    brief, book = question(1)
+    large = replace(brief, space=Space(widths_mm=(Decimal(2400),), heights_mm=(Decimal(1500),)))
+    found = price_up(large, replace(book, hours=hours, day_weight=Decimal(0)), SHOP)
+    assert found.sheet.net > 0

@@ -15,6 +15,7 @@ from studio.estimate.ranges import MOST_FITS, left_out, price_range, range_diges
 from studio.estimate.report import report
 from studio.estimate.result import PriceRange
 from studio.lattice.design import AllOver, BorderAndField, Infill, Space
+from studio.lattice.fit import best_fit
 from studio.lattice.opening import sides_out_mm
 from studio.lattice.origin import ORIGINS, Uncertainty
 from studio.problem import Refused
@@ -234,3 +235,12 @@ def test_spaces_and_rates_of_before_have_the_uncertainty_that_they_had():
     today = replace(BOOK, uncertainty=Uncertainty(said_percent=Decimal(7)))
     assert range_of(said, book) == range_of(asked(**SAID), today)
     assert taped.space.taped_by_us
+
+
+def test_a_seam_that_a_smaller_panel_has_no_place_for_is_left_out_of_its_price():
+    brief = asked("420", "300")
+    columns = best_fit(brief.design, brief.space).columns
+    fixed = replace(brief.design, seams_after_columns=(columns - 1,))
+    found = range_of(replace(brief, design=fixed))
+    assert found.fits > 1
+    assert found.gross[0] < found.gross[1]

@@ -25,7 +25,9 @@ from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, read
 from studio.proposals.taping import Taped, WordNeeded, tape
 from studio.workshop.bookings import job_of
+from studio.workshop.books import book_of, save_book
 from studio.workshop.clock import today
+from studio.workshop.models import RateBookRevision
 from tests.guards import lifted
 from tests.jobs.conftest import approve
 from tests.two_tabs import forms_of
@@ -208,6 +210,13 @@ def test_sizes_that_cannot_be_are_refused(signed_in, address, typed, field, says
     assert says in page
     assert 'aria-invalid="true"' in page
     assert not Taping.objects.exists()
+
+
+def test_rates_that_were_saved_again_unchanged_are_the_same(yes, owner):
+    revision = RateBookRevision.objects.order_by("pk").last()
+    save_book(book_of(revision), owner, today())
+    assert RateBookRevision.objects.filter(sha256=revision.sha256).count() == 2
+    assert refitted(yes, owner).figures
 
 
 def test_a_price_outside_of_the_range_is_a_variation(yes, monkeypatch):
