@@ -29,7 +29,9 @@ def bookings_shown(voice: Voice, today: date) -> BookingsShown:
     printers = [printer.name for printer in readable_book(today)[1].printers]
     return BookingsShown(
         {_of(job): _slot(job, voice, today) for job in jobs if job.held_until},
-        frozenset(_of(job) for job in jobs if job.state in ("firm", "released")),
+        frozenset(
+            _of(job) for job in jobs if job.state in ("firm", "released") and job.source.count("-") == 1
+        ),
         tuple(unplaced(taken, printers)),
     )
 

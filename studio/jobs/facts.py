@@ -65,12 +65,12 @@ class Facts:
 
 
 def facts_of(yes: Decision) -> Facts:
-    """Raises stored.Damaged."""
+    """The days are counted from the yes at the earliest, whatever came before it. Raises stored.Damaged."""
     cleared_on, open_minor = _cleared(yes)
     colours = ColoursApproved.objects.filter(decision=yes, takes_back=None, taken_back_by=None).first()
     days, final_on = _agreed_days(yes), None
     if cleared_on and colours and days is not None:
-        final_on = _final(days, cleared_on, colours.approved_on)
+        final_on = _final(days, max(cleared_on, yes.said_on), colours.approved_on)
     return Facts(yes.agreed_on, days, cleared_on, open_minor, colours, final_on)
 
 
@@ -108,9 +108,11 @@ def _final(days: int, cleared_on: date, approved_on: date) -> date | None:
         return None
 
 
-def final_told(facts: Facts, voice: Voice) -> str:
-    """What the studio is told once both are there; empty before."""
-    if facts.final_on is None:
+def final_told(yes: Decision, voice: Voice) -> str:
+    """What the studio is told once both are there; empty before, and once the work is released or called
+    off."""
+    facts = facts_of(yes)
+    if facts.final_on is None or hasattr(yes, "release") or hasattr(yes, "cancellation"):
         return ""
     told = f"Deposit and colours are there: the final day that follows is {voice.day(facts.final_on)}"
     if facts.agreed_on and facts.agreed_on != facts.final_on:

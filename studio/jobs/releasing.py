@@ -15,6 +15,7 @@ from studio.jobs.facts import Facts, facts_of
 from studio.people.models import User
 from studio.problem import Problem, refuse_all
 from studio.proposals import selling
+from studio.proposals.appointments import visits_of
 from studio.proposals.job_letters import letter_problems, write_about
 from studio.proposals.models import Decision, Release
 from studio.proposals.shown import voice_in
@@ -66,6 +67,10 @@ def release_sold(commission: Commission, given: Released, by: User | None, now: 
 def _problems(yes: Decision, facts: Facts, stored: Stored, given: Released) -> Iterator[Problem]:
     if facts.missing and not given.anyway:
         yield Problem("anyway", facts.missing, "wait for it, or tick that the work begins all the same")
+    early = [row for row in visits_of(yes.proposal.commission) if row.day and row.day < given.final_on]
+    if early:
+        reason = f"this is agreed for before that day: {early[0].in_words(voice_in(stored.figures))}"
+        yield Problem("final_on", reason, "agree on a later day for it first")
     if given.final_on != yes.agreed_on and not given.heard:
         yield Problem("heard", "the final day is not the one that was agreed", "choose what the client hears")
     if given.heard == "letter":

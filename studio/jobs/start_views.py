@@ -48,7 +48,7 @@ def colours(request: StudioRequest, public_id: str) -> HttpResponse:
         given = parse(Approval, posted.document("colours."))
         yes = _yes_or_404(commission)
         approve_colours(yes, given, request.user, timezone.now())
-        told = final_told(facts_of(yes), voice_of(the_studio()))
+        told = final_told(yes, voice_of(the_studio()))
         return f"That the colours are approved is written down. {told}".strip()
 
     return _done(request, public_id, "colours", approve)

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
 from studio.forms import Form, form_page
-from studio.jobs.facts import facts_of, final_told
+from studio.jobs.facts import final_told
 from studio.jobs.models import Payment
 from studio.jobs.paying import counter, paid_of
 from studio.jobs.payment_form import blank_form, receive_typed, renewed
@@ -39,7 +39,7 @@ def payments(request: StudioRequest, public_id: str) -> HttpResponse:
         form, payment = posted.attempt(lambda: receive_typed(posted, yes, request.user, timezone.now()))
         if payment:
             voice = voice_of(the_studio())
-            told = f"{payment.in_words(voice)} is written down. {final_told(facts_of(yes), voice)}"
+            told = f"{payment.in_words(voice)} is written down. {final_told(yes, voice)}"
             messages.success(request, told.strip())
             return redirect("jobs:payments", commission.public_id)
     return _page(request, commission, form)

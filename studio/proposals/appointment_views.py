@@ -17,7 +17,7 @@ from studio.letters.shown import shown
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused, refuse_all
-from studio.proposals.appointments import Agreed, agree, call_off, visits_of
+from studio.proposals.appointments import Agreed, agree, call_off, letter_about, visits_of
 from studio.proposals.job_letters import about_jobs, letter_problems, write_about
 from studio.proposals.models import Appointment, Decision
 from studio.proposals.selling import newest_yes
@@ -71,8 +71,7 @@ def write(request: StudioRequest, public_id: str) -> HttpResponse:
         stored = read(yes.issue)
         day = voice_in(stored.figures).day(row.day) if row.day else ""
         refuse_all(letter_problems(yes, posted["words"], "words", day))
-        what = f"{row.what} {row.sequence}"
-        write_about(yes, stored, what, posted["words"], request.user, timezone.now())
+        write_about(yes, stored, letter_about(row), posted["words"], request.user, timezone.now())
         tell(yes.issue, f"a letter about the {row.what} was written", request.user, timezone.now())
         return "The letter is written."
 

@@ -14,11 +14,13 @@ from pydantic import Field
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.document import document
-from studio.making.booked import Amounts, Kind
+from studio.letters.settling import take_back
+from studio.making.booked import Amounts
 from studio.making.working_days import WorkingDays, working_days_of
 from studio.people.models import User
 from studio.problem import Problem, refuse_all
-from studio.proposals.booking import amounts_of, source_of
+from studio.proposals.booking import VAN, amounts_of, source_of, without_van
+from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Appointment, Decision
 from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
@@ -26,9 +28,8 @@ from studio.voice import day, said
 from studio.workshop.bookings import job_of, move
 from studio.workshop.shop import readable_calendar
 
-__all__ = ["Agreed", "agree", "call_off", "end_visits", "standing_among", "visits_of"]
+__all__ = ["Agreed", "agree", "call_off", "end_visits", "letter_about", "standing_among", "visits_of"]
 
-VAN: tuple[Kind, str] = ("van days", "")
 NAMES = ("figures", "parties", "drawings", "pdf", "making", "costs")
 DOCUMENTS = [f"decision__issue__{name}" for name in NAMES]
 
@@ -53,6 +54,11 @@ def visits_of(commission: Commission) -> list[Appointment]:
     rows = Appointment.objects.filter(decision__proposal__commission=commission)
     issues = rows.select_related("by", "decision__issue__proposal__commission")
     return standing_among(issues.defer(*DOCUMENTS))
+
+
+def letter_about(row: Appointment) -> str:
+    """What names a letter about it among those about its yes."""
+    return f"{row.what} {row.sequence}"
 
 
 def standing_among(rows: Iterable[Appointment]) -> list[Appointment]:
@@ -88,7 +94,7 @@ def call_off(yes: Decision, what: str, seen: int, why: str, by: User | None, now
         raise Conflict.because("what", "nothing of the kind is agreed", "look at what stands now")
     tell(yes.issue, f"the {what} of {before.day} is called off", by, now)
     made = _follow(yes, what, before, by, now, note=why.strip()[:2000] or None)
-    if not visits_of(yes.proposal.commission):
+    if not any(row.what == Appointment.What.HANGING for row in visits_of(yes.proposal.commission)):
         _give_back(yes, by)
     return made
 
@@ -138,6 +144,7 @@ def _follow(
 ) -> Appointment:
     if before and before.day:
         _unbook(before, by)
+        take_back(about_jobs([before.decision.issue], letter_about(before)), now)
     sequence = before.sequence + 1 if before else 1
     return Appointment.objects.create(decision=yes, what=what, sequence=sequence, at=now, by=by, **told)
 
@@ -153,8 +160,7 @@ def _book(row: Appointment, works: WorkingDays, by: User | None) -> None:
     move(source, f"{source}-agreed", "firm", takes, words=words, by=by)
     job = job_of(source_of(yes.issue))
     if job and VAN in job.amounts and job.state in ("firm", "released"):
-        left = {key: n for key, n in job.amounts.items() if key != VAN}
-        move(job.source, f"{job.source}-step-{job.steps + 1}", job.state, left, by=by)
+        move(job.source, f"{job.source}-step-{job.steps + 1}", job.state, without_van(job.amounts), by=by)
 
 
 def _give_back(yes: Decision, by: User | None) -> None:

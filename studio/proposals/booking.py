@@ -13,7 +13,7 @@ from django.utils import timezone
 from studio.commissions.estimating import jobs_of
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
-from studio.making.booked import Amounts, State, takes
+from studio.making.booked import Amounts, Kind, State, takes
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.freeze import Frozen, unpacked
@@ -26,14 +26,16 @@ from studio.workshop.bookings import BookedJob, forget_words, job_of, move, stat
 from studio.workshop.by_hand import replace_typed
 
 __all__ = [
-    "amounts_of", "book", "book_refit", "book_yes", "booked_job", "booked_state", "end_bookings",
-    "end_offers", "forget_jobs", "most_offered", "offer", "rebook", "released_now", "source_of", "words_of",
-    "yes_to",
+    "VAN", "amounts_of", "book", "book_refit", "book_yes", "booked_job", "booked_state", "end_bookings",
+    "end_offers", "forget_jobs", "most_offered", "offer", "rebook", "released_now", "source_of",
+    "without_van", "words_of", "yes_to",
 ]  # fmt: skip
 
 OFFERED: tuple[State, ...] = ("offered", "held")
 """Nobody has said yes to it."""
 LONGEST_TITLE = 150
+VAN: tuple[Kind, str] = ("van days", "")
+"""Days on which nobody has agreed yet."""
 
 
 def yes_to(issue: ProposalIssue) -> Decision | None:
@@ -137,7 +139,15 @@ def released_now(issue: ProposalIssue, by: User | None) -> None:
 def book_refit(issue: ProposalIssue, making: Mapping[str, Any], by: User | None) -> None:
     """Another panel is made than was agreed: what is booked takes what this one does."""
     if booked_state(issue) == "firm":
-        move(source_of(issue), f"{source_of(issue)}-taped", "firm", frozen_amounts(making), by=by)
+        taken = frozen_amounts(making)
+        job = job_of(source_of(issue))
+        if job and VAN not in job.amounts:  # its days are those of an appointment
+            taken = without_van(taken)
+        move(source_of(issue), f"{source_of(issue)}-taped", "firm", taken, by=by)
+
+
+def without_van(amounts: Amounts) -> Amounts:
+    return {key: hundredths for key, hundredths in amounts.items() if key != VAN}
 
 
 def _yeses(commission: Commission) -> QuerySet[Decision]:

@@ -1,9 +1,12 @@
 """Letters about what is sold: the studio reads and changes their words before they are written."""
 
+import hashlib
 from collections.abc import Iterable
 from datetime import datetime
+from functools import reduce
+from operator import or_
 
-from django.db.models import QuerySet
+from django.db.models import Q, QuerySet
 
 from studio.letters.models import Letter as Outbox
 from studio.letters.writing import write_letter
@@ -18,9 +21,13 @@ __all__ = ["about_jobs", "letter_problems", "write_about"]
 LONGEST = 4000
 
 
-def about_jobs(issues: Iterable[ProposalIssue]) -> QuerySet[Outbox]:
-    """What was written about what was sold with them."""
-    return Outbox.objects.filter(source__in=[_source(issue) for issue in issues])
+def about_jobs(issues: Iterable[ProposalIssue], what: str = "") -> QuerySet[Outbox]:
+    """What was written about what was sold with them, or of that the letters about one thing."""
+    sources = [_source(issue) for issue in issues]
+    found = Outbox.objects.filter(source__in=sources)
+    if not what:
+        return found
+    return found.filter(reduce(or_, (Q(key__startswith=f"{source}, {what},") for source in sources)))
 
 
 def letter_problems(yes: Decision, words: str, field: str, must_name: str = "") -> Iterable[Problem]:
@@ -40,12 +47,13 @@ def write_about(
     yes: Decision, stored: Stored, what: str, words: str, by: User | None, now: datetime
 ) -> Outbox:
     """To the person for whom the issue was made, as they are to be reached now. `what` names the letter
-    among those about the yes: written once."""
-    source = _source(yes.issue)
+    among those about the yes; the same words to the same person are written once."""
+    source, receiver = _source(yes.issue), yes.issue.client.email
+    told = hashlib.sha256(f"{receiver}\n{words}".encode()).hexdigest()[:16]
     letter, _new = write_letter(
-        key=f"{source}, {what}",
+        key=f"{source}, {what}, {told}",
         source=source,
-        receiver=yes.issue.client.email,
+        receiver=receiver,
         subject=f"Proposal {stored.sheet.number}: {stored.parties.get('title', '')}",
         body=words.replace("\r\n", "\n"),
         reply_to=the_studio().email,

@@ -24,6 +24,7 @@ from studio.proposals.days import days_shown
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link
 from studio.proposals.others import of_the_others
+from studio.proposals.selling import newest_yes
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, why_closed
 from studio.proposals.stored import drawings_of, read
@@ -152,7 +153,10 @@ def _page(
     standing, drawings = standing_of(link.issue, stored, link), drawings_of(link.issue, stored)
     decision, closed = getattr(link.issue, "decision", None), why_closed(standing, today())
     days = days_shown(link.issue, stored, None if closed else today())
-    agreed, voice = days.get(decision.letter) if decision else None, voice_in(stored.figures)
+    voice = voice_in(stored.figures)
+    sold = newest_yes(link.issue.proposal.commission) if decision else None
+    stands = sold is not None and sold == decision and not hasattr(sold, "cancellation")
+    agreed = days.get(sold.letter) if sold and stands else None
     context = {
         "issue": link.issue,
         "voice": voice,

@@ -15,11 +15,13 @@ from studio.commissions.closed import is_varied
 from studio.commissions.locks import locked_commission, locked_with_others
 from studio.commissions.models import Commission
 from studio.commissions.variation import keep_before, put_back
+from studio.letters.settling import take_back
 from studio.money import round_money, to_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.proposals.appointments import end_visits
 from studio.proposals.booking import end_bookings, end_offers, released_now
+from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
 from studio.proposals.refit import refuse_untaped
 from studio.proposals.sending import take_back_letters
@@ -143,6 +145,9 @@ def cancel(
     )
     end_bookings(commission, by)
     end_visits(commission, by, now)
+    take_back(
+        about_jobs(ProposalIssue.objects.filter(proposal__commission=commission).only("public_id")), now
+    )
     commission.stage = Commission.Stage.CANCELLED
     commission.save(update_fields=["before_variation", "terms", "stage"])
     tell(sold.issue, "cancelled", by, now)

@@ -1,6 +1,7 @@
 """From the yes to the release: the deposit comes, the colours are approved, a final day follows, and the
 studio says what the client hears of it."""
 
+from datetime import timedelta
 from html import unescape
 
 import pytest
@@ -14,7 +15,9 @@ from studio.jobs.paying import counter, paid_of, receive
 from studio.letters.models import Letter
 from studio.making.working_days import working_days_of
 from studio.proposals.erasing import erase_client
-from studio.proposals.models import Decision, Release
+from studio.proposals.job_letters import about_jobs, write_about
+from studio.proposals.models import Appointment, Decision, Release
+from studio.proposals.stored import read
 from studio.voice import Voice
 from studio.workshop.clock import today
 from studio.workshop.shop import readable_calendar
@@ -154,3 +157,37 @@ def test_an_approval_is_written_once_taken_back_and_kept(
     erase_client(ms_adeyemi, owner, timezone.now())
     assert set(ColoursApproved.objects.values_list("who", flat=True)) == {None}
     assert "a person since erased" in text(signed_in.get(f"{address}/start/"))
+
+
+def test_no_final_day_is_counted_from_before_the_yes(yes, paid, approved, owner, commission):
+    """What a client paid and approved before saying yes does not bring a day forward."""
+    counted = facts_of(yes).final_on
+    later = working_days_of(readable_calendar()[0]).first(today() + timedelta(days=10))
+    yes.said_on = later  # as a variation's yes would say
+    assert facts_of(yes).final_on > counted
+
+
+def test_work_is_not_released_behind_a_day_that_was_agreed_for_the_hanging(
+    signed_in, address, yes, paid, approved, commission, owner
+):
+    day = facts_of(yes).final_on
+    Appointment.objects.create(
+        decision=yes, what="hanging", sequence=1, day=day - timedelta(days=1), whom="Zoë", at=timezone.now()
+    )
+    form = form_of(signed_in.get(f"{address}/start/"), "release.final_on", heard="nothing")
+    answer = signed_in.post(f"{address}/release/", form)
+    assert answer.status_code == 422
+    assert "This is agreed for before that day: Hanging on " in text(answer)
+    assert not Release.objects.exists()
+
+
+def test_the_same_words_are_one_letter_and_other_words_another(yes, owner):
+    stored = read(yes.issue)
+    for words in ("At nine.", "At nine.", "At ten."):
+        write_about(yes, stored, "hanging 1", words, owner, timezone.now())
+    write_about(yes, stored, "hanging 10", "At ten.", owner, timezone.now())
+    assert [letter.body for letter in about_jobs([yes.issue], "hanging 1").order_by("pk")] == [
+        "At nine.",
+        "At ten.",
+    ]
+    assert about_jobs([yes.issue]).count() == 3
