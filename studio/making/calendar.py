@@ -79,12 +79,12 @@ def schedule(
     """When the panel can be ready, and on the wall: as expected, and as it is promised.
 
     Promised jobs come first: their printers' hours in runs of the longest length, their people's hours before
-    ours. Then the labour before printing, the plates, the labour after it, and curing (calendar days). A
-    plate is put on only while somebody is there and takes `swap_minutes` of people's time; it then runs
-    unattended. While the day lasts, the longest plate that ends before closing goes first; towards the
-    evening the longest of all. A run that fails is counted whole. All plates of a filament that has to be
-    bought wait for it, others are printed meanwhile. `starts_on` and `working_days` more working days give
-    `ready_on`.
+    ours, less those in which these runs are put on. Then the labour before printing, the plates, the labour
+    after it, and curing (calendar days). A plate is put on only while somebody is there and takes
+    `swap_minutes` of people's time; it then runs unattended. While the day lasts, the longest plate that ends
+    before closing goes first; towards the evening the longest of all. A run that fails is counted whole. All
+    plates of a filament that has to be bought wait for it, others are printed meanwhile. `starts_on` and
+    `working_days` more working days give `ready_on`.
 
     Raises Refused where no calendar, no attended hours or no five years lead to a date, or plates fail too
     often.
@@ -141,9 +141,11 @@ def unknown_printers(shop: ShopState, printers: Sequence[Printer]) -> Iterator[P
             yield Problem(f"shop_state.promised.{index}.printer", reason, remedy)
 
 
-def _promised(shop: ShopState) -> float:
-    """Minutes of people's work that others are promised."""
-    return 60 * sum(job.people_hours for job in shop.promised)
+def _promised(shop: ShopState, work: Work) -> float:
+    """Minutes of people's work that others are promised, without those in which their plates are swapped: the
+    courses take these when it happens."""
+    swaps = work.swap_minutes * sum(kind.promised for kind in work.kinds)
+    return max(0.0, 60 * sum(job.people_hours for job in shop.promised) - swaps)
 
 
 def _within(found: T | None, problem: Problem) -> T:
@@ -173,7 +175,8 @@ class _Line:
         """The course as expected, when its last plate is off, when it is ready."""
         failures = expected_failures(self.failures_per_hour, [plate.minutes for plate in self.job.plates])
         course = Course(self._work(waits), self.days, failures)
-        printed, made = _within(course.go(_promised(self.shop) + self.job.before, self.job.after), MAKING)
+        before = _promised(self.shop, course.work) + self.job.before
+        printed, made = _within(course.go(before, self.job.after), MAKING)
         return course, printed, _within(self._ready(made), MAKING)
 
     def held(self) -> int | None:
@@ -181,7 +184,7 @@ class _Line:
         work, job, shop = self._work(self.job.waits), self.job, self.shop
         factors = labour_factors(shop.labour_spread, 2)
         fails = failures(self.failures_per_hour, [minutes for minutes, _ in slots_of(work)])
-        before = _promised(shop) + job.before * factors[:, 0]
+        before = _promised(shop, work) + job.before * factors[:, 0]
         made = Courses(work, self.days, before, job.after * factors[:, 1], fails).go()
         enough = -(-shop.promise_holds_percent * len(made) // 100)
         return self._ready(sorted(made.tolist())[enough - 1])

@@ -56,7 +56,8 @@ class Stock:
 @document
 class Promise:
     """Jobs that are already sold: their hours come out of the same printers and people before ours begin.
-    Without printing, no printer is named."""
+    People's hours are all of theirs, the swaps of their plates included. Without printing, no printer is
+    named."""
 
     text: Annotated[str, Field(max_length=200)] = ""
     printer: Annotated[str, Field(max_length=80)] = ""

@@ -1,6 +1,7 @@
 """Dates behind three sold jobs, against finite loading by hand: day by day, in the order of the yeses."""
 
-from datetime import date
+from dataclasses import replace
+from datetime import date, datetime
 
 import pytest
 
@@ -58,6 +59,40 @@ def test_the_next_client_begins_where_the_load_leaves_room(jobs: list[Amounts], 
     found = schedule(job, shop, MONDAY, [printer(count=2)])
     (own,) = [run for run in found.runs if run.plate is not None]
     assert own.starts.date() == begins
+
+
+# Where a swap takes 10 minutes and the three jobs 46 h, 41 h 40 and 16 h of people, their swaps among them:
+# the printers take 11, 20 and 24 runs of 15 hours, two on a day, so that 20 of a day's 480 minutes are swaps.
+#
+#   jobs    people's minutes   swaps   the rest   on days before            on the last day
+#   one     2760               110     2650       5 x 460 = 2300            350 from 9:00: 14:50 on day 6
+#   two     5260               200     5060       10 x 460 = 4600           460: 16:40 on day 11
+#   three   6220               240     5980       12 x 460 = 5520           460: 16:40 on day 13
+#
+# Our plate is put on in the ten minutes after. With swaps taken twice, two jobs would leave 660 minutes to
+# day 11 and three 700 to day 13, more than a day has.
+SWAPS = (
+    amounts(printer_minutes={"Small bed": 9600}, people_minutes={"printing": 260, "making": 2500}),
+    amounts(printer_minutes={"Small bed": 8340}, people_minutes={"printing": 200, "making": 2300}),
+    amounts(printer_minutes={"Small bed": 3660}, people_minutes={"": 960}),  # typed by hand, without stages
+)
+
+
+@pytest.mark.parametrize(
+    ("count", "starts"),
+    [
+        (1, datetime(2026, 3, 9, 15, 0)),
+        (2, datetime(2026, 3, 16, 16, 50)),
+        (3, datetime(2026, 3, 18, 16, 50)),
+    ],
+)
+def test_swaps_of_booked_jobs_are_taken_once(count: int, starts: datetime) -> None:
+    shop = shop_state(replace(CALENDAR, swap_minutes=10), summed(SWAPS[:count]), {}, ["Small bed"])
+    job = ToMake([Plate("Small bed", "Tea", (), 1, 5 * 60, 100.0, 0.5)])
+    found = schedule(job, shop, MONDAY, [printer(count=2)])
+    (own,) = [run for run in found.runs if run.plate is not None]
+    assert own.starts == starts
+    assert found.held_on == found.ready_on  # every seeded course takes them once, too
 
 
 def test_hours_of_a_kind_that_is_gone_are_loaded_on_every_kind() -> None:
