@@ -6,7 +6,6 @@ from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_POST
 
 from studio.letters.models import Letter
 from studio.letters.settling import Overtaken, need_a_look, settle
@@ -20,14 +19,12 @@ __all__ = ["NEWEST", "letters", "settle_letter"]
 NEWEST = 100
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def letters(request: StudioRequest) -> HttpResponse:
     return _page(request)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def settle_letter(request: StudioRequest, public_id: UUID) -> HttpResponse:
     letter = get_object_or_404(Letter, public_id=public_id)
     try:

@@ -5,7 +5,6 @@ from datetime import date
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET
 
 from studio.board.bookings import bookings_shown
 from studio.board.overview import Card, overview
@@ -17,8 +16,7 @@ from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 
-@audience("workshop")
-@require_GET
+@audience("workshop", "GET")
 def board(request: StudioRequest) -> HttpResponse:
     """The first page after signing in; the workshop's own is its calendar, for the board shows prices."""
     if not request.user.is_designer:

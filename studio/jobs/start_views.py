@@ -7,7 +7,6 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_POST
 
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.closed import is_varied
@@ -35,14 +34,12 @@ __all__ = ["colours", "release", "start", "take_back"]
 T = TypeVar("T")
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def start(request: StudioRequest, public_id: str) -> HttpResponse:
     return _page(request, get_commission_or_404(public_id))
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def colours(request: StudioRequest, public_id: str) -> HttpResponse:
     def approve(commission: Commission, posted: Form) -> str:
         given = parse(Approval, posted.document("colours."))
@@ -54,8 +51,7 @@ def colours(request: StudioRequest, public_id: str) -> HttpResponse:
     return _done(request, public_id, "colours", approve)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def take_back(request: StudioRequest, public_id: str) -> HttpResponse:
     found = ColoursApproved.objects.select_related("decision__issue__proposal__commission")
     row = get_object_or_404(found, public_id=public_id, takes_back=None)
@@ -64,8 +60,7 @@ def take_back(request: StudioRequest, public_id: str) -> HttpResponse:
     return redirect("jobs:start", row.decision.issue.proposal.commission.public_id)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def release(request: StudioRequest, public_id: str) -> HttpResponse:
     def hand_over(commission: Commission, posted: Form) -> str:
         given = parse(Released, posted.document("release."))

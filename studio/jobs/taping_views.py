@@ -6,7 +6,6 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods
 
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
@@ -29,8 +28,7 @@ from studio.workshop.clock import today
 __all__ = ["taping"]
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def taping(request: StudioRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
     yes = newest_yes(commission)

@@ -7,7 +7,6 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
@@ -28,8 +27,7 @@ from studio.workshop.clock import today
 __all__ = ["counter_payment", "payments"]
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def payments(request: StudioRequest, public_id: str) -> HttpResponse:
     """Once an option is approved."""
     commission = get_commission_or_404(public_id)
@@ -45,8 +43,7 @@ def payments(request: StudioRequest, public_id: str) -> HttpResponse:
     return _page(request, commission, form)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def counter_payment(request: StudioRequest, public_id: str) -> HttpResponse:
     found = Payment.objects.select_related("decision__proposal__commission")
     payment = get_object_or_404(found, public_id=public_id)

@@ -9,6 +9,7 @@ from typing import Any, Literal, TypeVar
 
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest
+from django.views.decorators.http import require_http_methods
 
 from studio.people.models import User
 
@@ -21,10 +22,12 @@ READING = ("GET", "HEAD", "OPTIONS")
 View = TypeVar("View", bound=Callable[..., Any])
 
 
-def audience(who: Audience, *, to_change: Audience | None = None) -> Callable[[View], View]:
-    """The view is for `who` and those above; what is posted to it, for `to_change` and those above."""
+def audience(who: Audience, *methods: str, to_change: Audience | None = None) -> Callable[[View], View]:
+    """The view is for `who` and those above; what is posted to it, for `to_change` and those above. It
+    answers these methods, or all where none is named."""
 
     def declared(view: View) -> View:
+        view = require_http_methods(methods)(view) if methods else view
         view.audience = (who, to_change or who)  # type: ignore[attr-defined]
         return login_not_required(view) if who in OPEN else view
 

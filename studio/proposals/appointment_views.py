@@ -7,7 +7,6 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.template.loader import render_to_string
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_POST
 
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
@@ -31,14 +30,12 @@ from studio.workshop.books import the_studio, voice_of
 __all__ = ["appointments", "off", "write"]
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def appointments(request: StudioRequest, public_id: str) -> HttpResponse:
     return _page(request, get_commission_or_404(public_id))
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def agreed(request: StudioRequest, public_id: str) -> HttpResponse:
     def act(yes: Decision, posted: Form) -> str:
         given = parse(Agreed, posted.document("visit.", ("from_time",)))
@@ -47,8 +44,7 @@ def agreed(request: StudioRequest, public_id: str) -> HttpResponse:
     return _done(request, public_id, act)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def off(request: StudioRequest, public_id: str) -> HttpResponse:
     def act(yes: Decision, posted: Form) -> str:
         seen, why = posted.number("seen"), posted["why"]
@@ -58,8 +54,7 @@ def off(request: StudioRequest, public_id: str) -> HttpResponse:
     return _done(request, public_id, act)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def write(request: StudioRequest, public_id: str) -> HttpResponse:
     """The letter about an appointment that stands, once."""
 

@@ -5,7 +5,6 @@ from typing import Any
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
-from django.views.decorators.http import require_http_methods
 
 from studio.document import parse
 from studio.forms import Form, flat, form_page
@@ -28,8 +27,7 @@ __all__ = ["book_sold"]
 FIELDS = "takes"
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def book_sold(request: HttpRequest, public_id: str) -> HttpResponse:
     issues = ProposalIssue.objects.select_related("proposal__commission")
     issue = get_object_or_404(issues, public_id=public_id)

@@ -5,7 +5,6 @@ from datetime import date
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_GET, require_POST
 
 from studio.commissions.access import get_commission_or_404
 from studio.people.audience import audience
@@ -20,24 +19,21 @@ from studio.workshop.clock import today
 __all__ = ["hold_slot", "job", "might_come"]
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def might_come(request: HttpRequest) -> HttpResponse:
     found = coming(today())
     context = {"voice": voice_of(the_studio()), "found": found, "all": unanswered(today()).count()}
     return render(request, "proposals/coming.html", {**context, "others": len(found) - 1, "most": MOST})
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def job(request: HttpRequest, source: str) -> HttpResponse:
     """Where a job of the workshop comes from: its source starts with its commission (`jobs_of`)."""
     commission = get_commission_or_404(source.partition("-")[0])
     return redirect("proposals:for_commission", commission.public_id)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def hold_slot(request: HttpRequest, public_id: str) -> HttpResponse:
     issue, post = get_issue_or_404(public_id), request.POST
     try:

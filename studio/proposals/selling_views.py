@@ -7,7 +7,6 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
-from django.views.decorators.http import require_POST
 
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.models import Commission
@@ -20,8 +19,7 @@ from studio.proposals.views import proposal_page, who_asks
 __all__ = ["begin_variation", "cancel", "end_variation"]
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def begin_variation(request: HttpRequest, public_id: str) -> HttpResponse:
     def begin(commission: Commission) -> str:
         made = selling.begin_variation(commission, who_asks(request), timezone.now(), _seen(request))
@@ -30,8 +28,7 @@ def begin_variation(request: HttpRequest, public_id: str) -> HttpResponse:
     return _done(request, public_id, begin)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def end_variation(request: HttpRequest, public_id: str) -> HttpResponse:
     def end(commission: Commission) -> str:
         selling.end_variation(commission, who_asks(request), timezone.now())
@@ -40,8 +37,7 @@ def end_variation(request: HttpRequest, public_id: str) -> HttpResponse:
     return _done(request, public_id, end)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def cancel(request: HttpRequest, public_id: str) -> HttpResponse:
     def call_off(commission: Commission) -> str:
         post = request.POST

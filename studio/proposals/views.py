@@ -10,7 +10,6 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from studio.clients.access import get_client_or_404
 from studio.commissions.access import get_commission_or_404
@@ -42,14 +41,12 @@ def get_issue_or_404(public_id: str) -> ProposalIssue:
     )
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def for_commission(request: HttpRequest, public_id: str) -> HttpResponse:
     return proposal_page(request, get_commission_or_404(public_id))
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
     letters, after = tuple(request.POST.getlist("letters")), seen(request.POST.get("after", ""))
@@ -66,8 +63,7 @@ def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", commission.public_id)
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def pdf(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
     return pdf_response(issue)
@@ -85,8 +81,7 @@ def pdf_response(issue: ProposalIssue) -> HttpResponse:
     return answer
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def send(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
     link, after = live_link(issue), seen(request.POST.get("after", ""))
@@ -108,8 +103,7 @@ def page_address(request: HttpRequest, link: Link) -> str:
     return request.build_absolute_uri(reverse("public:proposal-page", args=(link.token,)))
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def new_link(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
     if issue.state == ProposalIssue.State.ISSUED and live_link(issue) is None:
@@ -117,8 +111,7 @@ def new_link(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
     with transaction.atomic():
@@ -129,8 +122,7 @@ def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def withdraw(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
     if not withdraw_issue(issue, who_asks(request), timezone.now()):
@@ -142,8 +134,7 @@ def withdraw(request: HttpRequest, public_id: str) -> HttpResponse:
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def record(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
     try:
@@ -166,8 +157,7 @@ def seen(text: str) -> int:
     return int(text) if text.isascii() and text.isdecimal() and len(text) < 9 else -1
 
 
-@audience("owner")
-@require_http_methods(["GET", "POST"])
+@audience("owner", "GET", "POST")
 def erase(request: HttpRequest, public_id: str) -> HttpResponse:
     """Only after the client's name was typed."""
     client = get_client_or_404(public_id)

@@ -5,7 +5,6 @@ from dataclasses import replace
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
-from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.document import canonical
 from studio.forms import Form, sentence
@@ -32,8 +31,7 @@ MOST_PROBLEMS = 12
 """A file can be wrong in thousands of places; the first ones are enough to mend it."""
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def patterns(request: StudioRequest) -> HttpResponse:
     """All patterns. A file is sent first to be judged, then as a text to be stored."""
     form, offered = Form({"file": ""}), None
@@ -49,8 +47,7 @@ def patterns(request: StudioRequest) -> HttpResponse:
     return _page(request, form, offered)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def retire_pattern(request: StudioRequest, slug: str) -> HttpResponse:
     last = PatternRevision.objects.filter(slug=slug).order_by("-revision").first()
     if last is None:

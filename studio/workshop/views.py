@@ -8,7 +8,6 @@ from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods, require_POST
 
 from studio.forms import Form, form_page
 from studio.people.audience import audience, may_change
@@ -45,8 +44,7 @@ from studio.workshop.undone import undone_on
 __all__ = ["calendar", "rates", "studio", "workshop_page"]
 
 
-@audience("designer", to_change="owner")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST", to_change="owner")
 def studio(request: StudioRequest) -> HttpResponse:
     """Name, address, language, voice, paper and texts."""
     found = the_studio()
@@ -62,8 +60,7 @@ def studio(request: StudioRequest) -> HttpResponse:
     return workshop_page(request, "studio", form, book, unread, **choices)
 
 
-@audience("designer", to_change="owner")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST", to_change="owner")
 def rates(request: StudioRequest, slug: str) -> HttpResponse:
     """One section of the rate book that holds today, or on the day `on` that is asked for; lines are added
     and taken away before anything is saved."""
@@ -84,8 +81,7 @@ def rates(request: StudioRequest, slug: str) -> HttpResponse:
     return _rates_page(request, section, form, on)
 
 
-@audience("owner")
-@require_POST
+@audience("owner", "POST")
 def new_currency(request: StudioRequest) -> HttpResponse:
     """A new rate book, whose amounts are all to be set; what was typed of the old one's is not taken over."""
     posted = Form.posted(request)
@@ -136,8 +132,7 @@ def _asking(on: date) -> str:
     return f"?on={on.isoformat()}" if on > today() else ""
 
 
-@audience("workshop")
-@require_http_methods(["GET", "POST"])
+@audience("workshop", "GET", "POST")
 def calendar(request: StudioRequest) -> HttpResponse:
     """Working days, hours, stock and promises: they move dates, no price of an option that there is."""
     _revision, book, unread = readable_book(today())

@@ -3,7 +3,6 @@
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_GET, require_POST
 
 from studio.commissions.access import get_option_or_404
 from studio.commissions.budget.page import MOVES, budget_form, read_budget, searched, take
@@ -19,8 +18,7 @@ from studio.workshop.clock import today
 __all__ = ["budget", "budget_take"]
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """Asked by address, so that a search can be kept and changes nothing."""
     found = get_option_or_404(public_id, letter)
@@ -40,8 +38,7 @@ def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(request, "commissions/budget/budget.html", page, status=422 if form.problems else 200)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def budget_take(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
     form = Form.posted(request)

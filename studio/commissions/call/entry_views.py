@@ -2,7 +2,6 @@
 
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_POST
 
 from studio.commissions.access import get_option_or_404
 from studio.commissions.call.page import page_of
@@ -15,8 +14,7 @@ from studio.workshop.clock import today
 __all__ = ["said"]
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def said(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """One more entry: htmx gets the list and an empty field, a browser the page. What is refused stays
     typed."""

@@ -3,7 +3,6 @@
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from studio.commissions.access import get_commission_or_404, get_option_or_404
 from studio.commissions.call.at_point import cell_page
@@ -27,8 +26,7 @@ from studio.workshop.clock import today
 __all__ = ["back", "cell", "copy", "newer_rates", "option", "price_range", "remove", "undo_change"]
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The page; a change of its words answers htmx with the parts that changed, a browser with the page."""
     if request.method == "GET":
@@ -52,8 +50,7 @@ def option(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     )
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def price_range(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """A part more of the range of an option's price: htmx asks for it until it is whole."""
     found = get_option_or_404(public_id, letter)
@@ -65,8 +62,7 @@ def price_range(request: StudioRequest, public_id: str, letter: str) -> HttpResp
         return HttpResponse(status=204)  # the page says why
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def cell(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The fields of a single cell, filled with the one at a point of the drawing; nothing where there is no
     cell."""
@@ -76,8 +72,7 @@ def cell(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(request, "commissions/call/cell.html", context) if context else HttpResponse(status=204)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """An option keeps the rates under which it was made until the studio says so here."""
     found = get_option_or_404(public_id, letter)
@@ -96,8 +91,7 @@ def newer_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResp
     return render(request, "commissions/call/changed.html", page)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def copy(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     source = get_option_or_404(public_id, letter)
     try:
@@ -106,8 +100,7 @@ def copy(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
         return _told(request, source, refused)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def remove(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
     try:
@@ -118,8 +111,7 @@ def remove(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return redirect("commission", public_id)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
     try:
@@ -130,8 +122,7 @@ def back(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return redirect("option", public_id, found.letter)
 
 
-@audience("designer")
-@require_POST
+@audience("designer", "POST")
 def undo_change(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found, posted = get_option_or_404(public_id, letter), Form.posted(request)
     try:

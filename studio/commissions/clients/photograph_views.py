@@ -3,7 +3,6 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
-from django.views.decorators.http import require_GET, require_http_methods
 
 from studio.clients.access import get_photograph_or_404, get_space_or_404
 from studio.clients.photographs import keep_photograph
@@ -15,8 +14,7 @@ from studio.people.request import StudioRequest
 __all__ = ["photograph", "photographs"]
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def photographs(request: StudioRequest, public_id: str) -> HttpResponse:
     space, form = get_space_or_404(public_id), Form()
     if request.method == "POST":
@@ -37,8 +35,7 @@ def _sent(request: HttpRequest) -> bytes:
     return sent.read(LARGEST_BYTES + 1) if sent else b""
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def photograph(request: StudioRequest, public_id: str) -> HttpResponse:
     """The bytes never change, so a browser may keep them; nobody between may."""
     found = get_photograph_or_404(public_id)

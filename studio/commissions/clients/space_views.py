@@ -3,7 +3,6 @@
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import redirect
-from django.views.decorators.http import require_http_methods
 
 from studio.clients.access import get_client_or_404, get_space_or_404
 from studio.clients.models import Space
@@ -19,14 +18,12 @@ from studio.workshop.clock import today
 __all__ = ["edit", "new"]
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def new(request: StudioRequest, public_id: str) -> HttpResponse:
     return _form(request, Space(client=get_client_or_404(public_id), document={}))
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def edit(request: StudioRequest, public_id: str) -> HttpResponse:
     return _form(request, get_space_or_404(public_id))
 

@@ -4,7 +4,6 @@ from django.contrib import messages
 from django.db.models import Count, Q
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_GET, require_http_methods
 
 from studio.clients.access import get_client_or_404
 from studio.clients.details import form_of, save_client
@@ -23,8 +22,7 @@ MOST_LISTED = 200
 KINDS = (("consumer", "private person, with tax first"), ("business", "business, without tax first"))
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def clients(request: StudioRequest) -> HttpResponse:
     """All clients, or those that match what is searched for."""
     wanted = request.GET.get("q", "").strip()[:200]
@@ -36,20 +34,17 @@ def clients(request: StudioRequest) -> HttpResponse:
     return render(request, template, {"clients": found[:MOST_LISTED], "wanted": wanted})
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def new(request: StudioRequest) -> HttpResponse:
     return _form(request, Client())
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def edit(request: StudioRequest, public_id: str) -> HttpResponse:
     return _form(request, get_client_or_404(public_id))
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def client(request: StudioRequest, public_id: str) -> HttpResponse:
     found = get_client_or_404(public_id, even_erased=True)
     studio = the_studio()

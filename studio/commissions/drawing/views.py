@@ -3,7 +3,6 @@
 from collections.abc import Callable
 
 from django.http import HttpRequest, HttpResponse
-from django.views.decorators.http import require_GET
 
 from studio.commissions.access import get_option_or_404
 from studio.commissions.estimating import brief_of
@@ -25,8 +24,7 @@ Draw = Callable[[Composition, dict[str, str]], str]
 EMPTY = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 4 3"><title>No drawing yet</title></svg>'
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
     """A sheet of the studio's paper with a title block, to its scale when it is printed at full size."""
     found = get_option_or_404(public_id, letter)
@@ -41,8 +39,7 @@ def elevation(request: HttpRequest, public_id: str, letter: str) -> HttpResponse
     )
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def thumbnail(request: HttpRequest, public_id: str, letter: str) -> HttpResponse:
     """With its revision in the address, so that a browser may keep it."""
     found = get_option_or_404(public_id, letter)

@@ -7,7 +7,6 @@ from typing import Any
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
-from django.views.decorators.http import require_GET, require_http_methods
 
 from studio.clients.access import get_space_or_404
 from studio.clients.models import Client
@@ -30,8 +29,7 @@ __all__ = ["about", "commission", "new"]
 MOST_LISTED = 500
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def new(request: StudioRequest) -> HttpResponse:
     """One screen: a size as it was said, where it goes, and who asks, if that is known."""
     sides = dict.fromkeys(("space.width_origin", "space.height_origin"), NEW_ORIGIN)
@@ -46,8 +44,7 @@ def new(request: StudioRequest) -> HttpResponse:
     )
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def commission(request: StudioRequest, public_id: str) -> HttpResponse:
     """Its approved option, else its first."""
     found = get_commission_or_404(public_id)
@@ -56,8 +53,7 @@ def commission(request: StudioRequest, public_id: str) -> HttpResponse:
     return redirect("option", public_id, opened.letter)
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def about(request: StudioRequest, public_id: str) -> HttpResponse:
     found = get_commission_or_404(public_id)
     form = about_form(found)

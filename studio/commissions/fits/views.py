@@ -2,7 +2,6 @@
 
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_http_methods
 
 from studio.commissions.access import get_option_or_404
 from studio.commissions.estimating import Stale
@@ -16,8 +15,7 @@ from studio.workshop.clock import today
 __all__ = ["fits"]
 
 
-@audience("designer")
-@require_http_methods(["GET", "POST"])
+@audience("designer", "GET", "POST")
 def fits(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """The table for a range of cell sides, asked by address; taking a fit is posted to the same address."""
     found, status, stale = get_option_or_404(public_id, letter), 200, False

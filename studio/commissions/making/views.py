@@ -4,7 +4,6 @@ from typing import Any
 
 from django.http import HttpResponse
 from django.shortcuts import render
-from django.views.decorators.http import require_GET
 
 from studio.commissions.access import get_option_or_404
 from studio.commissions.closed import is_closed
@@ -20,8 +19,7 @@ from studio.workshop.clock import today
 __all__ = ["making"]
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def making(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """As it would begin today; an option that cannot be made says why."""
     found = get_option_or_404(public_id, letter)

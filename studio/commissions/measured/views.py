@@ -8,7 +8,6 @@ from django.core.exceptions import PermissionDenied
 from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
-from django.views.decorators.http import require_http_methods
 
 from studio.commissions.measured.form import ACTIONS, before, blank, recipes_of, save_measured
 from studio.commissions.measured.keys import list_key
@@ -29,8 +28,7 @@ from studio.workshop.views import workshop_page
 __all__ = ["measured"]
 
 
-@audience("workshop")
-@require_http_methods(["GET", "POST"])
+@audience("workshop", "GET", "POST")
 def measured(request: StudioRequest) -> HttpResponse:
     """The list, and a new plate; the computed half of it may come from a plate of an option."""
     _revision, book, _unread = readable_book(today())

@@ -2,7 +2,6 @@
 
 from django.http import HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_GET
 
 from studio.commissions.access import get_option_or_404
 from studio.commissions.closed import is_closed
@@ -19,8 +18,7 @@ from studio.workshop.clock import today
 __all__ = ["compare_rates", "money"]
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def money(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     found = get_option_or_404(public_id, letter)
     options, _removed = options_of(found.commission)
@@ -33,8 +31,7 @@ def money(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     return render(request, "commissions/money/money.html", page)
 
 
-@audience("designer")
-@require_GET
+@audience("designer", "GET")
 def compare_rates(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
     """What a change to the rates of the day would do, before it is done."""
     found = get_option_or_404(public_id, letter)
