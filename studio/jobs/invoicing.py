@@ -1,13 +1,14 @@
 """Invoices and credit notes: numbered without a gap, their figures those that were agreed, kept as bytes."""
 
+import json
 import secrets
-from dataclasses import asdict, replace
+from dataclasses import asdict, fields, replace
 from datetime import date, datetime
 from hashlib import sha256
 from typing import Any
 
 from django.db import transaction
-from django.db.models import Max
+from django.db.models import Max, QuerySet
 from django.utils import timezone
 
 from studio.clients.models import Client
@@ -20,7 +21,9 @@ from studio.money import from_minor
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.models import Decision
+from studio.proposals.selling import newest_yes
 from studio.proposals.stored import Damaged
+from studio.voice import said
 from studio.workshop.books import locked_studio
 from studio.workshop.models import Studio
 
@@ -36,10 +39,12 @@ def invoice(
     """The next invoice of the year, for the stage at `place` (from 1) of what a yes agreed to.
 
     `tax_point` is the day on which its tax is due; None while that is the day of a hand-over to come. Raises
-    Refused for a stage that there is not, whose taxes are not told apart, or that is invoiced already; for a
-    tax point that is missing; for a client who is erased.
+    Refused for what is called off or not sold any more; for a stage that there is not, whose taxes are not
+    told apart, or that is invoiced already; where an invoice stands for what was agreed before; for a tax
+    point that is missing; for a client who is erased.
     """
     locked_commission(yes.proposal.commission_id)
+    _refuse_unsold(yes)
     agreed = agreed_of(yes)
     stage = agreed.stage(place)
     if stage is None or not stage.taxes:
@@ -48,6 +53,11 @@ def invoice(
         )
     if Invoice.objects.filter(decision=yes, stage=place, kind="invoice", credited_by=None).exists():
         raise Refused.because("stage", "this stage is invoiced already", "credit that invoice first")
+    for each in _standing(yes):
+        now_agreed = agreed.stage(each.stage)
+        if each.decision_id != yes.pk or now_agreed is None or each.gross_minor != now_agreed.gross_minor:
+            reason = f"invoice {each.number} is for what was agreed before"
+            raise Refused.because("stage", reason, "credit that invoice first")
     if tax_point is None and agreed.deposit_is_tax_point:
         raise Refused.because("tax_point", "tax is due with each payment", "give the day on which it is due")
     if _client(yes).erased_at:
@@ -58,7 +68,7 @@ def invoice(
 @transaction.atomic
 def credit(wrong: Invoice, by: User | None, now: datetime) -> Invoice:
     """The credit note that takes an invoice back whole, with the same tax point; the second time, the one
-    that stands. Raises Refused for a credit note."""
+    that stands. Raises Refused for a credit note, Damaged for an invoice that has changed."""
     locked_commission(wrong.decision.proposal.commission_id)
     if wrong.kind != Invoice.Kind.INVOICE:
         raise Refused.because("invoice", f"{wrong} takes back an invoice itself", "make a new invoice")
@@ -77,11 +87,28 @@ def document_of(found: Invoice) -> bytes:
     return document
 
 
+def _refuse_unsold(yes: Decision) -> None:
+    if hasattr(yes, "cancellation"):
+        told = "this is called off: {} is owed instead of its payments"
+        owed = yes.cancellation.owed_minor
+        reason = said(told, lambda voice: voice.using(yes.currency).minor(owed))
+        raise Refused.because("stage", reason, "credit what was invoiced")
+    if newest_yes(yes.proposal.commission) != yes:
+        raise Refused.because("stage", "another option was approved since then", "invoice that one")
+
+
+def _standing(yes: Decision) -> QuerySet[Invoice]:
+    """The invoices that stand for whatever was sold of the commission."""
+    of_the_commission = Invoice.objects.filter(decision__proposal__commission=yes.proposal.commission_id)
+    return of_the_commission.filter(kind=Invoice.Kind.INVOICE, credited_by=None)
+
+
 def _as_invoiced(found: Invoice) -> Stage:
-    agreed = agreed_of(found.decision).stage(found.stage)
-    if agreed is None:
-        raise TypeError("an invoice is for a stage that was agreed")
-    return agreed
+    """What the invoice itself says: what is agreed may be another panel by now."""
+    names = [field.name for field in fields(Taxed)]
+    taxes = tuple(Taxed(**row) for row in found.taxes.values(*names))
+    text = json.loads(document_of(found))["stage"]
+    return Stage(found.stage, text, found.net_minor, found.tax_minor, found.gross_minor, taxes)
 
 
 def _opposite(stage: Stage) -> Stage:

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, Any
 
 from django.db import transaction
 from django.db.models import QuerySet, Sum
@@ -53,12 +53,14 @@ class StagePaid:
 
 @dataclass(frozen=True, slots=True)
 class Paid:
-    """`before_minor` was received for what was agreed before a variation; `owed_minor` is owed instead of the
-    stages, where it is called off."""
+    """`before_minor` was received for what was agreed before a variation, `uncounted_minor` for that in other
+    currencies, by their names: in no sum here; `owed_minor` is owed instead of the stages, where it is called
+    off."""
 
     agreed: Agreed
     stages: tuple[StagePaid, ...]
     before_minor: int
+    uncounted_minor: dict[str, int]
     owed_minor: int | None
 
     @property
@@ -78,25 +80,25 @@ class Paid:
 def paid_of(yes: Decision) -> Paid:
     """What is agreed, received, invoiced and open for what a yes agreed to; the database sums."""
     agreed = agreed_of(yes)
-    received = _by_stage(Payment.objects.filter(decision=yes), "amount_minor")
-    invoiced = _by_stage(Invoice.objects.filter(decision=yes), "gross_minor")
+    received = _sums(Payment.objects.filter(decision=yes), "stage", "amount_minor")
+    invoiced = _sums(Invoice.objects.filter(decision=yes), "stage", "gross_minor")
     stages = tuple(
         StagePaid(stage, received.get(stage.place, 0), invoiced.get(stage.place, 0))
         for stage in agreed.stages
     )
     earlier = Payment.objects.filter(
-        decision__proposal__commission=yes.proposal.commission_id,
-        decision__lt=yes.pk,
-        currency=yes.currency,
+        decision__proposal__commission=yes.proposal.commission_id, decision__lt=yes.pk
     )
-    before = earlier.aggregate(sum=Sum("amount_minor"))["sum"] or 0
+    before = _sums(earlier, "currency", "amount_minor")
+    counted = before.pop(yes.currency, 0)
     cancelled = Cancellation.objects.filter(decision=yes).first()
-    return Paid(agreed, stages, before, cancelled.owed_minor if cancelled else None)
+    uncounted = {currency: minor for currency, minor in before.items() if minor}
+    return Paid(agreed, stages, counted, uncounted, cancelled.owed_minor if cancelled else None)
 
 
-def _by_stage(rows: QuerySet, amount: str) -> dict[int, int]:
-    sums = rows.order_by().values("stage").annotate(sum=Sum(amount))
-    return dict(sums.values_list("stage", "sum"))
+def _sums(rows: QuerySet, by: str, amount: str) -> dict[Any, int]:
+    sums = rows.order_by().values(by).annotate(sum=Sum(amount))
+    return dict(sums.values_list(by, "sum"))
 
 
 @transaction.atomic

@@ -77,6 +77,7 @@ def _page(request: StudioRequest, commission: Commission, form: Form) -> HttpRes
         "commission": commission,
         "yes": yes,
         "paid": paid,
+        "uncounted": [voice.using(currency).minor(sum_) for currency, sum_ in paid.uncounted_minor.items()],
         "rows": list(_rows(commission, yes, dict(stages), voice)),
         "stages": stages,
     }

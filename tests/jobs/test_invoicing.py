@@ -3,6 +3,7 @@
 import json
 from dataclasses import replace
 from datetime import datetime, timedelta
+from decimal import Decimal
 from hashlib import sha256
 
 import pytest
@@ -16,8 +17,12 @@ from studio.jobs.models import Invoice
 from studio.jobs.paying import paid_of
 from studio.problem import Refused
 from studio.proposals.erasing import erase_client
+from studio.proposals.issuing import issue_proposal
+from studio.proposals.models import Decision
+from studio.proposals.selling import begin_variation, cancel
 from studio.proposals.stored import Damaged, read
 from studio.workshop.clock import today
+from tests.jobs.conftest import approve
 
 
 def at(year: int) -> datetime:
@@ -100,6 +105,50 @@ def test_one_invoice_for_a_stage_until_it_is_credited(yes, owner):
         invoice(yes, 1, owner, at(2026))
     credit(first, owner, at(2026))
     assert invoice(yes, 1, owner, at(2026)).number == "2026-0003"
+
+
+def test_an_invoice_from_before_a_refit_is_taken_back_as_it_was(yes, owner):
+    """Another panel puts all of the difference on the last payment: what was invoiced of it is credited to
+    the cent, and only then the new amount is invoiced."""
+    wrong = invoice(yes, 3, owner, at(2026))
+    was = (wrong.net_minor, wrong.tax_minor, wrong.gross_minor)
+    stages = agreed_of(yes).stages
+    taxes = (
+        replace(stages[2].taxes[0], net_minor=stages[2].net_minor + 500, tax_minor=stages[2].tax_minor + 100),
+    )
+    last = replace(
+        stages[2], net_minor=taxes[0].net_minor, tax_minor=taxes[0].tax_minor, gross_minor=was[2] + 600
+    )
+    refit = replace(agreed_of(yes), stages=(*stages[:2], replace(last, taxes=taxes)))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(invoicing, "agreed_of", lambda yes: refit)
+        with pytest.raises(Refused, match="2026-0001 is for what was agreed before"):
+            invoice(yes, 1, owner, at(2026))
+        note = credit(Invoice.objects.get(pk=wrong.pk), owner, at(2026))
+        assert (note.net_minor, note.tax_minor, note.gross_minor) == tuple(-each for each in was)
+        assert json.loads(document_of(note))["stage"] == json.loads(document_of(wrong))["stage"]
+        assert invoice(yes, 3, owner, at(2026)).gross_minor == was[2] + 600
+
+
+def test_what_is_called_off_is_not_invoiced_and_what_was_invoiced_can_be_taken_back(yes, commission, owner):
+    made = invoice(yes, 1, owner, at(2026))
+    cancel(commission, "Ms Adeyemi", "The wall goes", Decimal(30), owner, timezone.now())
+    now = Decision.objects.get(pk=yes.pk)
+    with pytest.raises(Refused, match=r"£30\.00 is owed instead"):
+        invoice(now, 2, owner, at(2026))
+    assert credit(Invoice.objects.get(pk=made.pk), owner, at(2026)).gross_minor == -made.gross_minor
+
+
+def test_after_a_variation_only_what_is_sold_is_invoiced(yes, commission, owner):
+    made = invoice(yes, 1, owner, at(2026))
+    begin_variation(commission, owner, timezone.now())
+    varied = approve(issue_proposal(commission, ("B",), owner, timezone.now()), "B")
+    with pytest.raises(Refused, match="another option was approved since then"):
+        invoice(yes, 2, owner, at(2026))
+    with pytest.raises(Refused, match="2026-0001 is for what was agreed before"):
+        invoice(varied, 1, owner, at(2026))
+    credit(made, owner, at(2026))
+    assert invoice(varied, 1, owner, at(2026)).gross_minor == agreed_of(varied).stage(1).gross_minor
 
 
 @pytest.mark.parametrize("place", [0, 4])

@@ -13,6 +13,7 @@ from studio.jobs.paying import counter, paid_of, receive
 from studio.problem import Refused
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.selling import begin_variation, cancel
+from studio.workshop.books import current_book, save_book
 from studio.workshop.clock import today
 from tests.jobs.conftest import approve, typed
 
@@ -94,6 +95,24 @@ def test_a_variation_is_paid_by_what_came_before_too(yes, commission, owner):
     assert [each.received_minor for each in paid.stages] == [700, 0, 0]
     assert paid.open_minor == varied.gross_minor - 10700
     assert (paid_of(yes).before_minor, paid_of(yes).received_minor) == (0, 10000)
+
+
+def test_money_of_another_currency_is_in_no_sum_and_said(yes, commission, owner, signed_in):
+    """Paid in pounds, then varied at a rate book in euros: 100 pounds are not 100 euros."""
+    receive(yes, typed("100"), owner, timezone.now())
+    begin_variation(commission, owner, timezone.now())
+    _revision, book = current_book(today())
+    in_euros = save_book(replace(book, currency="EUR"), owner, today())
+    option = commission.options.get(letter="B")
+    option.rate_book, option.currency = in_euros, "EUR"
+    option.save()
+    varied = approve(issue_proposal(commission, ("B",), owner, timezone.now()), "B")
+    receive(varied, typed("7"), owner, timezone.now())
+    paid = paid_of(varied)
+    assert (varied.currency, paid.before_minor, paid.uncounted_minor) == ("EUR", 0, {"GBP": 10000})
+    assert paid.open_minor == varied.gross_minor - 700
+    page = signed_in.get(f"/jobs/for/{commission.public_id}/payments/").content.decode()
+    assert "£100.00 came before the variation, in another currency, and is in none of these sums" in page
 
 
 def test_after_a_cancellation_what_is_owed_is_open(yes, commission, owner):
