@@ -11,7 +11,7 @@ from django.db.models import Q
 
 from studio.clients.models import Space as SpaceRow
 from studio.commissions.closed import is_closed, refuse_closed
-from studio.commissions.locks import locked_commission, locked_in_space
+from studio.commissions.locks import locked_commission, locked_in_space, locked_with_others
 from studio.commissions.models import Commission, Option, OptionChange
 from studio.estimate.brief import Brief
 from studio.estimate.estimate import estimate, question_digest
@@ -137,8 +137,8 @@ def save_design(
     priced_anew = (shared.space, shared.terms) != (around_before.space, around_before.terms)
     around_moved = priced_anew or shared.wanted_on != around_before.wanted_on
     with transaction.atomic():
-        together = locked_in_space(option.commission.space_id)
-        refuse_closed(next(each for each in together if each.pk == option.commission_id))
+        commission, together = locked_with_others(option.commission_id)
+        refuse_closed(commission)
         stands = Option.every.select_related("commission__space").get(pk=option.pk)
         if stands.removed_at:
             raise Refused.because("options", "somebody removed this option", "bring it back first")

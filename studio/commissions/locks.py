@@ -12,9 +12,14 @@ def locked_commission(commission_id: int) -> Commission:
 
 
 def locked_with_others(commission_id: int) -> tuple[Commission, tuple[Commission, ...]]:
-    """The commission and all of its space, itself among them: for what may put the space back."""
-    together = locked_in_space(Commission.objects.values_list("space_id", flat=True).get(pk=commission_id))
-    return next(each for each in together if each.pk == commission_id), together
+    """The commission and all of its space, itself among them: for what may put the space back, or give it one
+    of its own, as somebody may have done while this waited."""
+    own: list[Commission] = []
+    while not own:
+        space_id = Commission.objects.values_list("space_id", flat=True).get(pk=commission_id)
+        together = locked_in_space(space_id)
+        own = [each for each in together if each.pk == commission_id]
+    return own[0], together
 
 
 def locked_in_space(space_id: int) -> tuple[Commission, ...]:

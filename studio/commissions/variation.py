@@ -7,12 +7,11 @@ from datetime import datetime
 
 from django.utils import timezone
 
-from studio.clients.models import Space
 from studio.clients.space_form import space_words
-from studio.commissions.closed import is_closed
 from studio.commissions.entries import write_entry
 from studio.commissions.estimating import reprice_in
 from studio.commissions.models import Commission, Entry, Option, OptionChange
+from studio.commissions.own_space import own_space
 from studio.people.models import User
 from studio.stored.before import Before, OptionBefore
 from studio.stored.kinds import BEFORE, DESIGN, SPACE
@@ -66,24 +65,23 @@ def forget_words(commission: Commission, instead: str) -> None:
 def _space_back(
     commission: Commission, kept: Before, together: Iterable[Commission], by: User | None, now: datetime
 ) -> None:
-    """The figures of others in it follow; under a panel that was sold for it meanwhile it stays. What it was
-    for the variation is said, since somebody may have measured it."""
-    space = Space.objects.select_for_update().get(pk=commission.space_id)
-    if kept.space is None or SPACE.same(kept.space, space.document):
+    """The figures of others in it follow; under a panel that was sold for it meanwhile it stays, and this one
+    gets a space of its own. What it was for the variation is said, since somebody may have measured it."""
+    varied = commission.space
+    if kept.space is None or SPACE.same(kept.space, varied.document):
         return
-    told = f"For a variation the space was {space_words(space, PLAIN)}. "
-    if any(is_closed(each) for each in together if each.pk != commission.pk):
-        told += (
-            "It stays so, since another panel was sold for it: what is sold here was made for another size."
-        )
-    else:
+    told = f"For a variation the space was {space_words(varied, PLAIN)}. "
+    space = own_space(commission, together)
+    if space.pk == varied.pk:
         told += "It is again what it was when this was sold."
-        changed = (name for name in kept.space if kept.space[name] != space.document.get(name))
-        space.touch((f"space.{name}" for name in changed), by)
-        space.document, space.typed = kept.space, kept.typed
-        space.measured_by, space.measured_on = kept.measured_by, kept.measured_on
-        space.save()
-        reprice_in(space, timezone.localdate(now))
+    else:
+        told += "It stays so for the panel that was sold for it; this one has a space of its own again."
+    changed = (name for name in kept.space if kept.space[name] != space.document.get(name))
+    space.touch((f"space.{name}" for name in changed), by)
+    space.document, space.typed = kept.space, kept.typed
+    space.measured_by, space.measured_on = kept.measured_by, kept.measured_on
+    space.save()
+    reprice_in(space, timezone.localdate(now))
     write_entry(commission, told, by, kind=Entry.Kind.EVENT, at=now)
 
 

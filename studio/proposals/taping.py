@@ -11,10 +11,11 @@ from django.utils import timezone
 from pydantic import Field
 
 from studio.clients.models import Space as SpaceRow
-from studio.commissions.closed import is_closed, is_varied
-from studio.commissions.estimating import reprice_in
+from studio.commissions.closed import is_varied
+from studio.commissions.estimating import note_change, reprice_in
 from studio.commissions.locks import locked_with_others
 from studio.commissions.models import Commission
+from studio.commissions.own_space import own_space
 from studio.document import document
 from studio.lattice.design import Space
 from studio.money import to_minor
@@ -36,7 +37,7 @@ from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import Stored, read
 from studio.proposals.telling import tell
-from studio.stored.kinds import SPACE
+from studio.stored.kinds import DESIGN, SPACE
 from studio.typed_lengths import read_lengths
 
 __all__ = ["Taped", "WordNeeded", "tape"]
@@ -68,8 +69,9 @@ class WordNeeded(Refused):
 
 @transaction.atomic
 def tape(commission: Commission, given: Taped, by: User | None, now: datetime) -> Taping:
-    """Write down what was taped of what is sold. The space is that from now on, unless another panel is sold
-    for it; where another panel is made than was agreed, what is sold, owed and booked is that one.
+    """Write down what was taped of what is sold. The space is that from now on, one of its own where another
+    panel is sold for it; where another panel is made than was agreed, the option is that one, as is what is
+    sold, owed and booked.
 
     Raises Conflict where another option is sold by now, a variation is open, or the space is taped or the
     work released already; WordNeeded where another panel fits and the client's word to its price is not
@@ -91,8 +93,9 @@ def tape(commission: Commission, given: Taped, by: User | None, now: datetime) -
     row.save(force_insert=True)
     if row.figures:
         book_refit(yes.issue, making_of_refit(row), by)
-    if not any(is_closed(each) for each in together if each.pk != commission.pk):
-        _save_space(commission, space, given, by, today)
+    if sent:
+        _save_design(commission, sent, by)
+    _save_space(own_space(commission, together), space, given, by, today)
     tell(yes.issue, what, by, now)
     return row
 
@@ -174,8 +177,17 @@ def _wordless(given: Taped, minor: int, today: date) -> Iterator[Problem]:
         yield Problem("said_on", "this day is not between the taping and today", "give the day of saying it")
 
 
-def _save_space(commission: Commission, space: Space, given: Taped, by: User | None, today: date) -> None:
-    row = SpaceRow.objects.select_for_update().get(pk=commission.space_id)
+def _save_design(commission: Commission, sent: OptionSent, by: User | None) -> None:
+    """A fixed seam that the panel has no place for is not in it."""
+    design = sent.estimate.brief.design
+    for option in commission.options.filter(letter=sent.letter):
+        if not DESIGN.same(option.design, DESIGN.write(design)):
+            note_change(option, design, by)
+            option.design = DESIGN.write(design)
+            option.save(update_fields=["design"])
+
+
+def _save_space(row: SpaceRow, space: Space, given: Taped, by: User | None, today: date) -> None:
     row.document = SPACE.write(space)
     row.typed = {"widths_mm.0": given.width.strip(), "heights_mm.0": given.height.strip()}
     row.measured_by, row.measured_on = by.display_name if by else "", given.taped_on

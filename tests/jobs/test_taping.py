@@ -9,7 +9,7 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from studio.commissions.models import Entry
+from studio.commissions.models import Commission, Entry
 from studio.jobs.agreed import agreed_of
 from studio.jobs.facts import facts_of
 from studio.jobs.paying import paid_of
@@ -19,17 +19,19 @@ from studio.proposals.booking import amounts_of, source_of
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Release, Taping
-from studio.proposals.refit import agreed_option, option_of_refit
+from studio.proposals.refit import agreed_option, making_of_refit, option_of_refit
 from studio.proposals.selling import begin_variation, newest_yes
 from studio.proposals.standing import Conflict
-from studio.proposals.stored import Damaged, read
+from studio.proposals.stored import Damaged, making_of, read
 from studio.proposals.taping import Taped, WordNeeded, tape
+from studio.voice import PLAIN
 from studio.workshop.bookings import job_of
 from studio.workshop.books import book_of, save_book
 from studio.workshop.clock import today
 from studio.workshop.models import RateBookRevision
 from tests.guards import lifted
 from tests.jobs.conftest import approve
+from tests.proposals.conftest import add_option, make_commission, small_design
 from tests.two_tabs import forms_of
 
 
@@ -176,6 +178,47 @@ def test_what_is_sold_owed_and_booked_is_the_panel_that_is_made(commission, yes,
     assert option["space"]["width_origin"] == "taped by us"
     assert option["estimate"]["price_range"] is None
     released(now)
+
+
+def test_the_making_is_that_of_the_panel_that_is_made_under_another_that_is_sold(
+    signed_in, commission, yes, owner
+):
+    """The workshop reads the plates that were frozen, and the neighbour's panel stays what it was."""
+    neighbour = make_commission(commission.client)
+    neighbour.space = commission.space
+    neighbour.save()
+    before = add_option(neighbour, "A", small_design()).gross_minor
+    Commission.objects.filter(pk=neighbour.pk).update(stage="approved")
+    row = refitted(yes, owner)
+    now = Commission.objects.get(pk=commission.pk)
+    assert now.options.get(letter="A").gross_minor == row.gross_minor != yes.gross_minor
+    page = signed_in.get(f"/commissions/{now.public_id}/options/A/making/").content.decode()
+    made, agreed = making_of_refit(row), making_of(yes.issue, read(yes.issue))["A"]
+    grams = [{PLAIN.number(Decimal(use["mass_g"])) for use in each["filaments"]} for each in (made, agreed)]
+    assert all(f"<strong>{each}</strong>" in page for each in grams[0])
+    assert not any(f"<strong>{each}</strong>" in page for each in grams[1])
+    assert now.space.document["widths_mm"] == row.space["widths_mm"]
+    assert (now.space.document == row.space, now.space_id != neighbour.space_id) == (True, True)
+    neighbour.refresh_from_db()
+    assert neighbour.space.document["widths_mm"] == ["320"]
+    assert neighbour.options.get().gross_minor == before
+
+
+def test_a_seam_that_the_panel_has_no_place_for_is_not_in_the_option(commission, owner):
+    """A fixed seam after the last row but one of ten, where nine fit into what was taped."""
+    space, option = commission.space, commission.options.get(letter="A")
+    origins = {"width_origin": "taped by the client", "height_origin": "taped by the client"}
+    space.document = {**space.document, **origins}
+    space.save()
+    option.design = {**option.design, "seams_after_rows": [9]}
+    option.save()
+    yes = approve(issue_proposal(commission, ("A",), owner, timezone.now()))
+    minor = round(asked(yes, "320", "250").gross * 100)
+    row = tape(commission, given(yes, "320", "250", price_minor=minor, **WORD), owner, timezone.now())
+    option.refresh_from_db()
+    assert option_of_refit(row)["estimate"]["fit"]["rows"] == 9
+    assert (option.design["seams_after_rows"], option.gross_minor) == ([], row.gross_minor)
+    assert option.changes.last().design == option.design
 
 
 def test_the_client_reads_of_it_on_the_page(client, commission, yes, owner):

@@ -10,7 +10,7 @@ import pytest
 from django.db import OperationalError, connection
 from django.utils import timezone
 
-from studio.clients.models import Space
+from studio.clients.models import Photograph, Space
 from studio.commissions.closed import is_closed, is_varied
 from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.estimating import save_space_of
@@ -155,15 +155,26 @@ def test_without_a_yes_the_space_is_again_that_of_what_was_sold(variation, sold,
     assert commission.entries.filter(text__contains="the space was 400 mm wide, 260 mm high").count() == 1
 
 
-def test_a_space_under_a_panel_sold_for_it_meanwhile_stays(variation, sold, commission, owner):
+def test_a_space_under_a_panel_sold_for_it_meanwhile_stays_and_this_one_has_its_own(
+    variation, sold, commission, owner
+):
+    was, price = commission.space, commission.options.get(letter="A").gross_minor
     neighbour = make_commission(commission.client)
     neighbour.space = commission.space
     neighbour.save()
+    image = {"image": b"x", "sha256": "0" * 64, "width_px": 1, "height_px": 1}
+    Photograph.objects.create(space=was, **image)
     varied = in_other_space(commission)
     Commission.objects.filter(pk=neighbour.pk).update(stage="approved")
     end_variation(varied, owner, timezone.now())
-    assert fresh(commission).space.document == varied.space.document
-    assert commission.entries.filter(text__contains="another panel was sold for it").count() == 1
+    own = fresh(commission).space
+    assert (own.pk != was.pk, own.client, own.name) == (True, was.client, was.name)
+    assert (own.document, own.typed, own.measured_by) == (was.document, was.typed, was.measured_by)
+    assert commission.options.get(letter="A").gross_minor == price
+    assert fresh(neighbour).space.document == varied.space.document != was.document
+    assert [bytes(each.image) for each in own.photographs.all()] == [b"x"]
+    assert Photograph.objects.count() == 2
+    assert commission.entries.filter(text__contains="has a space of its own again").count() == 1
 
 
 def test_after_a_yes_the_space_is_the_new_one(variation, sold, commission, owner):
