@@ -1,9 +1,13 @@
 """The one form of bad news, for forms and command line alike."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from typing import TypeVar
 
-__all__ = ["Problem", "Refused"]
+__all__ = ["Problem", "Refused", "both", "refuse_all"]
+
+A = TypeVar("A")
+B = TypeVar("B")
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,3 +51,18 @@ def refuse_all(problems: Iterable[Problem]) -> None:
     found = tuple(problems)
     if found:
         raise Refused(*found)
+
+
+def both(first: Callable[[], A], second: Callable[[], B]) -> tuple[A, B]:
+    """What two readings give, each done whatever becomes of the other. Raises Refused with the problems of
+    both."""
+    try:
+        read = first()
+    except Refused as refused:
+        problems = refused.problems
+        try:
+            second()
+        except Refused as other:
+            problems += other.problems
+        raise Refused(*problems) from None
+    return read, second()

@@ -16,7 +16,7 @@ from studio.lattice.design import Furniture, Space
 from studio.lattice.origin import TAPED, Origin
 from studio.meanwhile import based, caught_up
 from studio.people.models import User
-from studio.problem import Problem, Refused, refuse_all
+from studio.problem import Problem, Refused, both, refuse_all
 from studio.stored.kinds import SPACE
 from studio.typed_lengths import as_typed, read_lengths, shown_length
 from studio.voice import Voice
@@ -163,21 +163,9 @@ def save_space(posted: Form, row: SpaceRow, voice: Voice, by: User | None) -> tu
 
 def _saved(form: Form, row: SpaceRow, by: User | None) -> SpaceRow:
     """The words and the figures are both checked."""
-    problems: list[Problem] = []
-    described = read = None
-    try:
-        words = {name: form[name].strip() or None for name in Described.__dataclass_fields__}
-        described = parse(
-            Described, {name: text for name, text in words.items() if text} | {"name": words["name"] or ""}
-        )
-    except Refused as refused:
-        problems += refused.problems
-    try:
-        read = read_space(form)
-    except Refused as refused:
-        problems += refused.problems
-    if described is None or read is None:
-        raise Refused(*problems)
+    words = {name: form[name].strip() for name in Described.__dataclass_fields__}
+    told = {name: text for name, text in words.items() if text or name == "name"}
+    described, read = both(lambda: parse(Described, told), lambda: read_space(form))
     for name, value in vars(described).items():
         setattr(row, name, value)
     row.document, row.typed, row.by = SPACE.write(read.space), dict(read.typed), row.by or by

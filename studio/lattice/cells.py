@@ -1,4 +1,4 @@
-"""Where every cell of a fit lies, which are its neighbours, and which cell is at a point: lattice arithmetic.
+"""Where every cell of a fit lies, and which cell is at a point: lattice arithmetic.
 
 Cell (column, row) lies at ((column + 1/2) * step, ...) where the lattice's lines run straight and at
 (column * step, ...) where they zigzag (axis.py); the panel's lower left corner is a crossing of the lattice.
@@ -13,9 +13,7 @@ from numpy.typing import NDArray
 
 from studio.lattice.fit import Fit
 
-__all__ = [
-    "Cells", "cell_at", "cells_of", "crossing", "crossing_across", "has_cell", "neighbours", "off_crossing",
-]  # fmt: skip
+__all__ = ["Cells", "cell_at", "cells_of", "crossing", "crossing_across", "has_cell", "off_crossing"]
 
 
 @dataclass(frozen=True, eq=False)
@@ -53,15 +51,6 @@ def has_cell(fit: Fit, column: int, row: int) -> bool:
     """Whether there is a cell of this address."""
     inside = 0 <= column < fit.across.addresses and 0 <= row < fit.up.addresses
     return inside and not (fit.kind.every_other and (column + row) % 2)
-
-
-def neighbours(fit: Fit, column: int, row: int) -> tuple[tuple[int, int], ...]:
-    """Addresses of the cells that share a side with this one, in order. Raises ValueError for an address
-    outside."""
-    if not has_cell(fit, column, row):
-        raise ValueError(f"there is no cell ({column}, {row})")
-    around = sorted((column + i, row + j) for i, j in fit.kind.beside(column, row))
-    return tuple(address for address in around if has_cell(fit, *address))
 
 
 def cell_at(fit: Fit, x_mm: float, y_mm: float) -> tuple[int, int] | None:

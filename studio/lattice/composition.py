@@ -15,10 +15,9 @@ from studio.lattice.cells import Cells, cells_of
 from studio.lattice.cut import LEAST_STRIP_MM
 from studio.lattice.design import Design, TouchUp, backing_word
 from studio.lattice.fit import Fit
-from studio.lattice.infill_piece import Piece
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern_of
-from studio.lattice.piece import piece_for
+from studio.lattice.piece import Piece, piece_for
 from studio.lattice.shapes import SHAPES
 from studio.problem import Problem, Refused, refuse_all
 from studio.voice import at_least, at_most, count, length, said

@@ -8,28 +8,24 @@ __all__ = ["HOLDINGS", "Held", "why_rim"]
 
 
 class Held(NamedTuple):
-    """`how` a piece is held, whether it can be taken out and replaced later, and `later`, what that takes;
-    plain words for a client and a workshop."""
+    """`how` a piece is held, and whether it can be replaced `later` and what that takes; plain words for a
+    client and a workshop."""
 
     how: str
-    replaceable: bool
     later: str
 
 
 HOLDINGS = {
     "crush rib": Held(
         "pressed in: small ribs where it touches the strips are crushed",
-        True,
         "it can be pushed out from behind and a spare pressed in",
     ),
     "front lip": Held(
         "laid in from behind against a lip at the front and held by the backing",
-        True,
         "it can be replaced once the backing is off",
     ),
     "glue dot": Held(
         "set in with a dot of glue where it touches the strips",
-        False,
         "it stays: taking it out would break it and mark the strips",
     ),
 }

@@ -1,21 +1,10 @@
 """The infills that a design names."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import fields, is_dataclass, replace
-from typing import Any, assert_never
+from typing import Any
 
-from studio.lattice.design import (
-    AllOver,
-    Alternating,
-    Arrangement,
-    Bands,
-    BorderAndField,
-    Design,
-    Drift,
-    Infill,
-    Rings,
-    Rosettes,
-)
+from studio.lattice.design import Design, Infill
 
 __all__ = ["infills_of", "with_infills"]
 
@@ -23,26 +12,19 @@ __all__ = ["infills_of", "with_infills"]
 def infills_of(design: Design) -> dict[str, Infill]:
     """Each infill by its field within the design, in the order in which arranging counts them: those of the
     arrangement, then those of the touch-ups."""
-    arranged = {f"arrangement.{field}": infill for field, infill in _arranged(design.arrangement).items()}
-    return arranged | {f"touch_ups.{i}.infill": touch.infill for i, touch in enumerate(design.touch_ups)}
+    parts = {"arrangement": design.arrangement, "touch_ups": design.touch_ups}
+    return {field: infill for name, part in parts.items() for field, infill in _named(part, name)}
 
 
-def _arranged(arrangement: Arrangement) -> dict[str, Infill]:
-    match arrangement:
-        case AllOver():
-            return {"infill": arrangement.infill}
-        case Bands():
-            return {f"bands.{i}.infill": band.infill for i, band in enumerate(arrangement.bands)}
-        case BorderAndField():
-            return {"border": arrangement.border, "field": arrangement.field}
-        case Rings():
-            return {f"rings.{i}.infill": band.infill for i, band in enumerate(arrangement.rings)}
-        case Rosettes():
-            return {"rosette": arrangement.rosette, "field": arrangement.field}
-        case Drift() | Alternating():
-            return {"first": arrangement.first, "second": arrangement.second}
-        case _:
-            assert_never(arrangement)
+def _named(part: Any, field: str) -> Iterator[tuple[str, Infill]]:
+    if isinstance(part, Infill):
+        yield field, part
+    elif isinstance(part, tuple):
+        for index, each in enumerate(part):
+            yield from _named(each, f"{field}.{index}")
+    elif is_dataclass(part):
+        for each in fields(part):
+            yield from _named(getattr(part, each.name), f"{field}.{each.name}")
 
 
 def with_infills(design: Design, change: Callable[[Infill], Infill]) -> Design:

@@ -1,5 +1,6 @@
 """Printable infill pieces: a pattern cut for a cell and turned as the cell faces, or refused."""
 
+from dataclasses import dataclass
 from typing import assert_never
 
 import shapely
@@ -8,8 +9,6 @@ from shapely.affinity import affine_transform, rotate, scale
 
 from studio.lattice.cell import opening_polygon
 from studio.lattice.cut import Sizes, alike, cut
-from studio.lattice.holding import why_rim
-from studio.lattice.infill_piece import Piece
 from studio.lattice.kinds import LatticeKind, kind_of
 from studio.lattice.least_side import least_side_mm, refuse_thin_strip
 from studio.lattice.pattern import Pattern
@@ -18,7 +17,27 @@ from studio.memo import memo
 from studio.problem import Refused
 from studio.voice import at_least, length, said
 
-__all__ = ["density", "least_side_mm", "opening_polygon", "piece_for"]
+__all__ = ["Piece", "density", "least_side_mm", "opening_polygon", "piece_for"]
+
+
+@dataclass(frozen=True, eq=False)
+class Piece:
+    """One distinct infill piece in one facing: a pattern cut for a shape of cell.
+
+    `outline` lies in the cell's own coordinates (mm, y up, origin at the cell's reference point
+    `Composition.x/y`), already turned as it faces in the panel. `made_as` names what is printed: facings that
+    are turns of each other share it. `name` is the pattern's. `rim` tells that it has a rim; `holding` is
+    how it is held in its cell (holding.py).
+    """
+
+    pattern: str
+    name: str
+    shape: Shape
+    facing: int
+    made_as: str
+    outline: Polygon
+    rim: bool
+    holding: str
 
 
 @memo
@@ -57,7 +76,6 @@ def piece_for(
         outline=_turned(faced) if kind_of(lattice).turned else faced,
         rim=rim,
         holding=design.holding,
-        why_rim=why_rim(design, rim),
     )
 
 

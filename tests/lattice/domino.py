@@ -45,9 +45,6 @@ class _Domino(Kind):
     def cut(self, column: Addresses, row: Addresses, across: Axis, up: Axis) -> tuple[Codes, Codes]:
         return np.zeros(len(row), np.int8), ((column + row) % 2).astype(np.int8)
 
-    def beside(self, column: int, row: int) -> tuple[tuple[int, int], ...]:
-        return (-1, 0), (1, 0), (0, -1), (0, 1)
-
     def at(self, u: float, v: float, across: Axis, up: Axis) -> tuple[int, int]:
         return min(floor(u), across.steps - 1), min(floor(v), up.steps - 1)
 

@@ -1,10 +1,12 @@
 import numpy as np
+import shapely
 from hypothesis import given
 
-from studio.lattice.cells import cells_of, neighbours
+from studio.lattice.cells import cells_of
 from studio.lattice.design import Alternating
 from tests.lattice.cast import OPEN, STAR, fit_of, small_fits
-from tests.lattice.laid import by_address, centroids, grid, laid
+from tests.lattice.laid import centroids, grid, laid
+from tests.lattice.test_cells import polygons
 
 ALTERNATING = Alternating(first=STAR, second=OPEN)
 
@@ -12,9 +14,13 @@ ALTERNATING = Alternating(first=STAR, second=OPEN)
 @given(small_fits)
 def test_neighbours_always_differ(fit):
     """Half and quarter cells among them."""
-    found = by_address(fit, laid(ALTERNATING, fit).infill.tolist())
-    for cell, infill in found.items():
-        assert {found[other] for other in neighbours(fit, *cell)} <= {1 - infill}
+    infill, cells = laid(ALTERNATING, fit).infill, list(polygons(fit).values())
+    grown = shapely.buffer(cells, 1e-6)
+    near, other = shapely.STRtree(cells).query(grown, predicate="intersects")
+    shared = shapely.length(shapely.intersection(grown[near], np.array(cells)[other]))
+    beside = (near != other) & (shared > fit.cell_side_mm / 4)
+    assert beside.any()
+    assert (infill[near[beside]] != infill[other[beside]]).all()
 
 
 def test_the_first_is_for_the_straight_side_on_the_left():

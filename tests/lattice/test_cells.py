@@ -6,7 +6,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from studio.lattice.cell import cell_polygon
-from studio.lattice.cells import cell_at, cells_of, neighbours
+from studio.lattice.cells import cell_at, cells_of
 from studio.lattice.shapes import SHAPES
 from tests.lattice.cast import LATTICES, fit_of, small_fits
 
@@ -65,21 +65,6 @@ def test_a_turned_panel_is_the_other_one_seen_in_a_mirror(fit):
     assert sorted(other.get(s, s) for s in ours) == sorted(SHAPES[s] for s in cells_of(turned).shape)
 
 
-@settings(max_examples=12)
-@given(small_fits)
-def test_neighbours_are_the_cells_that_share_a_side(fit):
-    drawn = polygons(fit)
-    tree = shapely.STRtree(list(drawn.values()))
-    addresses = list(drawn)
-    for address, cell in drawn.items():
-        near = {
-            addresses[i]
-            for i in tree.query(cell.buffer(0.01))
-            if cell.buffer(0.01).intersection(drawn[addresses[i]]).area > 0.05
-        }
-        assert set(neighbours(fit, *address)) == near - {address}
-
-
 @given(small_fits, st.floats(0, 1), st.floats(0, 1))
 def test_the_cell_at_a_point_holds_it(fit, u, v):
     x, y = u * fit.lattice_width_mm, v * fit.lattice_height_mm
@@ -106,10 +91,6 @@ def test_outside_the_lattice_there_is_no_cell():
     fit = fit_of("three-way", 4, 4)
     for x, y in [(-1, 5), (5, -1), (fit.lattice_width_mm + 1, 5), (5, fit.lattice_height_mm + 1)]:
         assert cell_at(fit, x, y) is None
-    with pytest.raises(ValueError, match="no cell"):
-        neighbours(fit, 4, 0)
-    with pytest.raises(ValueError, match="no cell"):
-        neighbours(fit, 0, 5)
 
 
 @pytest.mark.parametrize(

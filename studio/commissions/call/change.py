@@ -4,7 +4,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from datetime import date
 
-from studio.clients.space_form import read_space
+from studio.clients.space_form import ReadSpace, read_space
 from studio.commissions.access import get_option_or_404
 from studio.commissions.call.design_form import WrittenDesign, read_design
 from studio.commissions.call.meanwhile import caught_up_words
@@ -27,11 +27,11 @@ from studio.commissions.wanted import read_wanted
 from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
 from studio.forms import Form, Overtaken
-from studio.lattice.design import Design
+from studio.lattice.design import Design, Space
 from studio.meanwhile import CaughtUp
 from studio.money import from_minor
 from studio.people.models import User
-from studio.problem import Problem, Refused
+from studio.problem import Refused, both
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.own_patterns import usable
 
@@ -102,21 +102,10 @@ def _given_up(before: Design, design: Design) -> str:
 
 def _read(option: Option, form: Form, brief: Brief, on: date) -> tuple[WrittenDesign, Surroundings]:
     """Everything that was typed. Raises Refused with all that is wrong in it."""
-    problems: list[Problem] = []
-    written = around = None
-    try:
-        written = read_design(
-            form, brief.design, usable(lattice_in(form)), priced_filaments(book_of(option.rate_book))
-        )
-    except Refused as refused:
-        problems += refused.problems
-    try:
-        around = _around(option, form, brief, on)
-    except Refused as refused:
-        problems += refused.problems
-    if written is None or around is None:
-        raise Refused(*problems)
-    return written, around
+    own, filaments = usable(lattice_in(form)), priced_filaments(book_of(option.rate_book))
+    return both(
+        lambda: read_design(form, brief.design, own, filaments), lambda: _around(option, form, brief, on)
+    )
 
 
 def move_to_newer_rates(option: Option, on: date) -> Changed:
@@ -142,22 +131,21 @@ def _figures(option: Option) -> Before:
 
 def _around(option: Option, form: Form, brief: Brief, on: date) -> Surroundings:
     """The space and the terms as typed; how lengths were typed stays where their field is not on the page."""
-    problems: list[Problem] = []
-    read = terms = wanted_on = None
-    try:
-        wanted_on = read_wanted(form["terms.wanted_on"], "terms.wanted_on", on, option.commission.wanted_on)
-    except Refused as refused:
-        problems += refused.problems
-    try:
-        read = read_space(form, brief.space)
-    except Refused as refused:
-        problems += placed(refused.problems, form)
-    try:
-        terms = read_terms(form, brief.terms.currency, voice_of(the_studio()))
-    except Refused as refused:
-        problems += refused.problems
-    if read is None or terms is None or problems:
-        raise Refused(*problems)
+    stands = option.commission.wanted_on
+    wanted_on, (read, terms) = both(
+        lambda: read_wanted(form["terms.wanted_on"], "terms.wanted_on", on, stands),
+        lambda: both(
+            lambda: _read_space(form, brief.space),
+            lambda: read_terms(form, brief.terms.currency, voice_of(the_studio())),
+        ),
+    )
     old = option.commission.space.typed_texts
     typed = {name: text for name, text in old.items() if f"space.{name}" not in form.values}
     return Surroundings(read.space, terms, {**typed, **read.typed}, wanted_on=wanted_on)
+
+
+def _read_space(form: Form, before: Space) -> ReadSpace:
+    try:
+        return read_space(form, before)
+    except Refused as refused:
+        raise Refused(*placed(refused.problems, form)) from None

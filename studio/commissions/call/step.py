@@ -2,22 +2,13 @@
 
 from collections.abc import Callable, Iterator
 from decimal import Decimal
-from typing import Any, assert_never
+from typing import Any
 
 from studio.commissions.words import ARRANGEMENTS, colour_word, infill_words, pattern_word
 from studio.document import dump
 from studio.forms import flat, plain
-from studio.lattice.design import (
-    AllOver,
-    Alternating,
-    Bands,
-    BorderAndField,
-    Design,
-    Drift,
-    Infill,
-    Rings,
-    Rosettes,
-)
+from studio.lattice.design import Design, Infill
+from studio.lattice.infills import infills_of
 from studio.voice import Voice
 
 __all__ = ["step"]
@@ -91,13 +82,8 @@ def _arrangements(now: Design, then: Design) -> Iterator[str]:
 
 
 def _count(design: Design) -> int:
-    match design.arrangement:
-        case Bands(bands=repeated) | Rings(rings=repeated):
-            return len(repeated)
-        case AllOver() | BorderAndField() | Drift() | Rosettes() | Alternating():
-            return 0
-        case _:
-            assert_never(design.arrangement)
+    """Infills of the arrangement: of bands and rings as many as there are of these."""
+    return sum(field.startswith("arrangement.") for field in infills_of(design))
 
 
 def _leaf(key: str, text: str, design: Design) -> str:

@@ -21,7 +21,7 @@ from studio.lattice.patterns import usual_patterns
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.pricing.terms import Terms
-from studio.problem import Problem, Refused
+from studio.problem import Refused, both
 from studio.stored.kinds import DESIGN, SPACE, TERMS
 from studio.workshop.books import current_book
 
@@ -43,22 +43,15 @@ class Enquiry:
 
 def start_commission(form: Form, by: User | None, on: date) -> Commission:
     """A commission with option A, in a space that is there already or as it was said. Raises Refused."""
-    problems: list[Problem] = []
-    enquiry, row, read, wanted_on = Enquiry(), _space(form["space"]), None, None
-    try:
-        enquiry = parse(Enquiry, {name: form[name].strip() for name in ("where", "new_client") if form[name]})
-    except Refused as refused:
-        problems += refused.problems
-    try:
-        read = None if row else read_space(form)
-    except Refused as refused:
-        problems += refused.problems
-    try:
-        wanted_on = read_wanted(form["wanted_on"], "wanted_on", on)
-    except Refused as refused:
-        problems += refused.problems
-    if problems:
-        raise Refused(*problems)
+    row = _space(form["space"])
+    said = {name: form[name].strip() for name in ("where", "new_client") if form[name]}
+    enquiry, (read, wanted_on) = both(
+        lambda: parse(Enquiry, said),
+        lambda: both(
+            lambda: None if row else read_space(form),
+            lambda: read_wanted(form["wanted_on"], "wanted_on", on),
+        ),
+    )
     with transaction.atomic():
         client = _client(form, row, enquiry)
         return _started(client, row or _new_space(client, enquiry, read, by), by, on, wanted_on)

@@ -56,9 +56,6 @@ class _Diamond(Kind):
         shape = np.where(level, _LEVEL, np.where(upright, _UPRIGHT, 0))
         return np.where(corner, _QUARTER_SHAPE[facing], shape).astype(np.int8), facing
 
-    def beside(self, column: int, row: int) -> tuple[tuple[int, int], ...]:
-        return (-1, -1), (-1, 1), (1, -1), (1, 1)
-
     def at(self, u: float, v: float, across: Axis, up: Axis) -> tuple[int, int]:
         u, v = _within(u, across.steps), _within(v, up.steps)
         along, against = 2 * floor((u + v + 1) / 2), 2 * floor((u - v + 1) / 2)

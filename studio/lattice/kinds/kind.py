@@ -85,10 +85,6 @@ class Kind(ABC):
         """Shape (index into SHAPES) and facing of every cell, (n,) and (n,)."""
 
     @abstractmethod
-    def beside(self, column: int, row: int) -> tuple[Pair, ...]:
-        """Columns and rows from a cell to those that share a side with it."""
-
-    @abstractmethod
     def at(self, u: float, v: float, across: Axis, up: Axis) -> Pair:
         """Address of the cell at a point within the panel, given in steps."""
 

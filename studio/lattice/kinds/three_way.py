@@ -50,9 +50,6 @@ class _ThreeWay(Kind):
     def cut(self, column: Addresses, row: Addresses, across: Axis, up: Axis) -> tuple[Codes, Codes]:
         return _cut(column + row, row == 0, row == up.steps, turned=False)
 
-    def beside(self, column: int, row: int) -> tuple[tuple[int, int], ...]:
-        return (0, -1), (0, 1), (-1 if (column + row) % 2 else 1, 0)
-
     def at(self, u: float, v: float, across: Axis, up: Axis) -> tuple[int, int]:
         return _at(u, v, across.steps, up.steps)
 
@@ -71,9 +68,6 @@ class _Turned(_ThreeWay):
 
     def cut(self, column: Addresses, row: Addresses, across: Axis, up: Axis) -> tuple[Codes, Codes]:
         return _cut(column + row, column == 0, column == across.steps, turned=True)
-
-    def beside(self, column: int, row: int) -> tuple[tuple[int, int], ...]:
-        return (-1, 0), (1, 0), (0, -1 if (column + row) % 2 else 1)
 
     def at(self, u: float, v: float, across: Axis, up: Axis) -> tuple[int, int]:
         row, column = _at(v, u, up.steps, across.steps)
