@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from math import ceil
 
 from studio.lattice.cells import crossing, crossing_across
@@ -15,7 +16,7 @@ from studio.lattice.split import TOLERANCE_MM, BedLimit
 from studio.problem import Refused
 from studio.voice import Said, at_most, length, said
 
-__all__ = ["edging_parts", "rail_lengths"]
+__all__ = ["Run", "edging_parts", "edging_runs", "rail_lengths"]
 
 CORNERS = 4
 
@@ -40,27 +41,42 @@ def edging_parts(
     return *rails, _part(design, "corner", width_mm, width_mm, CORNERS)
 
 
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One side of a module (an index) at the panel's edge, between corners and joints of modules: from and
+    to, (x, y) in mm along the outer strip's centre line."""
+
+    module: int
+    first: tuple[float, float]
+    last: tuple[float, float]
+    length_mm: float
+
+
 def rail_lengths(
     fit: Fit, sections: Sequence[Section], modules: Sequence[Module], longest_mm: float
 ) -> Iterator[float]:
     """Length of every rail. Rails end where modules meet, and a run longer than a bed is cut into equal
     rails."""
-    for run_mm in _runs(fit, sections, modules):
-        rails = ceil((run_mm - TOLERANCE_MM) / longest_mm)
-        yield from [run_mm / rails] * rails
+    for run in edging_runs(fit, sections, modules):
+        rails = ceil((run.length_mm - TOLERANCE_MM) / longest_mm)
+        yield from [run.length_mm / rails] * rails
 
 
-def _runs(fit: Fit, sections: Sequence[Section], modules: Sequence[Module]) -> Iterator[float]:
-    """Lengths of the panel's four sides between corners and module joints."""
+def edging_runs(fit: Fit, sections: Sequence[Section], modules: Sequence[Module]) -> Iterator[Run]:
+    """The panel's four sides between corners and module joints."""
     across, up = fit.across, fit.up
-    for module in modules:
+    for index, module in enumerate(modules):
         first, last = sections[module.sections[0]], sections[module.sections[-1]]
         left, right = first.column, last.column + last.columns
         bottom, top = first.row, last.row + last.rows
         for line in [0] * (bottom == 0) + [up.steps] * (top == up.addresses):
-            yield (crossing_across(fit, right, line) - crossing_across(fit, left, line)) * across.step_mm
+            ends = crossing_across(fit, left, line), crossing_across(fit, right, line)
+            low, high = ((end * across.step_mm, line * up.step_mm) for end in ends)
+            yield Run(index, low, high, (ends[1] - ends[0]) * across.step_mm)
         for line in [0] * (left == 0) + [across.steps] * (right == across.addresses):
-            yield (crossing(fit, line, top) - crossing(fit, line, bottom)) * up.step_mm
+            ends = crossing(fit, line, bottom), crossing(fit, line, top)
+            low, high = ((line * across.step_mm, end * up.step_mm) for end in ends)
+            yield Run(index, low, high, (ends[1] - ends[0]) * up.step_mm)
 
 
 def _longest(design: Design, beds: Sequence[BedLimit]) -> float:
