@@ -29,12 +29,16 @@ class PromisedDay:
     def as_of(self, today: date, calendar: Calendar) -> "PromisedDay":
         """The promise itself while its start has not passed; else as many working days, counted from `today`
         as they were when it was made: from the first working day on which deposit and colours can be there.
-        Raises Refused where the calendar leads nowhere."""
+        It can be hung as many working days later as it could. Raises Refused where the calendar leads
+        nowhere."""
         if today <= self.starts_on:
             return self
         works = working_days_of(calendar)
         starts_on = works.first(today + timedelta(days=calendar.start_days))
-        return PromisedDay(_after(starts_on, self.working_days, works), starts_on, self.working_days)
+        ready_on = _after(starts_on, self.working_days, works)
+        later = works.between(self.ready_on, self.hung_from) if self.hung_from else 0
+        hung_from = _after(ready_on, later, works) if later else None
+        return PromisedDay(ready_on, starts_on, self.working_days, hung_from)
 
 
 def final_day(working_days: int, cleared_on: date, approved_on: date, calendar: Calendar) -> date:

@@ -29,8 +29,8 @@ UNREAD = Problem("issue", "what is stored of it is not what was sealed", "issue 
 @dataclass(frozen=True)
 class Coming:
     """`letter` is the option that takes most, by which the issue is dated: `now`, and `after` so many
-    `others` that would take something more. `job` is how it is booked, if it is; `held` and `lapsed` tell of
-    its hold."""
+    `others` that would take something more; `promised` is what was issued. `job` is how it is booked, if it
+    is; `held` and `lapsed` tell of its hold."""
 
     issue: ProposalIssue
     letter: str
@@ -38,6 +38,7 @@ class Coming:
     now: Named
     after: Named
     others: int
+    promised: PromisedDay | None
     today: date
 
     @property
@@ -54,6 +55,16 @@ class Coming:
     @property
     def steps(self) -> int:
         return self.job.steps if self.job else 0
+
+    @property
+    def stays(self) -> PromisedDay | None:
+        """What a yes agrees to until its start, whatever the workshop comes to."""
+        return self.promised if self.promised and self.today <= self.promised.starts_on else None
+
+    @property
+    def strays(self) -> bool:
+        """Whether the workshop would come to another day than a yes agrees to, once others have said yes."""
+        return self.stays is not None and self.after_on not in (None, self.stays.ready_on)
 
     @property
     def now_on(self) -> date | None:
@@ -139,13 +150,13 @@ def _most(asked: _Making) -> tuple[str, Amounts]:
 
 def _coming(offer: _Offer, offers: list[_Offer], today: date) -> Coming:
     others = [each.more for each in offers if each is not offer and each.more]
-    now = _day(offer, {}, today)
-    after = _day(offer, summed(others), today) if others else now
-    return Coming(offer.issue, offer.letter, offer.job, now, after, len(others), today)
+    promised = promises_of(offer.stored.figures)[offer.letter] if offer.stored else None
+    now = _day(offer, promised, {}, today)
+    after = _day(offer, promised, summed(others), today) if others else now
+    return Coming(offer.issue, offer.letter, offer.job, now, after, len(others), promised, today)
 
 
-def _day(offer: _Offer, more: Amounts, today: date) -> Named:
-    if offer.stored is None:
+def _day(offer: _Offer, promised: PromisedDay | None, more: Amounts, today: date) -> Named:
+    if offer.stored is None or promised is None:
         return UNREAD
-    promised = {offer.letter: promises_of(offer.stored.figures)[offer.letter]}
-    return live_days(offer.issue, offer.stored, promised, today, more)[offer.letter]
+    return live_days(offer.issue, offer.stored, {offer.letter: promised}, today, more)[offer.letter]

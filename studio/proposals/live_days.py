@@ -16,9 +16,11 @@ from studio.making.working_days import working_days_of
 from studio.memo import memo
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
+from studio.proposals.booking import source_of
 from studio.proposals.models import ProposalIssue
 from studio.proposals.stored import Stored, making_under
 from studio.stored.door import Unreadable
+from studio.workshop.bookings import is_held
 from studio.workshop.books import current_book
 from studio.workshop.shop import NOTHING, readable_calendar
 
@@ -51,10 +53,10 @@ def live_days(
     more: Amounts = NOTHING,
 ) -> dict[str, Named]:
     """By the letters of `lapsed`, what was promised. The commission's own jobs take nothing from it; `more`
-    is what others would take besides. Issues
-    of schema 1 kept nothing to schedule: their working days are counted from now, by the newest calendar that
-    can be read; so are all while the calendar or the rates of now cannot be read."""
-    if issue.schema == 1:
+    is what others would take besides. While its slot is held nobody comes in between: the promised working
+    days are counted from now, by the newest calendar that can be read. So are those of issues of schema 1,
+    which kept nothing to schedule, and all while the calendar or the rates of now cannot be read."""
+    if issue.schema == 1 or is_held(source_of(issue), as_of):
         return _counted(lapsed, as_of)
     try:
         shop, (revision, book) = shop_for(issue.proposal.commission, as_of, more), current_book(as_of)

@@ -8,14 +8,15 @@ from typing import Any, cast
 from django.db import transaction
 from django.db.models import Exists, OuterRef, Q, QuerySet, Sum
 
-from studio.making.booked import FOLLOWS, Amounts, Kind, State, differences
+from studio.making.booked import FOLLOWS, Amounts, Kind, State, differences, takes
 from studio.people.models import User
 from studio.problem import Problem, Refused
 from studio.workshop.books import locked_studio
 from studio.workshop.models import Booking, BookingMovement, BookingStep
 
 __all__ = [
-    "Booked", "BookedJob", "booked", "forget_words", "job_of", "move", "open_jobs", "state_of", "taken_sums",
+    "Booked", "BookedJob", "booked", "forget_words", "is_held", "job_of", "move", "open_jobs", "state_of",
+    "taken_sums",
 ]  # fmt: skip
 
 OPEN: tuple[State, ...] = ("offered", "held", "firm", "released")
@@ -93,6 +94,13 @@ def state_of(source: str) -> State | None:
     """None for a job that is not booked."""
     last = BookingStep.objects.filter(booking__source=source).order_by("-sequence")
     return cast("State | None", last.values_list("state", flat=True).first())
+
+
+def is_held(source: str, as_of: date) -> bool:
+    """Whether nobody has said yes to it, and it has its place all the same."""
+    last = BookingStep.objects.filter(booking__source=source).order_by("-sequence")
+    state, until = last.values_list("state", "held_until").first() or ("", None)
+    return state == "held" and takes("held", until, as_of)
 
 
 def job_of(source: str) -> BookedJob | None:

@@ -32,6 +32,12 @@ def test_then_it_is_counted_anew_from_the_day_a_deposit_can_have_cleared(today, 
     assert (found.starts_on, found.ready_on, found.working_days) == (starts_on, ready_on, 5)
 
 
+def test_it_can_be_hung_as_many_working_days_later():
+    """Ready on Friday the 13th and hung from Tuesday: two working days. Ready on Thursday the 19th: Monday."""
+    hung = replace(OFFERED, hung_from=date(2026, 3, 17)).as_of(date(2026, 3, 10), CALENDAR).hung_from
+    assert hung == date(2026, 3, 23)
+
+
 def test_days_off_are_passed_over():
     shut = replace(CALENDAR, days_off=(date(2026, 3, 12), date(2026, 3, 13)))
     found = OFFERED.as_of(date(2026, 3, 10), shut)

@@ -9,17 +9,19 @@ from django.utils import timezone
 
 from studio.commissions.estimating import estimate_option
 from studio.making.booked import amounts, summed
+from studio.making.shop import calendar_of
 from studio.problem import Problem, Refused
 from studio.proposals.booking import amounts_of, booked_job, source_of
 from studio.proposals.coming import MOST, coming, coming_of
+from studio.proposals.days import days_named, promises_of
 from studio.proposals.deciding import decide
 from studio.proposals.holding import hold
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.selling import begin_variation
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, read
-from studio.workshop.bookings import booked, job_of
-from studio.workshop.books import the_studio, voice_of
+from studio.workshop.bookings import booked, job_of, move
+from studio.workshop.books import current_book, the_studio, voice_of
 from studio.workshop.clock import today
 from studio.workshop.shop import current_shop
 from tests.proposals.booked import stocked
@@ -128,12 +130,18 @@ def test_what_cannot_be_read_is_said_beside_the_others(issue, other, signed_in, 
     assert said(coming_of(other, today()).now_on) in page
 
 
-def test_the_page_says_what_moves(issue, other, signed_in):
+def test_the_page_says_what_moves(issue, other, signed_in, monkeypatch):
     page = unescape(signed_in.get("/proposals/coming/").content.decode())
     told = coming_of(other, today())
-    moved = f'the day of <span class="name" dir="auto">Garden screen</span> moves to {said(told.after_on)}.'
-    assert f"If both say yes and this is the second, {moved}" in page
+    was = promises_of(read(other).figures)["A"]
+    screen = 'If both say yes and this is the second, the day of <span class="name" dir="auto">Garden screen'
+    until = f"until its start, {said(was.starts_on)}; the workshop would come to {said(told.after_on)}."
+    assert f"{screen}</span> stays agreed at {said(was.ready_on)} {until}" in page
     assert said(told.now_on) in page
+    monkeypatch.setattr("studio.proposals.coming_views.today", lambda: was.starts_on + DAY)
+    moved = coming_of(other, was.starts_on + DAY).after_on
+    page = unescape(signed_in.get("/proposals/coming/").content.decode())
+    assert f"{screen}</span> moves to {said(moved)}." in page
     withdraw_issue(issue, None, timezone.now())
     withdraw_issue(other, None, timezone.now())
     assert "No proposal is waiting for an answer." in signed_in.get("/proposals/coming/").content.decode()
@@ -147,6 +155,32 @@ def test_the_issues_page_says_it_of_one(issue, other, page, signed_in):
         in shown
     )
     assert f"approved first, by <strong>{said(told.after_on)}</strong>" in shown
+    was = promises_of(read(issue).figures)[told.letter]
+    assert f"An approval until {said(was.starts_on)} still agrees to {said(was.ready_on)}, as issued" in shown
+
+
+def test_a_yes_inside_its_promise_keeps_the_issued_day(issue, other):
+    """Whatever was approved first, as the page says."""
+    decide(issue, yes_to(issue, "B"), timezone.now())
+    told = coming_of(other, today())
+    decision = decide(other, yes_to(other), timezone.now())
+    assert decision.agreed_on == told.stays.ready_on < told.now_on
+
+
+def test_a_held_slot_keeps_its_own_clients_day(issue, other, owner):
+    """Once the start of its promise is over, a place taken by another moves what is not held; what is held is
+    ready as many working days from now as were promised."""
+    hours = amounts(printer_minutes={printer.name: 60 * 300 for printer in current_book(today())[1].printers})
+    move("other-job", "other-job", "firm", hours)
+    for each in (issue, other):
+        was = promises_of(read(each).figures)["A"]
+        later = was.starts_on + DAY
+        live = days_named(each, read(each), later)["A"]
+        hold(each, min(each.valid_until, later + DAY), 1, owner, today())
+        held = days_named(each, read(each), later)["A"]
+        assert held == was.as_of(later, calendar_of(current_shop(today())))
+        assert (held.working_days, held.ready_on < live.ready_on) == (was.working_days, True)
+        assert days_named(each, read(each), later + 2 * DAY)["A"].ready_on > held.ready_on  # it is over
 
 
 def test_a_client_reads_nothing_of_bookings(issue, other, link, client, owner):
