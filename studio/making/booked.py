@@ -29,7 +29,7 @@ FOLLOWS: Mapping[State | None, tuple[State, ...]] = {
     "held": ("offered", "held", "firm", "cancelled"),
     "firm": ("firm", "released", "done", "cancelled"),
     "released": ("firm", "released", "done", "cancelled"),
-    "done": ("released",),
+    "done": ("firm", "released"),
     "cancelled": (),
 }
 """Which state may come after which; None is a job that is not booked yet. The same state again is another

@@ -14,6 +14,8 @@ class ProposalsConfig(AppConfig):
     name = "studio.proposals"
 
     def ready(self) -> None:
+        from studio.proposals import settled  # noqa: F401 (it listens)
+
         register(_nobody_is_back, Tags.database)
 
 

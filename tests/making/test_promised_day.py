@@ -33,7 +33,7 @@ def test_then_it_is_counted_anew_from_the_day_a_deposit_can_have_cleared(today, 
 
 
 def test_it_can_be_hung_as_many_working_days_later():
-    """Ready on Friday the 13th and hung from Tuesday: two working days. Ready on Thursday the 19th: Monday."""
+    """Ready on Friday the 13th, hung from Tuesday: two working days. Ready on Thursday the 19th: Monday."""
     hung = replace(OFFERED, hung_from=date(2026, 3, 17)).as_of(date(2026, 3, 10), CALENDAR).hung_from
     assert hung == date(2026, 3, 23)
 

@@ -11,7 +11,7 @@ from django.db import IntegrityError
 from django.utils import timezone
 
 from studio.commissions.enquiry.about import about_form, save_about
-from studio.commissions.estimating import estimate_option
+from studio.commissions.estimating import estimate_option, jobs_of
 from studio.commissions.models import Commission, Entry, Option
 from studio.document import parse
 from studio.forms import Form
@@ -53,9 +53,26 @@ def declined(issue):
     return replace(yes_to(issue), answer="declined", letter="", ready_on=None)
 
 
-def handed_over(commission, owner):
+def handed_over(commission, owner, stage="handed over"):
     form = about_form(Commission.objects.get(pk=commission.pk))
-    save_about(Form({**form.values, "stage": "handed over"}), commission, owner)
+    save_about(Form({**form.values, "stage": stage}), commission, owner)
+
+
+@pytest.mark.parametrize("released", [False, True])
+def test_handed_over_by_mistake_and_set_back_is_booked_as_before(sold, issue, commission, owner, released):
+    """But for what was made before: a person said so."""
+    own = f"{jobs_of(commission)}frame"
+    move(own, own, "firm", amounts(grams={"Tea": 5}))
+    move(own, f"{own}-made", "done")
+    if released:
+        release(commission, today(), owner, timezone.now())
+    before, state = booked(today()).taken, booked_state(issue)
+    assert (before, state) == (amounts_of(sold), "released" if released else "firm")
+    for _twice in range(2):
+        handed_over(commission, owner)
+        assert (booked(today()).taken, booked_state(issue)) == ({}, "done")
+        handed_over(commission, owner, "making" if released else "approved")
+        assert (booked(today()).taken, booked_state(issue), state_of(own)) == (before, state, "done")
 
 
 def test_amounts_are_those_of_the_frozen_making(sold, issue):

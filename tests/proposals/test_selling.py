@@ -21,7 +21,7 @@ from studio.money import from_minor
 from studio.problem import Refused
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
-from studio.proposals.issuing import issue_proposal
+from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.models import Cancellation, Decision, IssuedOption, Proposal, ProposalIssue, Release
 from studio.proposals.selling import begin_variation, cancel, end_variation, newest_yes, release
 from studio.proposals.standing import Conflict
@@ -260,10 +260,34 @@ def test_what_is_being_varied_is_not_handed_over(variation, sold, commission, ow
     """A yes to it would be to what the client has already."""
     with pytest.raises(Refused, match="a variation is open"):
         by_hand(commission, owner, "handed over")
-    by_hand(commission, owner, "making")
     end_variation(fresh(commission), owner, timezone.now())
     by_hand(commission, owner, "handed over")
     assert fresh(commission).stage == "handed over"
+
+
+def test_work_that_is_not_released_is_not_in_the_workshop_by_hand(sold, commission, owner):
+    """Nor back at approval once it is; one that was set so before comes back to what is written down."""
+    with pytest.raises(Refused, match="release the work"):
+        by_hand(commission, owner, "making")
+    Commission.objects.update(stage="making")
+    by_hand(commission, owner, "approved")
+    release(fresh(commission), today(), owner, timezone.now())
+    with pytest.raises(Refused, match="write down the client’s yes"):
+        by_hand(commission, owner, "approved")
+    by_hand(commission, owner, "handed over")
+    with pytest.raises(Refused, match="write down"):
+        by_hand(commission, owner, "approved")
+    by_hand(commission, owner, "making")
+    assert fresh(commission).stage == "making"
+
+
+def test_what_a_client_may_still_answer_stays_proposed(issue, commission, owner):
+    for stage in ("enquiry", "declined"):
+        with pytest.raises(Refused, match="withdraw"):
+            by_hand(commission, owner, stage)
+    withdraw_issue(issue, owner, timezone.now())
+    by_hand(commission, owner, "enquiry")
+    assert fresh(commission).stage == "enquiry"
 
 
 def test_who_and_why_are_said_and_can_be_erased(sold, commission, ms_adeyemi):

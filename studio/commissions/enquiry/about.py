@@ -7,8 +7,7 @@ from django.db import transaction
 from pydantic import Field
 
 from studio.clients.models import Client
-from studio.commissions.closed import is_varied
-from studio.commissions.estimating import jobs_of
+from studio.commissions.enquiry.stages import hand_over, judged, take_back
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.document import document, parse
@@ -17,7 +16,6 @@ from studio.forms import Form
 from studio.meanwhile import based, caught_up
 from studio.people.models import User
 from studio.problem import Refused
-from studio.workshop.bookings import move, open_jobs
 
 __all__ = ["about_form", "save_about"]
 
@@ -49,8 +47,8 @@ def about_form(commission: Commission) -> Form:
 @transaction.atomic
 def save_about(posted: Form, commission: Commission, by: User | None) -> tuple[Commission, str]:
     """Save what is typed, merged with what others saved since the page was made; the text tells what they
-    changed. Raises Refused. The stage can be set by hand, except to and from "approved": that is a
-    decision's, and one may have come in since the page was opened."""
+    changed. Raises Refused. The stage can be set by hand where nothing else makes it true: a decision may
+    have come in since the page was opened."""
     now = locked_commission(commission.pk)
     merged = caught_up(posted, about_form(now), KNOWN, now.toucher(by))
     now.touch(merged.changed, by)
@@ -62,21 +60,16 @@ def _saved(form: Form, now: Commission, by: User | None) -> Commission:
     about = parse(About, typed | {"next_step_on": typed["next_step_on"] or None})
     for name, value in vars(about).items():
         setattr(now, name, value)
-    now.stage, now.client = _stage(form["stage"], now), _client(form["client"], now)
+    was, now.stage, now.client = now.stage, judged(form["stage"], now), _client(form["client"], now)
     if now.stage == Commission.Stage.HANDED_OVER:
-        _take_nothing(now, by)
+        hand_over(now, by)
+    elif was == Commission.Stage.HANDED_OVER:
+        take_back(now, by)
     now.save(update_fields=[*vars(about), "stage", "client", "touched"])
     if now.client and now.space.client is None:
         now.space.client = now.client
         now.space.save(update_fields=["client"])
     return now
-
-
-def _take_nothing(commission: Commission, by: User | None) -> None:
-    """What is handed over is made: its jobs are done."""
-    for job in open_jobs(by_hand=False):
-        if job.source.startswith(jobs_of(commission)) and job.state in ("firm", "released"):
-            move(job.source, f"{job.source}-step-{job.steps + 1}", "done", by=by)
 
 
 def _client(public_id: str, commission: Commission) -> Client | None:
@@ -89,20 +82,3 @@ def _client(public_id: str, commission: Commission) -> Client | None:
             "client", f"a proposal went to {was}", "start a new commission for another client"
         )
     return found
-
-
-def _stage(wanted: str, commission: Commission) -> str:
-    """Making follows approval, and handing over follows making; what is approved stays so, and what is
-    cancelled is over. What a client may still answer is not handed over."""
-    stage = Commission.Stage
-    before = [stage.ENQUIRY, stage.PROPOSED, stage.DECLINED]
-    after = [stage.APPROVED, stage.MAKING, stage.HANDED_OVER]
-    if wanted in ("", commission.stage):
-        return commission.stage
-    allowed = next((group for group in (before, after) if commission.stage in group), [stage.CANCELLED])
-    if wanted == stage.HANDED_OVER and is_varied(commission):
-        raise Refused.because("stage", "a variation is open", "end it, or wait for its answer")
-    if wanted not in allowed:
-        names = ", ".join(str(option.label) for option in allowed)
-        raise Refused.because("stage", "a commission cannot go there by hand", f"one of {names}")
-    return wanted

@@ -14,6 +14,7 @@ from studio.clients.space_form import NEW_ORIGIN, ORIGINS, space_words
 from studio.commissions.access import get_commission_or_404
 from studio.commissions.closed import is_closed
 from studio.commissions.enquiry.about import about_form, save_about
+from studio.commissions.enquiry.stages import by_hand
 from studio.commissions.enquiry.starting import start_commission
 from studio.commissions.models import Commission
 from studio.commissions.wanted import verdicts, wanted_words
@@ -64,7 +65,9 @@ def about(request: StudioRequest, public_id: str) -> HttpResponse:
             if done[1]:
                 messages.info(request, done[1])
             return redirect("commission", public_id)
-    shown = {"stages": found.Stage.choices, "clients": _clients(), "wanted": list(_wanted(found))}
+    offered = {form["stage"], found.stage, *by_hand(found)}
+    stages = [(stage, text) for stage, text in found.Stage.choices if stage in offered]
+    shown = {"stages": stages, "clients": _clients(), "wanted": list(_wanted(found))}
     return form_page(request, "commissions/enquiry/about.html", form, commission=found, **shown)
 
 

@@ -1,5 +1,7 @@
 """What is written down about a commission."""
 
+import re
+
 import pytest
 from django.test import Client as Browser
 
@@ -56,11 +58,32 @@ def test_refused(signed_in: Browser, about: str, field: str, text: str) -> None:
     assert Commission.objects.get().title == "An empty stretch of wall"
 
 
-def test_making_follows_approval(signed_in: Browser, about: str) -> None:
-    Commission.objects.update(stage="approved")
-    assert signed_in.post(about, fields_of(signed_in.get(about)) | typed(stage="making")).status_code == 302
-    assert Commission.objects.get().stage == "making"
-    assert signed_in.post(about, fields_of(signed_in.get(about)) | typed(stage="enquiry")).status_code == 422
+@pytest.mark.parametrize(
+    ("stage", "right"),
+    [
+        ("proposed", "issue a proposal"),
+        ("approved", "write down the client’s yes"),
+        ("making", "release the work"),
+        ("handed over", "write down the client’s yes first"),
+        ("cancelled", "call off what is sold"),
+    ],
+)
+def test_what_something_else_makes_true_is_refused_with_what_would(
+    signed_in: Browser, about: str, stage: str, right: str
+) -> None:
+    answer = signed_in.post(about, fields_of(signed_in.get(about)) | typed(stage=stage))
+    assert answer.status_code == 422
+    assert right in answer.content.decode().lower()
+    assert Commission.objects.get().stage == "enquiry"
+
+
+def test_it_is_declined_without_a_proposal_and_taken_up_again(signed_in: Browser, about: str) -> None:
+    for stage in ("declined", "enquiry"):
+        page = signed_in.get(about)
+        offered = set(re.findall(r'<option value="([a-z ]+)"', page.content.decode())) & set(Commission.Stage)
+        assert offered == {"enquiry", "declined"}
+        assert signed_in.post(about, fields_of(page) | typed(stage=stage)).status_code == 302
+        assert Commission.objects.get().stage == stage
 
 
 def test_first_option_is_where_a_commission_opens(signed_in: Browser, option: Option) -> None:
