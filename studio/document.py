@@ -94,17 +94,24 @@ def canonical(value: object) -> bytes:
 
 
 def digest(value: object) -> str:
-    """SHA-256 of the canonical form with decimals in their shortest writing, as hex: values that are equal
-    (1200 and 1200.0) have one digest."""
+    """SHA-256 of the canonical form with all numbers in their shortest writing, as hex: values that are equal
+    have one digest, whether a number is written 9, 9.0 or Decimal("9.00") or left out for its default."""
     plain = _adapter(type(value)).dump_python(value)
-    text = json.dumps(plain, default=_shortest, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+    text = json.dumps(_shortest(plain), sort_keys=True, separators=(",", ":"), ensure_ascii=False)
     return hashlib.sha256(text.encode()).hexdigest()
 
 
-def _shortest(value: Decimal | date) -> str:
+def _shortest(value: Any) -> Any:
+    if isinstance(value, dict):
+        return {key: _shortest(part) for key, part in value.items()}
+    if isinstance(value, list | tuple):
+        return [_shortest(part) for part in value]
     if isinstance(value, date):
         return value.isoformat()
-    text = f"{value or Decimal(0):f}"  # no zero below zero
+    if isinstance(value, bool) or not isinstance(value, int | float | Decimal):
+        return value
+    number = Decimal(repr(value) if isinstance(value, float) else value)
+    text = f"{number or Decimal(0):f}"  # no zero below zero
     return text.rstrip("0").rstrip(".") if "." in text else text
 
 

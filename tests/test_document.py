@@ -1,15 +1,22 @@
 """What is read from documents and typed fields, and the words for what cannot be read."""
 
+from collections.abc import Callable
+from contextlib import suppress
 from decimal import Decimal
+from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from studio.document import document, parse, parse_json
+from studio.document import digest, document, dump, parse, parse_json
 from studio.lattice.design import Bands, Space
-from studio.making.equipment import Filament
-from studio.making.shop import ShopState
+from studio.making.equipment import Filament, Printer
+from studio.making.shop import Calendar, ShopState
 from studio.pricing.terms import Terms
 from studio.problem import Refused
+
+SIZES = {"widths_mm": (Decimal(600),), "heights_mm": (Decimal("450.5"),)}
 
 
 @document
@@ -63,3 +70,48 @@ def test_words_are_plain_and_carry_units(kind: type, data: object, says: str) ->
     with pytest.raises(Refused) as refused:
         parse(kind, data)
     assert says in str(refused.value).splitlines()
+
+
+WRITTEN = (
+    lambda number: number,
+    lambda number: float(number),
+    lambda number: str(number),
+    lambda number: f"{Decimal(str(number)):.6f}",
+    lambda number: int(number) if number == int(number) else number,
+)
+"""Ways of writing one number."""
+
+
+WHOLE = (Printer(name="P"), Filament(name="F", colour="#b98a5a"), Space(**SIZES), Calendar())
+
+
+def rewritten(draw: Callable[[Any], Any], value: Any) -> Any:
+    """The same values in other writings, without some of the keys."""
+    if isinstance(value, dict):
+        return {key: rewritten(draw, part) for key, part in value.items() if draw(st.integers(0, 3))}
+    if isinstance(value, list):
+        return [rewritten(draw, part) for part in value]
+    number = value if isinstance(value, int | float) and not isinstance(value, bool) else None
+    return value if number is None else draw(st.sampled_from(WRITTEN))(number)
+
+
+@given(
+    data=st.data(),
+    whole=st.sampled_from(
+        [Printer(name="P"), Filament(name="F", colour="#b98a5a"), Space(**SIZES), Calendar()]
+    ),
+)
+def test_equal_values_have_one_digest_whatever_is_left_out_or_however_it_is_written(data, whole) -> None:
+    """A key that is left out may have mattered: then the values differ, and their digests too."""
+    written = rewritten(data.draw, dump(whole))
+    with suppress(Refused):
+        read = parse(type(whole), written)
+        assert (digest(read) == digest(whole)) == (read == whole)
+
+
+def test_a_default_that_is_written_out_is_the_same_value() -> None:
+    """256 in the program, 256.0 once it was read."""
+    assert digest(parse(Printer, dump(Printer(name="P")))) == digest(Printer(name="P"))
+    assert digest(Typed(price=Decimal("9.00"), share=9)) == digest(Typed(price=Decimal(9), share=9.0))
+    assert digest(Typed(price=Decimal(9), share=-0.0)) == digest(Typed(price=Decimal(9)))
+    assert digest(Typed(price=Decimal(9), note="9")) != digest(Typed(price=Decimal(9), note="9.0"))

@@ -1,6 +1,5 @@
 """A composed panel: every cell with its place, shape, pattern and colour, as arrays."""
 
-import hashlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -8,7 +7,6 @@ import numpy as np
 from numpy.typing import NDArray
 from shapely import Polygon
 
-from studio.document import canonical
 from studio.lattice.arrange import Arranged, arrange
 from studio.lattice.cell import cell_polygon, opening_polygon
 from studio.lattice.cells import Cells, cells_of
@@ -41,7 +39,7 @@ class Composition:
     open cell. filament (n,) int: index into `filaments`, -1 for an open cell. area_mm2 of a cell between
     centre lines by shape is `cell_area_mm2[shape]`. `openings[(shape index, facing)]` is the clear opening
     (strip faces, no clearance) in the cell's own coordinates. `outside` are the touch-ups that name a cell
-    which the fit does not have. `digest` identifies the inputs.
+    which the fit does not have.
     """
 
     design: Design
@@ -59,7 +57,6 @@ class Composition:
     cell_area_mm2: tuple[float, ...]
     openings: dict[tuple[int, int], Polygon]
     outside: tuple[TouchUp, ...]
-    digest: str
 
 
 def compose(design: Design, fit: Fit) -> Composition:
@@ -94,7 +91,6 @@ def compose(design: Design, fit: Fit) -> Composition:
         cell_area_mm2=_cell_areas(fit),
         openings=_openings(design, fit, cells),
         outside=arranged.outside,
-        digest=hashlib.sha256(canonical(design) + repr(fit).encode()).hexdigest(),
     )
 
 

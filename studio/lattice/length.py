@@ -14,7 +14,7 @@ from fractions import Fraction
 from studio.problem import Refused
 from studio.voice import Said, at_least, at_most, length
 
-__all__ = ["LARGEST_MM", "SMALLEST_MM", "Length", "parse_length"]
+__all__ = ["LARGEST_MM", "SMALLEST_MM", "Length", "parse_length", "read_length"]
 
 SMALLEST_MM, LARGEST_MM = Decimal("0.1"), Decimal(20_000)
 LONGEST_TEXT = 60
@@ -57,7 +57,7 @@ AMBIGUOUS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
 
 @dataclass(frozen=True, slots=True)
 class Length:
-    """A length to a hundredth of a millimetre, whether it was said to be approximate, and the typed text."""
+    """A length in millimetres, whether it was said to be approximate, and the typed text."""
 
     mm: Decimal
     approximate: bool
@@ -65,11 +65,10 @@ class Length:
 
 
 def parse_length(text: str, field: str = "length") -> Length:
-    """The length that a person typed, `field` being where. Raises Refused for anything else: what was found,
-    why it will not do, what would be right."""
-    said = _plain(text, field)
-    rest = APPROXIMATE.sub("", said, count=1) if APPROXIMATE.match(said) else said
-    mm = _hundredths(_total(_parts(rest, field), said, field))
+    """The length that a person typed, to a hundredth of a millimetre, `field` being where. Raises Refused for
+    anything else: what was found, why it will not do, what would be right."""
+    read = read_length(text, field)
+    said, mm = _plain(text, field), _hundredths(Fraction(read.mm))
     if mm < SMALLEST_MM:
         raise Refused.because(
             field, f"“{said}” is no length to build", Said("at least {}; {}", at_least(SMALLEST_MM), EXAMPLES)
@@ -80,7 +79,19 @@ def parse_length(text: str, field: str = "length") -> Length:
             Said("“{}” is {}", said, length(mm, 0)) if mm < SAYABLE_MM else f"“{said}” is far too long",
             Said("at most {}; check the unit", at_most(LARGEST_MM)),
         )
-    return Length(mm, rest != said, text)
+    return Length(mm, read.approximate, text)
+
+
+def read_length(text: str, field: str = "length") -> Length:
+    """As `parse_length`, none too short or too long; millimetres, centimetres and metres as they are written,
+    and only what no decimal is (thirds), or is in inches and feet, to a hundredth."""
+    said = _plain(text, field)
+    rest = APPROXIMATE.sub("", said, count=1) if APPROXIMATE.match(said) else said
+    parts = _parts(rest, field)
+    total = _total(parts, said, field)
+    exact = Decimal(total.numerator) / total.denominator
+    written = Fraction(exact) == total and not any(unit in ("in", "ft") for _, unit in parts)
+    return Length(exact if written else _hundredths(total), rest != said, text)
 
 
 def _plain(text: str, field: str) -> str:

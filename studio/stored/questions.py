@@ -7,7 +7,7 @@ from typing import Any
 
 from studio.document import dump, parse, parse_json
 from studio.estimate.brief import Question
-from studio.lattice.length import parse_length
+from studio.lattice.length import read_length
 from studio.problem import Problem, Refused
 from studio.stored.door import DocumentKind, Unreadable
 from studio.stored.kinds import DESIGN, RATE_BOOK, SPACE, TERMS
@@ -45,8 +45,9 @@ def read_question(text: str) -> Question:
 
 
 def _measured(place: Any, path: str) -> Iterator[Problem]:
-    """Lengths that are written with a unit, wherever a key ends in millimetres, are put into them; yields the
-    problems of those that are none. A length that is about right says so by its side's origin."""
+    """Lengths that are written with a unit, wherever a key ends in millimetres, are put into them, to be read
+    as the same figure without one; yields the problems of those that are none. A length that is about right
+    says so by its side's origin."""
     pairs: Iterable[tuple[Any, Any]] = ()
     if path.count(".") < DEEPEST and isinstance(place, dict | list):
         pairs = place.items() if isinstance(place, dict) else enumerate(place)
@@ -57,11 +58,11 @@ def _measured(place: Any, path: str) -> Iterator[Problem]:
             yield from _measured(part, here)
             continue
         try:
-            length = parse_length(part, here)
+            length = read_length(part, here)
         except Refused as refused:
             yield from refused.problems
             continue
-        place[key] = str(length.mm)
+        place[key] = f"{length.mm:f}"
         if length.approximate:
             yield Problem(
                 here, f"“{part}” is about right", "give the length, and where it comes from as its origin"

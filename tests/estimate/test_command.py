@@ -291,6 +291,14 @@ def test_a_filaments_mass_is_the_sum_of_what_it_goes_into(example, tmp_path):
         (("brief", "space", "heights_mm", 0), ["47 1/4 in", "1200.15", '47 1/4"', "120.015 cm"], "1200.15"),
         (("brief", "design", "cell_side_mm"), ["44", 44.0, "4.4 cm", "44.0 mm"], "44"),
         (("rate_book", "printers", 0, "bed_width_mm"), [256, "256", "25.6 cm"], "256"),
+        (("rate_book", "printers", 0, "gap_mm"), [0, 0.0, "0", "0 mm", '0"'], "0"),
+        (
+            ("rate_book", "printers", 0, "recipe", "layer_mm"),
+            [0.125, "0.125", "0.125 mm", "0.0125 cm"],
+            "0.125",
+        ),
+        (("rate_book", "carrier", 0, "up_to_mm"), ["25000", 25e3, "25 m"], "25000"),
+        (("brief", "space", "gap_mm"), [0, "0.00", "0 mm", "0 in"], "0"),
     ],
 )
 def test_a_length_has_one_digest_however_it_is_written(example, tmp_path, path, written, mm):
@@ -304,7 +312,7 @@ def test_a_length_has_one_digest_however_it_is_written(example, tmp_path, path, 
         question = read_question(json.dumps(example))
         digests.add(question_digest(question.brief, question.rate_book, question.shop_state, question.as_of))
     assert len(digests) == 1
-    place[path[-1]] = "55"
+    place[path[-1]] = "50" if mm != "0.125" else "0.5"
     other = read_question(json.dumps(example))
     assert question_digest(other.brief, other.rate_book, other.shop_state, other.as_of) not in digests
 
@@ -315,6 +323,9 @@ def test_a_length_has_one_digest_however_it_is_written(example, tmp_path, path, 
         ("about 1200", "brief.space.widths_mm.0: “about 1200” is about right; give the length, and where it"),
         ("12 furlongs", "brief.space.widths_mm.0: “12 furlongs” is not a length; write a length such as"),
         ("1 m 3 in", "brief.space.widths_mm.0: "),
+        ("25 m", "brief.space.widths_mm.0: found 25000 mm; give at most 20000 mm"),
+        ("0.05 mm", "brief.space.widths_mm.0: found 0.05 mm; give at least 50 mm"),
+        ("0 mm", "brief.space.widths_mm.0: found 0 mm; give at least 50 mm"),
     ],
 )
 def test_what_is_no_length_is_told_at_its_key(example, tmp_path, text, says):

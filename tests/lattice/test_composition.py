@@ -107,12 +107,6 @@ def test_unknown_patterns_are_refused_where_they_stand(arrangement, says):
         composed(arrangement=arrangement)
 
 
-def test_the_digest_tells_inputs_apart():
-    digests = [composed().digest, composed(columns=7).digest, composed(lit=True).digest]
-    assert len(set(digests)) == 3
-    assert composed().digest == digests[0]
-
-
 def test_arrays_are_read_only():
     panel = composed()
     for array in (
