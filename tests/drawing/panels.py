@@ -63,7 +63,6 @@ def panel(
         cell_area_mm2=_areas(lattice, side),
         openings={(s, f): _opening(lattice, s, f, side) for s, f in kinds},
         outside=(),
-        digest=f"{lattice}-{columns}x{rows}-{side}-{every_nth_open}-{border}",
     )
 
 
