@@ -6,8 +6,8 @@ import sys
 import pytest
 
 PURE = (
-    "chain", "merging", "money", "voice", "problem", "document", "lattice", "hanging", "making", "pricing",
-    "drawing", "estimate", "stored",
+    "chain", "merging", "money", "voice", "problem", "document", "lattice", "light", "hanging", "making",
+    "pricing", "drawing", "estimate", "stored",
 )  # fmt: skip
 
 IMPORT_ALL = """
