@@ -35,16 +35,17 @@ def by_heading(costs: Iterable[Cost], book: RateBook) -> dict[Heading, Decimal]:
 
 def settled(amounts: Mapping[Heading, Decimal], whole: Decimal) -> dict[Heading, Decimal]:
     """`amounts`, none negative, made to add up to `whole`: the panel bears what is missing or too much, and
-    the others, the largest first, only what would take it below 0."""
-    order = sorted(amounts, key=lambda heading: (heading != "panel", -amounts[heading]))
+    the others only what would take it below 0."""
+    order = sorted(amounts, key=lambda heading: heading != "panel")
     parts = dict(borne(whole - sum(amounts.values()), {heading: amounts[heading] for heading in order}))
     return {heading: amount + parts.get(heading, 0) for heading, amount in amounts.items()}
 
 
 def borne(amount: Decimal, pots: Mapping[Key, Decimal]) -> Iterator[tuple[Key, Decimal]]:
-    """`amount` in as few parts as can be: the first of `pots` bears it, and the next only what would take
-    that one below 0."""
-    for key, held in pots.items():
+    """`amount` in as few parts as can be: the first of `pots` bears it, and the others, the largest first,
+    only what would take that one below 0."""
+    first = next(iter(pots), None)
+    for key, held in sorted(pots.items(), key=lambda pot: (pot[0] != first, -pot[1])):
         part = max(amount, -held)
         if part:
             yield key, part
