@@ -20,7 +20,7 @@ from studio.workshop.models import RateBookRevision
 
 ANYONE = {"sign-in"}
 CLIENTS_LINK = {"proposal-page", "proposal-pdf", "proposal-answer", "proposal-message"}
-WORKSHOP = {"home", "sign-out", "workshop-calendar", "workshop-measured"}
+WORKSHOP = {"home", "sign-out", "workshop-calendar", "workshop-measured", "workshop-cautions"}
 OWNER = {"erase_client", "workshop-new-currency"}
 CHANGED_BY_OWNER = {"workshop", "workshop-rates"}
 """The designer reads them. Every other address is the designer's; a new one is put where it belongs here."""

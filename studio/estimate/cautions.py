@@ -1,13 +1,18 @@
-"""The cautions that go with a panel. Texts may be added by a studio, none can be switched off.
+"""The cautions that go with a panel: a table of rules, which a person reads in the workshop. Texts may be
+added by a studio (its terms come after them), none can be switched off.
 
-They are the usual cautions of the trades involved and defer to local codes and licensed practice: common
-practice, no source, except where a line names one. Where nobody has said yet whether one applies, it says
-that much and what follows if it does: nothing is claimed that nobody knows, and nothing is hidden.
-"""
+They are the usual cautions of the trades involved and defer to local codes and licensed practice. Where
+nobody has said yet whether one applies, it says that much and what follows if it does: nothing is claimed
+that nobody knows, and nothing is hidden."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
 
 from studio.lattice.design import Design, Space
 
-__all__ = ["cautions_for"]
+__all__ = ["CAUTIONS", "Caution", "cautions_for"]
+
+PRACTICE = "common practice, no source"
 
 WALL = (
     "The wall and its fixings are the installer's to judge: look for hidden cables and pipes before "
@@ -43,12 +48,12 @@ PERHAPS_HEAT = (
 BURNS = "Printed plastic burns. No reaction-to-fire class is claimed for it."
 PUBLIC = (
     "Rooms open to the public may require a tested reaction-to-fire class and may limit how much of a "
-    "wall is covered (EN 13501-1 and local fire codes): ask the authority before approving."
+    "wall is covered (EN 13501-1 and local fire codes; the International Fire Code of 2012, 807.1.2, allows "
+    "combustible decoration on at most 10 % of a wall, after a fire test): ask the authority before "
+    "approving."
 )
-PERHAPS_PUBLIC = (
-    "It is not known yet whether this room is open to the public. Such rooms may require a tested "
-    "reaction-to-fire class and may limit how much of a wall is covered (EN 13501-1 and local fire codes): "
-    "ask the authority before approving."
+PERHAPS_PUBLIC = f"It is not known yet whether this room is open to the public. {PUBLIC}".replace(
+    "Rooms open to the public", "Such rooms"
 )
 OUTDOORS = "Outdoors, wind on a trellis or screen is judged locally, and sun and heat age PLA quickly."
 PERHAPS_OUTDOORS = (
@@ -64,26 +69,61 @@ WORKSHOP = "Ventilate while printing, and while gluing a loose piece."
 CODES = "Nothing here replaces local codes or licensed practice."
 
 
+@dataclass(frozen=True, slots=True)
+class Caution:
+    """A rule: `text` is shown where it `applies`, which is `when` in plain words; `source` is where it comes
+    from."""
+
+    when: str
+    applies: Callable[[Design, Space], bool]
+    text: str
+    source: str = PRACTICE
+
+
+def _always(_design: Design, _space: Space) -> bool:
+    return True
+
+
+CAUTIONS = (
+    Caution("on a wall", lambda _design, space: space.mounting == "wall", WALL),
+    Caution("above people", lambda _design, space: bool(space.above_people), ABOVE_PEOPLE),
+    Caution(
+        "not known whether above people", lambda _design, space: space.above_people is None, PERHAPS_ABOVE
+    ),
+    Caution("free-standing", lambda _design, space: space.mounting == "free-standing", FREE_STANDING),
+    Caution("always", _always, NO_LOAD),
+    Caution("lit", lambda design, _space: design.lit, MAINS),
+    Caution("always", _always, SOFTENS, "makers' data sheets of PLA: glass transition 55 to 60 °C"),
+    Caution("near heat", lambda _design, space: bool(space.near_heat), HEAT_NEAR),
+    Caution("not known whether near heat", lambda _design, space: space.near_heat is None, PERHAPS_HEAT),
+    Caution("always", _always, BURNS, "EN 13501-1: what was not tested has no class"),
+    Caution(
+        "in a room open to the public",
+        lambda _design, space: bool(space.public_room),
+        PUBLIC,
+        "EN 13501-1; International Fire Code 2012, 807.1.2",
+    ),
+    Caution(
+        "not known whether open to the public",
+        lambda _design, space: space.public_room is None,
+        PERHAPS_PUBLIC,
+        "EN 13501-1; International Fire Code 2012, 807.1.2",
+    ),
+    Caution("outdoors", lambda _design, space: space.indoors is False, OUTDOORS),
+    Caution("not known whether outdoors", lambda _design, space: space.indoors is None, PERHAPS_OUTDOORS),
+    Caution(
+        "in a frame",
+        lambda _design, space: space.mounting == "in a frame",
+        GLASS,
+        "Approved Document K and BS 6262-4, of the United Kingdom (from memory)",
+    ),
+    Caution("always", _always, MAGNETS, "16 CFR 1262 (87 FR 57756), of the United States, on loose magnets"),
+    Caution("always", _always, WORKSHOP, "NIOSH, Approaches to Safe 3D Printing (2023)"),
+    Caution("always", _always, CODES),
+)
+"""In the order in which they are shown."""
+
+
 def cautions_for(design: Design, space: Space) -> tuple[str, ...]:
-    """The texts that apply, in the order in which they are shown; the first and last ones always apply."""
-    chosen = (
-        (space.mounting == "wall", WALL),
-        (space.above_people, ABOVE_PEOPLE),
-        (space.above_people is None, PERHAPS_ABOVE),
-        (space.mounting == "free-standing", FREE_STANDING),
-        (True, NO_LOAD),
-        (design.lit, MAINS),
-        (True, SOFTENS),
-        (space.near_heat, HEAT_NEAR),
-        (space.near_heat is None, PERHAPS_HEAT),
-        (True, BURNS),
-        (space.public_room, PUBLIC),
-        (space.public_room is None, PERHAPS_PUBLIC),
-        (space.indoors is False, OUTDOORS),
-        (space.indoors is None, PERHAPS_OUTDOORS),
-        (space.mounting == "in a frame", GLASS),
-        (True, MAGNETS),
-        (True, WORKSHOP),
-        (True, CODES),
-    )
-    return tuple(text for applies, text in chosen if applies)
+    """The texts that apply; the first and last ones always apply."""
+    return tuple(caution.text for caution in CAUTIONS if caution.applies(design, space))

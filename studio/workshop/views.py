@@ -9,6 +9,7 @@ from django.http import Http404, HttpResponse
 from django.shortcuts import redirect
 from django.urls import reverse
 
+from studio.estimate.cautions import CAUTIONS
 from studio.forms import Form, form_page
 from studio.people.audience import audience, may_change
 from studio.people.models import User
@@ -41,7 +42,7 @@ from studio.workshop.shop import readable_calendar
 from studio.workshop.studio_form import save_studio, studio_form
 from studio.workshop.undone import undone_on
 
-__all__ = ["calendar", "rates", "studio", "workshop_page"]
+__all__ = ["calendar", "cautions", "rates", "studio", "workshop_page"]
 
 
 @audience("designer", "GET", "POST", to_change="owner")
@@ -157,6 +158,13 @@ def calendar(request: StudioRequest) -> HttpResponse:
     return workshop_page(request, "calendar", form, book, unread, days=DAYS, zones=ZONES, **shown)
 
 
+@audience("workshop", "GET")
+def cautions(request: StudioRequest) -> HttpResponse:
+    """Every caution with its rule and source, to be read."""
+    _revision, book, unread = readable_book(today())
+    return workshop_page(request, "cautions", Form({}), book, unread, cautions=CAUTIONS)
+
+
 def workshop_page(
     request: StudioRequest, slug: str, form: Form, book: RateBook, unread: Iterable[Problem], **more: Any
 ) -> HttpResponse:
@@ -187,6 +195,7 @@ def _tabs(user: User) -> list[tuple[str, str, str, str]]:
     tabs += [("workshop-rates", each.slug, each.title, each.slug) for each in RATES_PAGES.values()]
     shared = [("workshop-calendar", "", "Calendar and stock", "calendar")]
     shared += [("workshop-measured", "", "Measured plates", "measured")]
+    shared += [("workshop-cautions", "", "Cautions", "cautions")]
     patterns = [("workshop-patterns", "", "Patterns", "patterns")]
     return [*tabs, *shared, *patterns] if user.is_designer else shared
 

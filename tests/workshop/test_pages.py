@@ -10,6 +10,7 @@ import pytest
 from django.http import HttpResponse
 from django.test import Client as Browser
 
+from studio.estimate.cautions import CAUTIONS
 from studio.making.example_recipes import example_recipes
 from studio.pricing.labour import minutes_each
 from studio.pricing.rate_book import RateBook
@@ -50,7 +51,15 @@ def test_pages(signed_in: Browser, place: str) -> None:
     assert len(re.findall('class="main"', page)) == 1  # one filled button a page
 
 
-@pytest.mark.parametrize("place", PAGES)
+def test_every_caution_is_there_to_be_read(signed_in: Browser) -> None:
+    page = unescape(signed_in.get("/workshop/cautions/").content.decode())
+    for caution in CAUTIONS:
+        assert caution.text in page
+        assert caution.source in page
+    assert page.count('<th scope="row"') == len(CAUTIONS)
+
+
+@pytest.mark.parametrize("place", [*PAGES, "cautions/"])
 def test_strangers(client: Browser, db: None, place: str) -> None:
     assert client.get(f"/workshop/{place}")["Location"].startswith("/sign-in/")
     assert client.post(f"/workshop/{place}")["Location"].startswith("/sign-in/")
