@@ -19,6 +19,7 @@ from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.proposals.days import promises_of
 from studio.proposals.models import Decision
+from studio.proposals.newest import still_sold
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.proposals.telling import tell
@@ -122,8 +123,9 @@ def final_told(yes: Decision, voice: Voice) -> str:
 
 @transaction.atomic
 def approve_colours(yes: Decision, given: Approval, by: User | None, now: datetime) -> ColoursApproved:
-    """Raises Conflict where they are approved already, Refused for a day that cannot be."""
-    locked_commission(yes.proposal.commission_id)
+    """Raises Conflict where they are approved already, or another option is sold by now; Refused for a day
+    that cannot be."""
+    yes = still_sold(yes, locked_commission(yes.proposal.commission_id), "approved_on")
     if given.sold != yes.issue.public_id:
         raise Conflict.because("approved_on", "another option is sold by now", "look at it, then go on")
     known = facts_of(yes).colours

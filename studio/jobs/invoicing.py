@@ -21,7 +21,7 @@ from studio.money import from_minor
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.models import Decision
-from studio.proposals.selling import newest_yes
+from studio.proposals.newest import newest_yes
 from studio.proposals.stored import Damaged
 from studio.voice import said
 from studio.workshop.books import locked_studio

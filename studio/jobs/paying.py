@@ -21,9 +21,14 @@ from studio.money import minor_digits, minor_unit, to_minor
 from studio.people.models import User
 from studio.problem import Problem, Refused, refuse_all
 from studio.proposals.models import Cancellation, Decision
+from studio.proposals.newest import newest_yes
 from studio.voice import said
 
-__all__ = ["Paid", "Received", "StagePaid", "counter", "paid_of", "receive"]
+__all__ = ["ANOTHER", "Paid", "Received", "StagePaid", "counter", "paid_of", "receive"]
+
+ANOTHER = Overtaken(
+    "stage", "another option was approved meanwhile", "look at its stages, then send this once more"
+)
 
 
 @document
@@ -106,9 +111,12 @@ def receive(yes: Decision, given: Received, by: User | None, now: datetime) -> P
     """Write a payment down. The same form with the same payment again writes nothing and gives what stands.
 
     Raises Refused for a stage, amount or day that cannot be; with an Overtaken where the form wrote another
-    payment before.
+    payment before, or another option is sold by now, whose stages are others.
     """
-    locked_commission(yes.proposal.commission_id)
+    sold = newest_yes(locked_commission(yes.proposal.commission_id))
+    if sold is None or sold.pk != yes.pk:
+        raise Refused(ANOTHER)
+    yes = sold
     refuse_all(_problems(yes, given, timezone.localdate(now)))
     payment = Payment(
         public_id=given.key,

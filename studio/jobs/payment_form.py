@@ -4,10 +4,10 @@ from dataclasses import replace
 from datetime import date, datetime
 
 from studio.document import parse
-from studio.forms import Form, Overtaken
+from studio.forms import Form
 from studio.ids import new_public_id
 from studio.jobs.models import Payment
-from studio.jobs.paying import Paid, Received, receive
+from studio.jobs.paying import ANOTHER, Paid, Received, receive
 from studio.money import from_minor
 from studio.people.models import User
 from studio.problem import Refused
@@ -36,7 +36,6 @@ def receive_typed(posted: Form, yes: Decision, by: User | None, now: datetime) -
     """Raises Refused with the fields that will not do, and as `receive`; with an Overtaken where another
     option was approved since the page was made."""
     if posted["proposal"] != yes.proposal.number:
-        reason = "another option was approved meanwhile"
-        raise Refused(Overtaken("stage", reason, "look at its stages, then send this once more"))
+        raise Refused(ANOTHER)
     given = parse(Received, {name: posted[name].strip() for name in Received.__dataclass_fields__})
     return receive(yes, given, by, now)

@@ -18,6 +18,7 @@ from studio.proposals import selling
 from studio.proposals.appointments import visits_of
 from studio.proposals.job_letters import letter_problems, write_about
 from studio.proposals.models import Decision, Release
+from studio.proposals.newest import newest_yes
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import Stored, read
@@ -47,7 +48,7 @@ def release_sold(commission: Commission, given: Released, by: User | None, now: 
     not said that this is meant, where it is not chosen what the client hears of another day than the agreed
     one, for a letter that cannot be."""
     commission = locked_commission(commission.pk)
-    yes = selling.newest_yes(commission)
+    yes = newest_yes(commission)
     if yes is None or yes.issue.public_id != given.sold:
         raise Conflict.because("final_on", "another option is sold by now", "look at it, then go on")
     facts, stored = facts_of(yes), read(yes.issue)

@@ -22,8 +22,8 @@ from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Decision
+from studio.proposals.newest import newest_yes
 from studio.proposals.refit import untaped
-from studio.proposals.selling import newest_yes
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.workshop.books import the_studio, voice_of

@@ -17,8 +17,8 @@ from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.proposals.freeze import OptionSent
 from studio.proposals.models import Decision, Taping
+from studio.proposals.newest import newest_yes
 from studio.proposals.refit import agreed_option, untaped
-from studio.proposals.selling import newest_yes
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.proposals.taping import Taped, WordNeeded, tape

@@ -19,7 +19,7 @@ from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.proposals.models import Decision
-from studio.proposals.selling import newest_yes
+from studio.proposals.newest import newest_yes
 from studio.voice import Voice
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today

@@ -19,7 +19,7 @@ Kind = Literal["printer minutes", "people minutes", "grams", "van days"]
 State = Literal["offered", "held", "firm", "released", "done", "cancelled"]
 Amounts: TypeAlias = Mapping[tuple[Kind, str], int]
 """Hundredths by kind and name: printer minutes by kind of printer, people's minutes by stage of work (empty
-where it is not told), grams by filament, days of a van without a name."""
+where it is not told), grams by filament, days of a van by the date, empty while none is agreed."""
 
 KINDS: tuple[Kind, ...] = get_args(Kind)
 STATES: tuple[State, ...] = get_args(State)
@@ -96,14 +96,16 @@ def shop_state(
     calendar: Calendar, taken: Amounts, shelf: Mapping[str, int], printers: Collection[str] = ()
 ) -> ShopState:
     """The workshop as an estimate needs it: `taken` by all jobs together, `shelf` in hundredths of a gram by
-    filament. Days of a van are not people's: who drives is among the people's minutes.
+    filament. Days of a van are not people's: who drives is among the people's minutes. Those that are agreed
+    have the day as their name.
 
     `printers` are the kinds that the studio has, where they are known. Hours booked on another, which it has
     no more, wait for each of them: nobody has said yet which is to print them, and no date of others may be
     too early whichever does."""
     fields = {name: getattr(calendar, name) for name in Calendar.__dataclass_fields__}
     placed = _placed(taken, printers) if printers else taken
-    return ShopState(**fields, stock=tuple(_stock(taken, shelf)), promised=tuple(_promised(placed)))
+    stock, promised = tuple(_stock(taken, shelf)), tuple(_promised(placed))
+    return ShopState(**fields, stock=stock, promised=promised, van_out=tuple(_van_out(taken)))
 
 
 def _placed(taken: Amounts, printers: Collection[str]) -> Amounts:
@@ -122,6 +124,12 @@ def _stock(taken: Amounts, shelf: Mapping[str, int]) -> Iterator[Stock]:
         on_shelf, of_it = max(0, shelf.get(name, 0)), promised.get(name, 0)
         if on_shelf or of_it:
             yield Stock(filament=name, shelf_g=on_shelf / 100, promised_g=of_it / 100)
+
+
+def _van_out(taken: Amounts) -> Iterator[date]:
+    for (kind, name), hundredths in sorted(taken.items()):
+        if kind == "van days" and name and hundredths > 0:
+            yield date.fromisoformat(name)
 
 
 def _promised(taken: Amounts) -> Iterator[Promise]:

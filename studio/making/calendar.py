@@ -56,8 +56,8 @@ class Dates:
     with the studio's spread. Never earlier than the expected ones.
 
     The work on site is an appointment, made once the panel is sold: `hung_from` is the earliest working day
-    on which it can be, the one after `held_on`, None where nobody goes there; it takes `site_days` working
-    days, on which the van is out.
+    on which it can be, after `held_on`, None where nobody goes there; it takes `site_days` working days, on
+    which the van is out, and no other job has it.
     """
 
     working_days: int
@@ -190,10 +190,17 @@ class _Line:
         return self._ready(sorted(made.tolist())[enough - 1])
 
     def hung(self, held: int, site_days: int) -> int | None:
-        """The first day on which the work on site can begin, if it can also end."""
+        """The first day on which the work on site can begin, if it can also end: nobody else has the van on
+        any of its days."""
         come = [self._comes(wait) for wait in self.job.waits if wait.needed_for == "site"]
         hung = max([held + 1, *come])
-        return hung if self.days.reach(hung + site_days - 1) else None
+        while self.days.reach(hung + site_days - 1):
+            dates = self.days.dates[hung : hung + site_days]
+            out = [n for n, day in enumerate(dates, 1) if day in self.shop.van_out]
+            if not out:
+                return hung
+            hung += out[-1]
+        return None
 
     def binding(self, ready: int, held: int, hung: int | None) -> tuple[Wait, ...]:
         """Those of the things to be bought without which it would be ready, or hung, earlier; where none

@@ -120,10 +120,11 @@ class Calendar:
 
 @document
 class ShopState(Calendar):
-    """The calendar with what is on the shelf and what is promised."""
+    """The calendar with what is on the shelf, what is promised, and the days on which the van is out."""
 
     stock: tuple[Stock, ...] = ()
     promised: tuple[Promise, ...] = ()
+    van_out: tuple[date, ...] = ()
 
 
 def calendar_of(shop: ShopState) -> Calendar:

@@ -19,7 +19,7 @@ from studio.problem import Refused, refuse_all
 from studio.proposals.appointments import Agreed, agree, call_off, letter_about, visits_of
 from studio.proposals.job_letters import about_jobs, letter_problems, write_about
 from studio.proposals.models import Appointment, Decision
-from studio.proposals.selling import newest_yes
+from studio.proposals.newest import newest_yes
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import Stored, read

@@ -1,7 +1,7 @@
 """The days on which what is sold is brought or hung: agreed after the yes, moved or called off by a further
 row, and booked as days of the van under a source of their own."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, datetime, time
 from itertools import islice
 from math import ceil
@@ -11,6 +11,7 @@ from django.db import transaction
 from django.utils import timezone
 from pydantic import Field
 
+from studio.commissions.estimating import jobs_of
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.document import document
@@ -22,10 +23,12 @@ from studio.problem import Problem, refuse_all
 from studio.proposals.booking import VAN, amounts_of, source_of, without_van
 from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Appointment, Decision
+from studio.proposals.newest import still_sold
 from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
 from studio.voice import day, said
-from studio.workshop.bookings import job_of, move
+from studio.workshop.bookings import job_of, move, open_jobs
+from studio.workshop.books import locked_studio
 from studio.workshop.shop import readable_calendar
 
 __all__ = ["Agreed", "agree", "call_off", "end_visits", "letter_about", "standing_among", "visits_of"]
@@ -37,7 +40,8 @@ DOCUMENTS = [f"decision__issue__{name}" for name in NAMES]
 @document
 class Agreed:
     """What is typed of an appointment. `seen` is how many rows there were when its page was made, `sold` the
-    public id of the issue that it named; `anyway` that a day off, or one before the final day, is meant."""
+    public id of the issue that it named; `anyway` that a day off, one before the final day, or one on which
+    the van is out for others, is meant."""
 
     what: Appointment.What
     day: date
@@ -71,8 +75,9 @@ def standing_among(rows: Iterable[Appointment]) -> list[Appointment]:
 def agree(yes: Decision, given: Agreed, by: User | None, now: datetime) -> Appointment:
     """The first appointment of its kind, or the day to which it is moved. Raises Conflict where another was
     written since the page was made, or something else is sold; Refused for a day that is over, and, unless it
-    is meant, for a day off and one before the panel is ready."""
-    _locked(yes, given.sold, given.seen)
+    is meant, for a day off, one before the panel is ready and one on which the van is out for others."""
+    yes = _locked(yes, given.sold, given.seen)
+    locked_studio()  # of two who ask for the van at once one finds what the other did
     works = working_days_of(readable_calendar()[0])
     refuse_all(_problems(yes, given, works, timezone.localdate(now)))
     before = _last(yes, given.what)
@@ -88,7 +93,7 @@ def agree(yes: Decision, given: Agreed, by: User | None, now: datetime) -> Appoi
 @transaction.atomic
 def call_off(yes: Decision, what: str, seen: int, why: str, by: User | None, now: datetime) -> Appointment:
     """Raises Conflict where nothing is agreed, or another was written since the page was made."""
-    _locked(yes, yes.issue.public_id, seen)
+    yes = _locked(yes, yes.issue.public_id, seen)
     before = _last(yes, what)
     if before is None or before.day is None:
         raise Conflict.because("what", "nothing of the kind is agreed", "look at what stands now")
@@ -105,15 +110,18 @@ def end_visits(commission: Commission, by: User | None, now: datetime) -> None:
         _follow(row.decision, row.what, row, by, now)
 
 
-def _locked(yes: Decision, sold: str, seen: int) -> None:
+def _locked(yes: Decision, sold: str, seen: int) -> Decision:
+    """What is sold by now, in a locked commission."""
     commission = locked_commission(yes.proposal.commission_id)
     if commission.stage not in (Commission.Stage.APPROVED, Commission.Stage.MAKING):
         raise Conflict.because("day", "nothing is to be brought any more", "look at what stands now")
-    if yes.issue.public_id != sold:
+    now = still_sold(yes, commission, "day")
+    if now.issue.public_id != sold:
         raise Conflict.because("day", "another option is sold by now", "look at it, then go on")
     if Appointment.objects.filter(decision__proposal__commission=commission).count() != seen:
         reason = "an appointment was written down meanwhile"
         raise Conflict.because("day", reason, "look at what stands now, then go on")
+    return now
 
 
 def _problems(yes: Decision, given: Agreed, works: WorkingDays, today: date) -> Iterator[Problem]:
@@ -132,6 +140,24 @@ def _problems(yes: Decision, given: Agreed, works: WorkingDays, today: date) -> 
     elif ready_on and given.day < ready_on:
         reason = said("it is ready by {}, which is later", day(ready_on))
         yield Problem("day", reason, "a later day, or tick that this one is meant")
+    elif out := _van_out(yes, _days(yes, given.what, given.day, works)):
+        reason = said("the van is out on {} for another job: {}", day(out[0]), out[1])
+        yield Problem("day", reason, "another day, or tick that both are meant")
+
+
+def _van_out(yes: Decision, days: Sequence[date]) -> tuple[date, str] | None:
+    """The first of these days on which another commission has the van, with the words of its job."""
+    own = jobs_of(yes.proposal.commission)
+    others = [job for job in open_jobs(by_hand=False) if not job.source.startswith(own)]
+    taken = {name: job.words for job in others for kind, name in job.amounts if kind == "van days"}
+    return next(((each, taken[each.isoformat()]) for each in days if each.isoformat() in taken), None)
+
+
+def _days(yes: Decision, what: str, first: date, works: WorkingDays) -> list[date]:
+    """Those on which the van is out: so many as were frozen for a hanging, one for a delivery."""
+    frozen = amounts_of(yes).get(VAN, 0) / 100 if what == Appointment.What.HANGING else 1
+    more = (each for each in works.since(first) if each != first)
+    return [first, *islice(more, max(0, ceil(frozen) - 1))]
 
 
 def _last(yes: Decision, what: str) -> Appointment | None:
@@ -151,10 +177,8 @@ def _follow(
 
 def _book(row: Appointment, works: WorkingDays, by: User | None) -> None:
     """Each day of it by its name, and no longer among the days without one of the job that was sold."""
-    yes, day_on, source = row.decision, row.day or date.max, _source(row)
-    frozen = amounts_of(yes).get(VAN, 0) / 100 if row.what == Appointment.What.HANGING else 1
-    more = (each for each in works.since(day_on) if each != day_on)
-    days = [day_on, *islice(more, max(0, ceil(frozen) - 1))]
+    yes, source = row.decision, _source(row)
+    days = _days(yes, row.what, row.day or date.max, works)
     words = f"{row.get_what_display()}, proposal {yes.proposal.number}"
     takes: Amounts = {("van days", each.isoformat()): 100 for each in days}
     move(source, f"{source}-agreed", "firm", takes, words=words, by=by)

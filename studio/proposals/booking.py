@@ -22,7 +22,7 @@ from studio.proposals.refit import making_of_refit
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, Stored, making_of, read
 from studio.proposals.takes import Taken, frozen_amounts, most_demanding, told_amounts
-from studio.workshop.bookings import BookedJob, forget_words, job_of, move, state_of
+from studio.workshop.bookings import BookedJob, forget_words, job_of, move, open_jobs, state_of
 from studio.workshop.by_hand import replace_typed
 
 __all__ = [
@@ -105,8 +105,16 @@ def _book(decision: Decision, amounts: Amounts, by: User | None) -> None:
     for earlier in _yeses(commission):
         if earlier.pk != decision.pk:
             _end_sold(earlier.issue, by)
-    source = source_of(decision.issue)
-    move(source, f"{source}-approved", "firm", amounts, words=words_of(decision.issue), by=by)
+    source, takes = source_of(decision.issue), _beside_visits(commission, amounts)
+    move(source, f"{source}-approved", "firm", takes, words=words_of(decision.issue), by=by)
+
+
+def _beside_visits(commission: Commission, amounts: Amounts) -> Amounts:
+    """What a job takes besides the days of the van that its appointments hold already."""
+    own = [job for job in open_jobs(by_hand=False) if job.source.startswith(jobs_of(commission))]
+    agreed = (n for job in own for key, n in job.amounts.items() if key[0] == "van days" and key != VAN)
+    left = max(0, amounts.get(VAN, 0) - sum(agreed))
+    return {**without_van(amounts), **({VAN: left} if left else {})}
 
 
 def end_bookings(commission: Commission, by: User | None) -> None:
@@ -139,10 +147,7 @@ def released_now(issue: ProposalIssue, by: User | None) -> None:
 def book_refit(issue: ProposalIssue, making: Mapping[str, Any], by: User | None) -> None:
     """Another panel is made than was agreed: what is booked takes what this one does."""
     if booked_state(issue) == "firm":
-        taken = frozen_amounts(making)
-        job = job_of(source_of(issue))
-        if job and VAN not in job.amounts:  # its days are those of an appointment
-            taken = without_van(taken)
+        taken = _beside_visits(issue.proposal.commission, frozen_amounts(making))
         move(source_of(issue), f"{source_of(issue)}-taped", "firm", taken, by=by)
 
 

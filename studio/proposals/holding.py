@@ -11,7 +11,7 @@ from studio.problem import Refused
 from studio.proposals.booking import source_of, words_of
 from studio.proposals.deciding import standing_of
 from studio.proposals.models import ProposalIssue
-from studio.proposals.selling import newest_yes
+from studio.proposals.newest import newest_yes
 from studio.proposals.standing import Conflict, why_closed
 from studio.proposals.stored import making_of, read
 from studio.proposals.takes import most_demanding

@@ -26,8 +26,9 @@ from studio.proposals.before_issuing import missing
 from studio.proposals.booking import end_offers, most_offered, offer
 from studio.proposals.freeze import SCHEMA, Frozen, Heading, OptionSent, freeze
 from studio.proposals.models import Decision, IssuedOption, Link, Proposal, ProposalIssue
+from studio.proposals.newest import newest_yes
 from studio.proposals.pdf import render_pdf
-from studio.proposals.selling import newest_yes, next_of_year
+from studio.proposals.selling import next_of_year
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell

@@ -6,8 +6,8 @@ from django.utils import timezone
 
 from studio.money import from_minor
 from studio.proposals.models import Decision, ProposalIssue
+from studio.proposals.newest import newest_yes
 from studio.proposals.refit import option_of_refit
-from studio.proposals.selling import newest_yes
 from studio.voice import Voice
 
 __all__ = ["of_the_others", "owed_of"]

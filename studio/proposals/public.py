@@ -23,8 +23,8 @@ from studio.proposals.appointments import visits_of
 from studio.proposals.days import days_shown
 from studio.proposals.deciding import decide, standing_of
 from studio.proposals.models import Link
+from studio.proposals.newest import newest_yes
 from studio.proposals.others import of_the_others
-from studio.proposals.selling import newest_yes
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict, Reply, why_closed
 from studio.proposals.stored import drawings_of, read

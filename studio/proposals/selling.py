@@ -23,6 +23,7 @@ from studio.proposals.appointments import end_visits
 from studio.proposals.booking import end_bookings, end_offers, released_now
 from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Cancellation, Decision, Link, Proposal, ProposalIssue, Release
+from studio.proposals.newest import newest_yes
 from studio.proposals.refit import refuse_untaped
 from studio.proposals.sending import take_back_letters
 from studio.proposals.standing import Conflict
@@ -32,23 +33,13 @@ from studio.stored.door import Unreadable
 from studio.voice import said
 
 __all__ = [
-    "begin_variation", "cancel", "end_variation", "newest_yes", "next_of_year", "release", "withdraw_open",
+    "begin_variation", "cancel", "end_variation", "next_of_year", "release", "withdraw_open",
 ]  # fmt: skip
 
 ATTEMPTS = 5
 """Two who ask for the next number at once get the same; the second asks again."""
 LONGEST_NAME, LONGEST_REASON = 200, 2000
-DOCUMENTS = [f"issue__{name}" for name in ("figures", "parties", "drawings", "pdf", "making", "costs")]
-DOCUMENTS += ["taping__figures", "taping__making"]
-"""What a list of what is sold need not read."""
 LATEST = date(2100, 12, 31)
-
-
-def newest_yes(commission: Commission) -> Decision | None:
-    """The one that says what is sold: a variation's replaces the one before."""
-    found = Decision.objects.filter(proposal__commission=commission, answer=Decision.Answer.APPROVED)
-    rows = found.select_related("proposal", "issue", "cancellation", "release", "taping").defer(*DOCUMENTS)
-    return rows.order_by("-proposal__place").first()
 
 
 def next_of_year(year: int) -> int:

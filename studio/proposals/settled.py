@@ -7,7 +7,7 @@ from django.dispatch import receiver
 from studio.commissions.enquiry.stages import stage_asked
 from studio.commissions.models import Commission
 from studio.proposals.models import ProposalIssue
-from studio.proposals.selling import newest_yes
+from studio.proposals.newest import newest_yes
 from studio.workshop.clock import today
 
 __all__ = ["settled_stage"]

@@ -8,8 +8,8 @@ from studio.commissions.closed import is_varied
 from studio.commissions.models import Commission
 from studio.proposals.appointments import visits_of
 from studio.proposals.models import Decision
+from studio.proposals.newest import newest_yes
 from studio.proposals.others import owed_of
-from studio.proposals.selling import newest_yes
 from studio.voice import Voice
 
 __all__ = ["SoldShown", "sold_shown"]

@@ -24,6 +24,7 @@ from studio.problem import Problem, Refused, refuse_all
 from studio.proposals.booking import book_refit
 from studio.proposals.freeze import OptionSent
 from studio.proposals.models import Decision, Taping
+from studio.proposals.newest import newest_yes
 from studio.proposals.refit import (
     agreed_option,
     fitted,
@@ -32,7 +33,6 @@ from studio.proposals.refit import (
     same_panel,
     untaped,
 )
-from studio.proposals.selling import newest_yes
 from studio.proposals.shown import voice_in
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import Stored, read

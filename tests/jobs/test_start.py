@@ -9,19 +9,23 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from studio.commissions.models import Entry
-from studio.jobs.facts import facts_of
-from studio.jobs.models import ColoursApproved
+from studio.jobs.facts import Approval, approve_colours, facts_of
+from studio.jobs.models import ColoursApproved, Payment
 from studio.jobs.paying import counter, paid_of, receive
 from studio.letters.models import Letter
 from studio.making.working_days import working_days_of
+from studio.problem import Refused
 from studio.proposals.erasing import erase_client
+from studio.proposals.issuing import issue_proposal
 from studio.proposals.job_letters import about_jobs, write_about
 from studio.proposals.models import Appointment, Decision, Release
+from studio.proposals.selling import begin_variation
+from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.voice import Voice
 from studio.workshop.clock import today
 from studio.workshop.shop import readable_calendar
-from tests.jobs.conftest import typed
+from tests.jobs.conftest import approve, typed
 from tests.two_tabs import forms_of
 
 DAY = Voice("en-GB", "metric", "GBP").day
@@ -191,3 +195,16 @@ def test_the_same_words_are_one_letter_and_other_words_another(yes, owner):
         "At ten.",
     ]
     assert about_jobs([yes.issue]).count() == 3
+
+
+def test_what_waited_while_another_option_was_approved_is_written_of_none(yes, commission, owner):
+    """Its stages and samples are others: a payment is looked at again, an approval refused."""
+    begin_variation(commission, owner, timezone.now())
+    approve(issue_proposal(commission, ("B",), owner, timezone.now()), "B")
+    with pytest.raises(Refused, match="another option was approved meanwhile"):
+        receive(yes, typed("5"), owner, timezone.now())
+    given = Approval(sold=yes.issue.public_id, approved_on=today(), who="Zoë", how="samples")
+    with pytest.raises(Conflict, match="another option is sold by now"):
+        approve_colours(yes, given, owner, timezone.now())
+    assert not Payment.objects.exists()
+    assert not ColoursApproved.objects.exists()

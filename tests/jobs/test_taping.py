@@ -19,8 +19,9 @@ from studio.proposals.booking import amounts_of, source_of
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Release, Taping
+from studio.proposals.newest import newest_yes
 from studio.proposals.refit import agreed_option, making_of_refit, option_of_refit
-from studio.proposals.selling import begin_variation, newest_yes
+from studio.proposals.selling import begin_variation
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, making_of, read
 from studio.proposals.taping import Taped, WordNeeded, tape

@@ -108,4 +108,5 @@ def test_nothing_taken_is_the_calendar_alone():
     assert {field.name for field in fields(ShopState)} - {field.name for field in fields(Calendar)} == {
         "stock",
         "promised",
+        "van_out",
     }

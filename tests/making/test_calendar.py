@@ -158,6 +158,23 @@ def test_the_work_on_site_is_an_appointment_after_being_ready(
     assert (found.hung_from, found.site_days) == (hung_from, days)
 
 
+@pytest.mark.parametrize(
+    ("out", "hours", "hung_from"),
+    [
+        ((4,), 7, 5),
+        ((5,), 7, 4),
+        ((4, 5), 7, 6),
+        ((5,), 14, 6),  # two days in a row: Friday and Monday
+        ((4, 6), 14, 9),  # Thursday alone is not enough
+    ],
+)
+def test_the_van_is_out_for_others(out: tuple[int, ...], hours: int, hung_from: int) -> None:
+    # Ready on Tuesday 3 March, as above: from Wednesday the 4th.
+    shop = ShopState(**AT_ONCE, van_out=tuple(date(2026, 3, day) for day in out))
+    found = dates(900, shop=shop, site=60 * hours)
+    assert (found.held_on, found.hung_from) == (date(2026, 3, 3), date(2026, 3, hung_from))
+
+
 def test_nobody_hangs_anything_on_a_day_off() -> None:
     # Ready on Thursday before Easter: Good Friday, the weekend and Easter Monday pass (England, 2026).
     found = dates(900, shop=ShopState(**AT_ONCE), site=60, as_of=date(2026, 4, 1))

@@ -8,19 +8,26 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
+from studio.commissions.estimating import estimate_option
 from studio.commissions.models import Entry
 from studio.letters.models import Letter
 from studio.making.working_days import working_days_of
+from studio.problem import Refused
+from studio.proposals.appointments import Agreed, agree, call_off
 from studio.proposals.booking import amounts_of, source_of
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
+from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Appointment
-from studio.proposals.selling import cancel
+from studio.proposals.newest import newest_yes
+from studio.proposals.selling import cancel, release
+from studio.proposals.standing import Conflict
 from studio.workshop.bookings import booked, job_of
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 from studio.workshop.shop import readable_calendar
-from tests.proposals.conftest import yes_to
+from tests.proposals.booked import varied
+from tests.proposals.conftest import add_option, make_commission, small_design, yes_to
 from tests.two_tabs import forms_of
 
 VAN = "van days"
@@ -138,6 +145,68 @@ def test_what_was_agreed_is_kept_and_ends_with_what_is_sold(
     erase_client(ms_adeyemi, owner, timezone.now())
     assert set(Appointment.objects.values_list("whom", "note")) == {(None, None)}
     assert "Zoë" not in text(signed_in.get(page))
+
+
+@pytest.fixture
+def next_door(ms_adeyemi, owner):
+    """Another commission's yes."""
+    other = make_commission(ms_adeyemi)
+    add_option(other, "A", small_design("Indigo"))
+    made = issue_proposal(other, ("A",), owner, timezone.now())
+    return decide(made, yes_to(made), timezone.now())
+
+
+def test_the_van_hangs_two_panels_on_a_day_only_where_that_is_meant(signed_in, page, yes, next_door):
+    theirs = f"/proposals/for/{next_door.proposal.commission.public_id}/appointments/"
+    day = after(max(yes.agreed_on, next_door.agreed_on), 2)
+    assert agree_on(signed_in, theirs, day).status_code == 302
+    refused = agree_on(signed_in, page, day)
+    told = f"for another job: Hanging, proposal {next_door.proposal.number}"
+    assert (refused.status_code, Appointment.objects.count()) == (422, 1)
+    assert f"The van is out on {voice_of(the_studio()).day(day)} {told}" in text(refused)
+    form = form_of(refused, "visit.day", day=day.isoformat(), whom="Zoë <b>", anyway="on")
+    assert signed_in.post(f"{page}agree/", form).status_code == 302
+    assert agree_on(signed_in, page, day, what="delivery").status_code == 422  # the others still have it
+    moved = after(day, 1)
+    assert agree_on(signed_in, theirs, moved).status_code == 302
+    assert agree_on(signed_in, page, day, what="delivery").status_code == 302  # with the own hanging
+
+
+def test_an_offer_is_hung_on_no_day_on_which_the_van_is_out(signed_in, page, yes, next_door, commission):
+    """A third panel, like the first but not sold, could be hung on the day that the first one takes."""
+    third = make_commission(commission.client)
+    option = add_option(third, "A", small_design())
+    free = estimate_option(option, today()).dates
+    assert free.site_days == 1
+    assert agree_on(signed_in, page, free.hung_from, anyway="on").status_code == 302
+    assert estimate_option(option, today()).dates.hung_from == after(free.hung_from, 1)
+
+
+def test_a_variation_leaves_the_van_to_its_appointment(signed_in, page, yes, issue, commission, owner):
+    day, whole = after(yes.agreed_on, 2), amounts_of(yes).get((VAN, ""), 0)
+    assert agree_on(signed_in, page, day).status_code == 302
+    change, _again = varied(commission, owner)
+    assert van(change) == {day.isoformat(): whole}
+    assert (VAN, "") not in job_of(source_of(change)).amounts
+
+
+def test_what_was_loaded_before_another_yes_or_a_release_is_loaded_anew(yes, issue, commission, owner):
+    """Whoever waited for the lock goes by what stands then: a final day that came, another option sold."""
+    now, late = timezone.now(), after(yes.agreed_on, 9)
+    given = {"what": "hanging", "sold": issue.public_id, "seen": 0, "whom": "Zoë"}
+    waited = newest_yes(commission)
+    release(commission, late, owner, now)
+    with pytest.raises(Refused, match="which is later"):
+        agree(waited, Agreed(day=after(yes.agreed_on, 2), **given), owner, now)
+    agree(waited, Agreed(day=late, **given), owner, now)
+    varied(commission, owner)
+    for act in (
+        lambda: agree(waited, Agreed(day=late, **given | {"seen": 1}), owner, now),
+        lambda: call_off(waited, "hanging", 1, "", owner, now),
+    ):
+        with pytest.raises(Conflict, match="another option is sold by now"):
+            act()
+    assert Appointment.objects.count() == 1
 
 
 def agree_on_closed(signed_in, page, yes, issue):

@@ -23,7 +23,8 @@ from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.models import Cancellation, Decision, IssuedOption, Proposal, ProposalIssue, Release
-from studio.proposals.selling import begin_variation, cancel, end_variation, newest_yes, release
+from studio.proposals.newest import newest_yes
+from studio.proposals.selling import begin_variation, cancel, end_variation, release
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.stored.kinds import DESIGN, SPACE
