@@ -21,9 +21,11 @@ STEP_KM = Decimal("0.1")
 """Nobody knows a way in miles any better."""
 
 
-def shown_distance(km: Decimal, voice: Voice) -> str:
+def shown_distance(km: Decimal | None, voice: Voice) -> str:
     """Without its unit where that is the studio's; kilometres that no short figure in miles reads back as say
-    so."""
+    so. Empty where none is given."""
+    if km is None:
+        return ""
     if voice.units == "metric":
         return plain(km)
     miles = plain((km / MILE_KM).quantize(Decimal("0.01")))
@@ -43,9 +45,10 @@ def read_distance(text: str, voice: Voice) -> str:
 
 
 def parse_with_distance(kind: type[T], typed: Mapping[str, Any], voice: Voice) -> T:
-    """A document whose `distance_km` was typed. Raises Refused, told by what was typed."""
-    text = str(typed.get(KEY, ""))
+    """A document whose `distance_km` was typed; nothing typed is none given. Raises Refused, told by what was
+    typed."""
+    text = str(typed.get(KEY, "")).strip()
     try:
-        return parse(kind, {**typed, KEY: read_distance(text, voice)} if text else typed)
+        return parse(kind, {**typed, KEY: read_distance(text, voice) if text else None})
     except Refused as refused:
         raise Refused(*(as_typed(each, {KEY: text}) for each in refused.problems)) from None

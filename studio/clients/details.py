@@ -39,7 +39,7 @@ class ClientDetails:
     phone: Phone = ""
     address: Annotated[str, Field(max_length=1000)] = ""
     tax: Annotated[str, Field(min_length=1, max_length=40)] = "standard"
-    distance_km: Annotated[Decimal, Field(ge=0, le=20_000, decimal_places=1)] = Decimal(0)
+    distance_km: Annotated[Decimal, Field(ge=0, le=20_000, decimal_places=1)] | None = None
     notes: Annotated[str, Field(max_length=5000)] = ""
     contacts: tuple[ContactDetails, ...] = ()
 
@@ -52,7 +52,7 @@ def form_of(client: Client, voice: Voice) -> Form:
     """A client's details as a form; the lines of contacts have their rows' keys."""
     names = [name for name in ClientDetails.__dataclass_fields__ if name != "contacts"]
     values = {name: plain(getattr(client, name)) for name in names}
-    values["distance_km"] = shown_distance(Decimal(client.distance_km), voice)
+    values["distance_km"] = shown_distance(client.distance_km, voice)
     for index, contact in enumerate(client.contacts.all() if client.pk else ()):
         line = {name: getattr(contact, name) for name in CONTACT_FIELDS} | {"key": str(contact.pk)}
         values |= {f"contacts.{index}.{name}": text for name, text in line.items()}

@@ -29,7 +29,7 @@ class Client(Touched):
     phone = models.CharField(max_length=40, blank=True)
     address = models.TextField(max_length=1000, blank=True)
     tax = models.CharField(max_length=40, default="standard", help_text="a tax category of the rate book")
-    distance_km = models.DecimalField(max_digits=7, decimal_places=1, default=0, help_text="one way")
+    distance_km = models.DecimalField(max_digits=7, decimal_places=1, null=True, help_text="one way")
     notes = models.TextField(max_length=5000, blank=True)
     invented = models.BooleanField(default=False, editable=False)
     created_at = models.DateTimeField(auto_now_add=True)

@@ -120,7 +120,8 @@ def _placed(first: Estimate, second: Estimate) -> Iterator[Reason]:
     hangers = _counted_by(first, second, "hanger")
     if was != now and hangers:
         yield hangers, "hung on a wall" if now == "wall" else now
-    further = second.brief.terms.distance_km - first.brief.terms.distance_km
+    ways = [each.brief.terms.distance_km or Decimal(0) for each in (first, second)]
+    further = ways[1] - ways[0]
     trips = _counted_by(first, second, "survey kilometre", "kilometre")
     if further and trips:
         yield trips, said("{} {}", distance(abs(further)), "further" if further > 0 else "nearer")

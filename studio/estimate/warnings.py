@@ -74,7 +74,7 @@ def not_in_price(brief: Brief, sheet: PriceSheet) -> tuple[str, ...]:
 
 
 def _way(brief: Brief) -> Iterator[Problem]:
-    if brief.terms.travels and not brief.terms.distance_km:
+    if brief.terms.travels and brief.terms.distance_km is None:
         yield Problem(
             "brief.terms.distance_km",
             "no distance is given, so the way to the client is not in the price",

@@ -118,7 +118,7 @@ def _extras(bill: Bill, design: Design) -> dict[Per, Decimal]:
 def _trips(terms: Terms) -> dict[Per, Decimal]:
     """A trip to the survey, if there is one; another, also when the panel is delivered and hung, unless it is
     collected. Both there and back."""
-    there_and_back = (2 * terms.distance_km).quantize(Decimal("0.01"), ROUND_HALF_UP)
+    there_and_back = (2 * (terms.distance_km or Decimal(0))).quantize(Decimal("0.01"), ROUND_HALF_UP)
     return {
         "survey": Decimal(terms.survey == "trip"),
         "survey kilometre": there_and_back * (terms.survey == "trip"),

@@ -27,7 +27,7 @@ class Discount:
 class Terms:
     """`currency` must be the rate book's. `tax` names a tax category of the rate book. `client_kind`
     decides whether gross or net is the price: shown first, rounded, and what a discount is given off.
-    `distance_km` is one way."""
+    `distance_km` is one way, None while it is not given; who lives in the house is 0 away."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     client_kind: Literal["consumer", "business"] = "consumer"
@@ -35,7 +35,7 @@ class Terms:
     discount: Discount | None = None
     survey: Survey = "trip"
     delivery: Delivery = "delivered and hung"
-    distance_km: Annotated[Decimal, Field(ge=0, le=20_000)] = Decimal(0)
+    distance_km: Annotated[Decimal, Field(ge=0, le=20_000)] | None = None
     referral: bool = False
 
     @property

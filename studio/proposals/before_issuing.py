@@ -69,7 +69,7 @@ def _older(option: Option, newest: RateBookRevision) -> Linked:
 def _distance(commission: Commission, options: list[Option]) -> Iterator[Linked]:
     """Terms are shared by all options of a commission."""
     terms = TERMS.readable(commission.terms) if options else None
-    if terms and terms.travels and not terms.distance_km:
+    if terms and terms.travels and terms.distance_km is None:
         what = "bringing the panel" if terms.by_van else "measuring"
         address = reverse("option", args=(commission.public_id, options[0].letter))
         reason = f"the way for {what} is not in the price, since no distance is given"

@@ -74,6 +74,12 @@ def _surveyed(values: dict[str, Any]) -> dict[str, Any]:
     return {"survey": "trip", **values}
 
 
+def _distanced(values: dict[str, Any]) -> dict[str, Any]:
+    """Terms 3: no distance is none given, and 0 is one. Until then 0 stood there unasked and read as none."""
+    given = str(values.get("distance_km", 0)).strip("0.")
+    return values if given else {**values, "distance_km": None}
+
+
 def _promised(values: dict[str, Any]) -> dict[str, Any]:
     """Calendar 3: samples have days of their own, and a day holds in as many courses as the studio promises.
     No studio had chosen either; they are what a new one begins with, written down, so that they stay."""
@@ -88,7 +94,7 @@ def _unseamed(values: dict[str, Any]) -> dict[str, Any]:
 DESIGN = DocumentKind("design", Design, (_unseamed,))
 """Options and every step of their undo; own patterns lie within."""
 SPACE = DocumentKind("space", Space, (_asked,))
-TERMS = DocumentKind("terms", Terms, (_surveyed,))
+TERMS = DocumentKind("terms", Terms, (_surveyed, _distanced))
 RATE_BOOK = DocumentKind("rate book", RateBook, (_uncertain, _swap_and_survey))
 """The studio's measured plates lie within."""
 SHOP = DocumentKind("calendar and stock", Calendar, (without_jobs, _promised))

@@ -1,6 +1,7 @@
 """What must be there before a proposal may be issued: said with the page where it is given."""
 
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 from django.urls import reverse
@@ -83,6 +84,7 @@ def test_a_studio_without_a_name_issues_nothing(commission, owner, name):
         (Terms(delivery="collected"), True),  # somebody still goes there to measure
         (Terms(delivery="sent by carrier", survey="by the client"), False),
         (Terms(delivery="collected", survey="none"), False),
+        (Terms(distance_km=Decimal(0)), False),  # in the same house
     ],
 )
 def test_a_way_that_is_gone_needs_its_distance(commission, owner, terms, asked):

@@ -173,6 +173,15 @@ def test_an_old_swap_takes_the_calendars_minutes_and_an_old_survey_is_a_trip():
     assert TERMS.read({}).survey == "trip"
 
 
+@pytest.mark.parametrize(
+    ("stored", "km"),
+    [({}, None), ({"distance_km": "0.0"}, None), ({"distance_km": 0, "schema": 2}, None),
+     ({"distance_km": "0", "schema": 3}, 0), ({"schema": 3}, None), ({"distance_km": "10"}, 10)],
+)  # fmt: skip
+def test_an_old_distance_of_nothing_was_not_given(stored, km):
+    assert TERMS.read(stored).distance_km == km
+
+
 @pytest.mark.parametrize(("name", "value"), [("measured", "perhaps"), ("measured", None), ("near_heat", 7)])
 def test_an_old_answer_that_is_none_is_told_at_its_key(name, value):
     with pytest.raises(Unreadable, match=rf"space\.{name}: .*; give true or false"):

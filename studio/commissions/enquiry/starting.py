@@ -118,7 +118,7 @@ def _terms(client: Client | None, book: RateBook) -> Terms:
         currency=book.currency,
         client_kind="business" if client.kind == Client.Kind.BUSINESS else "consumer",
         tax=client.tax if client.tax in taxes else taxes[0],
-        distance_km=Decimal(client.distance_km),
+        distance_km=client.distance_km,
     )
 
 

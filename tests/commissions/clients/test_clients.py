@@ -57,6 +57,17 @@ def test_editing_changes_contacts(signed_in: Browser, railway: Client) -> None:
     assert [contact.name for contact in railway.contacts.all()] == ["Ottoline"]
 
 
+@pytest.mark.parametrize(("typed", "kept", "shown"), [("", None, "not given"), ("0", 0, "0 km one way")])
+def test_who_lives_in_the_house_is_no_way_off(signed_in: Browser, typed, kept, shown) -> None:
+    signed_in.post("/clients/new/", details(distance_km=typed))
+    client = Client.objects.get()
+    assert client.distance_km == kept
+    page = signed_in.get(f"/clients/{client.public_id}/").content.decode()
+    assert shown in page
+    edit = signed_in.get(f"/clients/{client.public_id}/edit/").content.decode()
+    assert f'name="distance_km" value="{typed}"' in " ".join(edit.replace('type="text" ', "").split())
+
+
 @pytest.mark.parametrize(
     ("field", "text", "remedy"),
     [
