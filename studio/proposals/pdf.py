@@ -8,15 +8,12 @@ from typing import Any
 
 from django.conf import settings
 from django.template.loader import render_to_string
-from weasyprint import CSS, HTML
-from weasyprint.text.fonts import FontConfiguration
-from weasyprint.urls import URLFetcher, URLFetcherResponse
 
 from studio.drawing.rings import PER_MM
 from studio.drawing.weasy import LatticeImage, PanelDrawing
-from studio.fonts import FACES
 from studio.lattice.composition import Composition
 from studio.memo import memo
+from studio.printed import printed
 from studio.proposals.freeze import Frozen, OptionSent, unpacked
 from studio.proposals.shown import ShownOption, shown, voice_in
 from studio.proposals.workings import ShownWorking, workings
@@ -36,7 +33,6 @@ SMALL_MM = (132.0, 44.0)
 SMALL_CELL_MM, TINY_CELL_MM = 3.5, 2.2
 """Cells drawn smaller than the first want an enlarged detail, smaller than the second need one, even if that
 makes the drawing itself smaller."""
-FONT_URL = "font:"
 JOINERS = {"\u200d", "\ufe0e", "\ufe0f"}
 FIRST_PICTURE = 0x1F000
 
@@ -55,16 +51,6 @@ class Drawn:
         """Width and height of the panel itself."""
         dimensions = self.elevation.dimensions
         return (dimensions.panel.width / PER_MM, dimensions.panel.height / PER_MM) if dimensions else (0, 0)
-
-
-class _OnlyFonts(URLFetcher):  # type: ignore[misc]  # WeasyPrint has no types
-    """Refuses every address but the faces of studio.fonts: names and texts cannot make us load anything."""
-
-    def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
-        name = url.removeprefix(FONT_URL)
-        if not url.startswith(FONT_URL) or name not in FACES:
-            raise ValueError(f"a proposal loads nothing but its fonts, not {url[:80]!r}")
-        return URLFetcherResponse(url, FACES[name].read_bytes(), {"Content-Type": "font/ttf"})
 
 
 def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
@@ -89,7 +75,7 @@ def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
         "annex": _annex(frozen, voice) if sheet.annex else (),
     }
     html = render_to_string("proposals/pdf/document.html", context)
-    return _written(html, _images(cover, drawn, drawings))
+    return printed(html, _style(), _images(cover, drawn, drawings))
 
 
 def _annex(frozen: Frozen, voice: Voice) -> list[tuple[str, tuple[ShownWorking, ...]]]:
@@ -132,16 +118,6 @@ def _images(
         if item.detail:
             images[f"lattice:{item.option.letter}-detail"] = item.detail
     return images
-
-
-def _written(html: str, images: dict[str, LatticeImage]) -> bytes:
-    fetcher, fonts = _OnlyFonts(), FontConfiguration()
-    voice = CSS(string=_style(), font_config=fonts, url_fetcher=fetcher)
-    document = HTML(string=html, url_fetcher=fetcher)
-    written = document.write_pdf(
-        stylesheets=[voice], font_config=fonts, cache=images, pdf_variant="pdf/ua-1", pdf_identifier=b"jigumi"
-    )
-    return bytes(written or b"")
 
 
 @memo

@@ -9,7 +9,8 @@ from pathlib import Path
 import pytest
 from pypdf import PdfReader
 
-from studio.proposals.pdf import _OnlyFonts, render_pdf
+from studio.printed import OnlyFonts
+from studio.proposals.pdf import render_pdf
 from studio.proposals.shown import shown
 from tests.estimate.said import ALWAYS, WALL
 from tests.proposals.by_hand import HEADING, PARTIES, composition, frozen, option, sheet, two_taxes
@@ -191,8 +192,8 @@ def test_imperial_sizes_and_a_currency_without_decimals():
 )
 def test_nothing_but_fonts_is_loaded(url):
     with pytest.raises(ValueError, match="nothing but its fonts"):
-        _OnlyFonts().fetch(url)
+        OnlyFonts().fetch(url)
 
 
 def test_a_font_is_loaded():
-    assert _OnlyFonts().fetch("font:SourceSansPro-Regular.ttf").read()[:4] == b"\x00\x01\x00\x00"
+    assert OnlyFonts().fetch("font:SourceSansPro-Regular.ttf").read()[:4] == b"\x00\x01\x00\x00"
