@@ -2,10 +2,9 @@
 
 import pytest
 from django.db import IntegrityError, connection, transaction
-from django.db.migrations import RunPython
 from django.db.migrations.state import ProjectState
 
-from studio.guards import append_only, frozen_columns, never_deleted
+from studio.guards import Guard, append_only, frozen_columns, never_deleted
 
 pytestmark = pytest.mark.django_db
 
@@ -22,7 +21,7 @@ def _row(db: None) -> None:
     run("INSERT INTO guarded VALUES ('as it was', 'a name')")
 
 
-def guard(operations: list[RunPython], undo: bool = False) -> None:
+def guard(operations: list[Guard], undo: bool = False) -> None:
     state, editor = ProjectState(), connection.schema_editor()
     for operation in operations:
         step = operation.database_backwards if undo else operation.database_forwards

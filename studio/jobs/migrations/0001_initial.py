@@ -4,10 +4,9 @@ import django.db.models.deletion
 import django.db.models.expressions
 from django.conf import settings
 from django.db import migrations, models
-from django.db.migrations import RunPython
 
 import studio.ids
-from studio.guards import append_only, frozen_columns, never_deleted, refused
+from studio.guards import Guard, append_only, frozen_columns, never_deleted, refused
 
 OF_A_YES = (
     "NOT EXISTS (SELECT 1 FROM proposals_decision yes WHERE yes.id = NEW.decision_id"
@@ -32,7 +31,7 @@ INVOICE = (
 )  # fmt: skip
 
 
-def _added(name: str, table: str, condition: str, rule: str) -> RunPython:
+def _added(name: str, table: str, condition: str, rule: str) -> Guard:
     return refused(f"{table}_{name}", table, "INSERT", condition, rule)
 
 

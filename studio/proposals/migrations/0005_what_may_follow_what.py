@@ -2,9 +2,8 @@
 cancellation after a yes, nothing after a cancellation."""
 
 from django.db import migrations
-from django.db.migrations import RunPython
 
-from studio.guards import again, append_only, frozen_columns, never_deleted, refused
+from studio.guards import Guard, again, append_only, frozen_columns, never_deleted, refused
 
 COMMISSION_OF = "(SELECT commission_id FROM proposals_proposal WHERE id = {proposal})"
 YES_IN = (
@@ -25,7 +24,7 @@ SOLD = NEWEST_YES.format(later=YES_IN.format(commission="own.commission_id") + "
 """That the decision is the newest yes of its commission."""
 
 
-def _before(name: str, table: str, condition: str, rule: str) -> RunPython:
+def _before(name: str, table: str, condition: str, rule: str) -> Guard:
     return refused(f"{table}_{name}", table, "INSERT", condition, rule)
 
 
