@@ -21,9 +21,7 @@ class Commission(Touched):
     `before_variation` is there while a variation of what was sold is open: what its options, terms and space
     were (stored/before.py). `due_on` is the day by which what is sold is to be ready: what was agreed, then
     the final day, written with them; it never moves by itself. `wanted_on` is the day by which the client
-    asks for it. `expected_on` is when the calendar expects the
-    work to be ready now, which promises nothing; nobody tells it as long as bookings have no order and do not
-    say how far a job is."""
+    asks for it."""
 
     class Stage(models.TextChoices):
         ENQUIRY = "enquiry", "Enquiry"
@@ -46,7 +44,6 @@ class Commission(Touched):
     before_variation = models.JSONField(null=True, editable=False)
     due_on = models.DateField(null=True, editable=False)
     wanted_on = models.DateField(null=True, blank=True)
-    expected_on = models.DateField(null=True, editable=False)
     next_step = models.CharField(max_length=200, blank=True)
     next_step_on = models.DateField(null=True, blank=True)
     created_at = models.DateTimeField(auto_now_add=True)

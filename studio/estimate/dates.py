@@ -7,6 +7,7 @@ from typing import Any
 
 from studio.estimate.priced import Priced
 from studio.making.calendar import Dates, schedule
+from studio.making.changes import with_changes
 from studio.making.plate import Plate
 from studio.making.shop import ShopState, stock_of
 from studio.making.to_make import ToMake, Wait
@@ -23,7 +24,7 @@ def dates_of(priced: Priced, book: RateBook, shop: ShopState, as_of: date) -> Da
     grams = {use.filament: use.mass_g for use in priced.plan.filaments}
     codes = {line.code for line in priced.sheet.lines if line.group == "bought-in"}
     waits = tuple(_waits(grams, codes, book, shop))
-    job = _to_make(priced.plan.plates, stage_minutes(priced.quantities, book), waits)
+    job = _to_make(priced.plan.plates, stage_minutes(priced.quantities, book), waits, book)
     return schedule(job, shop, as_of, book.printers, book.failures_per_hour)
 
 
@@ -40,7 +41,8 @@ def frozen_dates(making: Mapping[str, Any], book: RateBook, shop: ShopState, as_
         minutes[row["stage"]] += Decimal(row["minutes"])
     grams = {row["filament"]: row["mass_g"] for row in making["filaments"]}
     waits = tuple(_waits(grams, {row["code"] for row in making["bought"]}, book, shop))
-    return schedule(_to_make(plates, minutes, waits), shop, as_of, book.printers, book.failures_per_hour)
+    job = _to_make(plates, minutes, waits, book)
+    return schedule(job, shop, as_of, book.printers, book.failures_per_hour)
 
 
 def _waits(grams: Mapping[str, float], codes: Set[str], book: RateBook, shop: ShopState) -> Iterator[Wait]:
@@ -55,10 +57,13 @@ def _waits(grams: Mapping[str, float], codes: Set[str], book: RateBook, shop: Sh
             yield Wait(thing.text, thing.lead_days, "site" if on_site else "making")
 
 
-def _to_make(plates: Sequence[Plate], minutes: Mapping[str, Decimal], waits: Sequence[Wait]) -> ToMake:
-    """Swaps are work by the plate, which the calendar counts itself."""
-    after = minutes["making"] + minutes["after"]
-    return ToMake(plates, float(minutes["before"]), float(after), float(minutes["site"]), waits)
+def _to_make(
+    plates: Sequence[Plate], minutes: Mapping[str, Decimal], waits: Sequence[Wait], book: RateBook
+) -> ToMake:
+    """Swaps are work by the plate, which the calendar counts itself; another filament is put on while the
+    printer waits."""
+    after, on = minutes["making"] + minutes["after"], with_changes(plates, book.printers)
+    return ToMake(on, float(minutes["before"]), float(after), float(minutes["site"]), waits)
 
 
 def _plate(row: Mapping[str, Any]) -> Plate:

@@ -17,10 +17,10 @@ __all__ = ["SoldShown", "sold_shown"]
 
 @dataclass(frozen=True, slots=True)
 class SoldShown:
-    """`seen` names the yes in the forms, so that a page from before a later one cannot act on it. The three
-    days of being ready are apart: what was agreed, what is final, what is expected; `appointments` are those
-    that stand. `ended` says how it was called off;
-    `variation` is the number of the open one; `open` tells whether one may begin, cancel or release."""
+    """`seen` names the yes in the forms, so that a page from before a later one cannot act on it. The two
+    days of being ready are apart: what was agreed, what is final; `appointments` are those that stand.
+    `ended` says how it was called off; `variation` is the number of the open one; `open` tells whether one
+    may begin, cancel or release."""
 
     appointments: tuple[str, ...]
     seen: str
@@ -28,7 +28,6 @@ class SoldShown:
     price: str
     agreed: str
     final: str
-    expected: str
     ended: str
     variation: str
     open: bool
@@ -50,7 +49,6 @@ def sold_shown(commission: Commission, voice: Voice) -> SoldShown | None:
         price=money.minor(sold.sold_minor),
         agreed=voice.day(sold.agreed_on) if sold.agreed_on else "",
         final=voice.day(release.final_on) if release else "",
-        expected=voice.day(commission.expected_on) if commission.expected_on else "",
         ended=_ended(sold, money),
         variation=varied,
         open=commission.stage in (Commission.Stage.APPROVED, Commission.Stage.MAKING),

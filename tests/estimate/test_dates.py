@@ -86,3 +86,18 @@ def test_things_that_are_not_in_it_are_not_waited_for(making):
     )
     (wait,) = frozen_dates(making, sheet, SHOP, MAY).waits
     assert (wait.name, wait.needed_for) == ("Backing sheet, 3 mm board", "making")
+
+
+def test_a_change_of_filament_takes_its_minutes_from_the_printer(making):
+    """On one printer of each kind, each of its filaments once, where no plate fails."""
+    alone = tuple(replace(each, count=1, change_minutes=0) for each in BOOK.printers)
+    slow = tuple(replace(each, change_minutes=240) for each in alone)
+    kinds = {(plate["printer"], plate["filament"]) for plate in making["plates"]}
+    assert len(kinds) > 2
+
+    def minutes(printers):
+        book = replace(BOOK, printers=printers, failures_per_hour=0)
+        runs = frozen_dates(making, book, SHOP, MAY).runs
+        return sum((run.ends - run.starts).total_seconds() / 60 for run in runs)
+
+    assert minutes(slow) == pytest.approx(minutes(alone) + 240 * len(kinds), abs=0.1)

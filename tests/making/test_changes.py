@@ -1,6 +1,8 @@
 """Changes of filament, counted by hand."""
 
-from studio.making.changes import changes_of
+from dataclasses import replace
+
+from studio.making.changes import changes_of, with_changes
 from studio.making.plate import Plate
 from tests.making.made import printer
 
@@ -27,3 +29,12 @@ def test_each_printer_that_prints_a_filament_changes_once() -> None:
 
 def test_no_plates_no_changes() -> None:
     assert changes_of([], (THREE, ONE)) == ()
+
+
+def test_the_longest_plates_of_a_filament_begin_with_the_change() -> None:
+    # On three printers the three longest of Tea take 5 minutes more, as do the others.
+    minutes = [60.0, 90.0, 80.0, 70.0]
+    tea = [replace(plate("Small bed", "Tea"), minutes=each) for each in minutes]
+    found = with_changes([*tea, plate("Small bed", "Indigo"), plate("Large bed", "Tea")], (THREE, ONE))
+    assert [each.minutes for each in found] == [60, 95, 85, 75, 65, 65]
+    assert [each.filament for each in found] == ["Tea"] * 4 + ["Indigo", "Tea"]
