@@ -12,11 +12,8 @@ from django.db import IntegrityError, transaction
 from django.utils import timezone
 
 from studio.commissions.closed import is_varied
-from studio.commissions.estimating import estimate_option
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission, Option
-from studio.commissions.ranges import with_whole_range
-from studio.commissions.words import spoken_paragraph
 from studio.estimate.engine import ENGINE
 from studio.making.booked import Amounts
 from studio.money import to_minor
@@ -30,9 +27,9 @@ from studio.proposals.newest import newest_yes
 from studio.proposals.pdf import render_pdf
 from studio.proposals.selling import next_of_year
 from studio.proposals.sending import take_back_letters
+from studio.proposals.sent import sent_of
 from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
-from studio.voice import said
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.models import Studio
 
@@ -64,17 +61,19 @@ def issue_proposal(
     *,
     after: int | None = None,
     workings: bool = False,
+    wait: bool = True,
 ) -> ProposalIssue:
     """A new issue, with its link, of the chosen options; the one before is superseded and its links end.
 
     `after` is how many issues the commission had where the choice was made; None asks for no such thing. With
-    `workings` the client's copy has them as an annex, cost and margin too. Raises Conflict when another issue
-    was made since then; Refused when nothing is chosen, an option has no price, the client is unknown,
-    something is `missing`, or an option is approved already and no variation of it open.
+    `workings` the client's copy has them as an annex, cost and margin too. Without `wait` a range that is not
+    known is not worked out to its end here. Raises Conflict when another issue was made since then; Ranging
+    with a part more of such a range; Refused when nothing is chosen, an option has no price, the client is
+    unknown, something is `missing`, or an option is approved already and no variation of it open.
     """
     for attempt in range(ATTEMPTS):
         _refuse_if_moved(commission, after)
-        sending = _gather(Commission.objects.get(pk=commission.pk), letters, by, now, workings)
+        sending = _gather(Commission.objects.get(pk=commission.pk), letters, by, now, workings, wait)
         number = _next_number(commission, now)
         frozen, pdf = _prepare(sending, number)
         takes = most_offered(frozen)
@@ -95,7 +94,12 @@ def _refuse_if_moved(commission: Commission, after: int | None) -> None:
 
 
 def _gather(
-    commission: Commission, letters: tuple[str, ...], by: User | None, now: datetime, workings: bool
+    commission: Commission,
+    letters: tuple[str, ...],
+    by: User | None,
+    now: datetime,
+    workings: bool,
+    wait: bool,
 ) -> Sending:
     _refuse_if_settled(commission)
     if commission.client is None:
@@ -106,7 +110,7 @@ def _gather(
     today = timezone.localdate(now)
     chosen = _chosen(commission, letters)
     refuse_all(missing(commission, chosen, studio, today))
-    sent = tuple(_option(option, studio, today) for option in chosen)
+    sent = tuple(sent_of(option, studio, today, wait) for option in chosen)
     days = min(book_of(option.rate_book).validity_days for option in chosen)
     return Sending(
         commission,
@@ -134,27 +138,6 @@ def _chosen(commission: Commission, letters: tuple[str, ...]) -> list[Option]:
             "letters", "these options are priced in different currencies", "bring them to one rate book"
         )
     return found
-
-
-def _option(option: Option, studio: Studio, today: date) -> OptionSent:
-    try:
-        found = with_whole_range(option, estimate_option(option, today), today)
-    except Refused as refused:
-        why = refused.problems[0]
-        raise Refused.because(
-            "letters",
-            said("option {} has no price: {}", option.letter, why.reason),
-            said("{}, or leave option {} out", why.remedy, option.letter),
-        ) from None
-    book = book_of(option.rate_book)
-    return OptionSent(
-        letter=option.letter,
-        estimate=found,
-        colours={filament.name: filament.colour for filament in book.filaments},
-        paragraph=spoken_paragraph(found.brief, found.bill.fit, voice_of(studio)),
-        book=book,
-        rate_book_sha256=option.rate_book.sha256,
-    )
 
 
 def _parties(commission: Commission, studio: Studio, by: User | None) -> dict[str, Any]:

@@ -28,6 +28,7 @@ from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.listing import choices_of, issue_rows
 from studio.proposals.models import Link, ProposalIssue
 from studio.proposals.sending import live_link, send_issue, take_back_letters
+from studio.proposals.sent import Ranging
 from studio.proposals.sold_shown import sold_shown
 from studio.proposals.standing import Conflict, Reply
 from studio.proposals.stored import pdf_of
@@ -53,8 +54,10 @@ def issue(request: HttpRequest, public_id: str) -> HttpResponse:
     workings = bool(request.POST.get("workings"))
     try:
         made = issue_proposal(
-            commission, letters, who_asks(request), timezone.now(), after=after, workings=workings
+            commission, letters, who_asks(request), timezone.now(), after=after, workings=workings, wait=False
         )
+    except Ranging as ranging:
+        return proposal_page(request, commission, letters=letters, ranging=ranging)
     except Conflict as conflict:
         return proposal_page(request, commission, conflict, status=409, letters=letters)
     except Refused as refused:
@@ -226,8 +229,10 @@ def proposal_page(
     letters: tuple[str, ...] | None = None,
     told: Any = None,
     typed: Any = None,
+    ranging: Ranging | None = None,
 ) -> HttpResponse:
-    """`told` is what was typed of an answer, `typed` of what follows a yes."""
+    """`told` is what was typed of an answer, `typed` of what follows a yes, `ranging` what an issue waits
+    for."""
     options = commission.options.select_related("rate_book", "commission")
     rows, voice = issue_rows(commission, today(), _said_on(told)), voice_of(the_studio())
     context = {
@@ -241,6 +246,8 @@ def proposal_page(
         "sold": sold_shown(commission, voice),
         "varied": is_varied(commission),
         "problems": refused.problems if refused else (),
+        "ranging": ranging,
+        "letters": letters,
         "missing": missing(commission, options, the_studio(), today()),
         "told": told,
         "typed": typed,

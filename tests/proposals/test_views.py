@@ -1,6 +1,9 @@
 """The studio's side: works, stranger, wrong address, bad input."""
 
+import re
+from dataclasses import replace
 from datetime import timedelta
+from decimal import Decimal
 
 import pytest
 from django.core import mail
@@ -8,6 +11,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
+from studio.commissions.estimating import brief_of
+from studio.estimate import ranges
 from studio.making.booked import amounts
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
@@ -16,10 +21,11 @@ from studio.proposals.selling import release
 from studio.proposals.sending import send_issue
 from studio.proposals.stored import read
 from studio.workshop.bookings import move
-from studio.workshop.books import current_book, the_studio, voice_of
+from studio.workshop.books import book_of, current_book, the_studio, voice_of
 from studio.workshop.clock import today
 from tests.guards import lifted
 from tests.proposals.conftest import add_option, days_posted, make_commission, small_design, yes_to
+from tests.two_tabs import forms_of
 
 NASTY = "<b>Zoë</b> & 'Söhne' {{ x }} 🙂"
 
@@ -186,6 +192,41 @@ def test_an_unmeasured_space_has_no_single_price_anywhere(signed_in, ms_adeyemi,
     assert "no firm price to approve" in client_page
     assert "Approve this option" not in client_page
     assert f"{price.amount} <span" in text(signed_in.get(address))
+
+
+PART = 3
+
+
+def counted_prices(monkeypatch):
+    """What is priced of ranges from here on."""
+    priced, price_up = [], ranges.price_up
+    monkeypatch.setattr(ranges, "price_up", lambda *given: priced.append(given) or price_up(*given))
+    return priced
+
+
+def test_no_request_works_out_a_whole_range_to_issue(signed_in, ms_adeyemi, monkeypatch):
+    """A part at a time, by a form that posts itself again, or by a button without a script; once it is
+    known, however, it is read."""
+    commission = make_commission(ms_adeyemi, measured=False)
+    large = replace(small_design(), cell_side_mm=Decimal(100), side_play_percent=Decimal(1))
+    option = add_option(commission, "A", large)
+    fits = len(ranges._within(brief_of(option), book_of(option.rate_book)).designs)
+    monkeypatch.setattr("studio.commissions.ranges.PART", PART)
+    assert fits > 2 * PART
+    address, priced = f"/proposals/for/{commission.public_id}/", counted_prices(monkeypatch)
+    posted, known = {"letters": "A", "after": "0", "workings": "1"}, 0
+    while (answer := signed_in.post(address + "issue/", posted)).status_code == 200:
+        (posted,) = [each for each in forms_of(answer) if "letters" in each]
+        assert f'hx-post="{address}issue/"' in text(answer)
+        known, before = int(re.search(r"Option A: (\d+) of (\d+) panels", text(answer))[1]), known
+        assert before < known <= before + PART + (not before)  # the fit for the size as it is comes first
+        assert not ProposalIssue.objects.exists()
+    assert answer.headers["Location"] == address
+    made = ProposalIssue.objects.get()
+    assert (bool(read(made).figures["annex"]), len(priced)) == (True, fits)
+    priced.clear()
+    assert signed_in.post(address + "issue/", {**posted, "after": "1"}).status_code == 302
+    assert priced == []
 
 
 def test_queries_do_not_grow_with_issues(
