@@ -25,8 +25,11 @@ settings.load_profile("fixed")
 DATABASE_FIXTURES = {"db", "transactional_db", "live_server", "django_db_reset_sequences"}
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Mark by what is used, so that the run on PostgreSQL finds its tests without anybody's help."""
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Mark by what is used, so that the run on PostgreSQL finds its tests without anybody's help; what takes
+    minutes is for the hunt."""
+    if config.getoption("--hypothesis-profile") != "hunt":
+        items[:] = [item for item in items if not item.get_closest_marker("hunt")]
     for item in items:
         if item.get_closest_marker("django_db") or DATABASE_FIXTURES & set(getattr(item, "fixturenames", ())):
             item.add_marker("database")
