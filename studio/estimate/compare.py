@@ -108,7 +108,7 @@ def _designed(first: Estimate, second: Estimate) -> Iterator[Reason]:
         money = _counted_by(first, second, "backed panel", "sheet square metre", "diffuser square metre")
         yield money, {"none": "no backing", "sheet": "a backing sheet", "diffuser": "a diffuser"}[now.backing]
     if was.lit != now.lit:
-        yield _counted_by(first, second, "light metre", "lit panel"), "a light" if now.lit else "no light"
+        yield _for_light(first, second), "a light" if now.lit else "no light"
     widths = was.edging_width_mm, now.edging_width_mm
     if widths[0] != widths[1]:
         yield _counted_by(first, second, "edged module"), _change(*widths, "edging", ("narrower", "wider"))
@@ -177,6 +177,12 @@ def _counted_by(first: Estimate, second: Estimate, *pers: Per) -> Decimal:
         return line.group in ("labour", "bought-in") and line.working.inputs[0].name in names
 
     return _moved(first, second, counted)
+
+
+def _for_light(first: Estimate, second: Estimate) -> Decimal:
+    """By what is counted, and what the catalogue has."""
+    listed = _moved(first, second, lambda line: line.code.startswith("lighting."))
+    return listed + _counted_by(first, second, "light metre", "lit panel", "feed", "light supply")
 
 
 def _moved(first: Estimate, second: Estimate, chosen: Callable[[PriceLine], bool]) -> Decimal:

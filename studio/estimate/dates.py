@@ -55,6 +55,8 @@ def _waits(grams: Mapping[str, float], codes: Set[str], book: RateBook, shop: Sh
         if thing.lead_days and f"bought.{thing.code}" in codes:
             on_site = thing.group in ("delivery", "hanging")
             yield Wait(thing.text, thing.lead_days, "site" if on_site else "making")
+    if book.lighting.lead_days and any(code.startswith("lighting.") for code in codes):
+        yield Wait("Light parts", book.lighting.lead_days, "making")
 
 
 def _to_make(

@@ -45,6 +45,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         margins=margins_left(priced.sheet, spreads_of(priced.plan, rate_book, shop_state)),
         hung_mass_g=priced.hung_mass_g,
         hanger_load_needed_g=_hanger_load_g(priced, rate_book),
+        light=priced.light,
         digest=question_digest(brief, rate_book, shop_state, as_of),
     )
 

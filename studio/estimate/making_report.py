@@ -40,7 +40,7 @@ HALF_TURN = 180
 def making_report(estimate: Estimate, book: RateBook) -> dict[str, Any]:
     """`book` is the one that the estimate was made with."""
     bill, plan, brief = estimate.bill, estimate.plan, estimate.brief
-    counted = count(bill, plan, brief.design, brief.terms)
+    counted = count(bill, plan, brief.design, brief.terms, estimate.light)
     return {
         "labour": list(_labour(counted, book)),
         "van_days": estimate.dates.site_days,

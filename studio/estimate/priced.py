@@ -4,12 +4,14 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from studio.estimate.brief import Brief
+from studio.estimate.lighting import light_of
 from studio.estimate.makings import Making, least, makings
 from studio.lattice.bill import Bill
 from studio.lattice.composition import Composition, compose
 from studio.lattice.design import Design, Space
 from studio.lattice.fit import best_fit
 from studio.lattice.hangers import check_hangers
+from studio.light.plan import LightPlan
 from studio.making.plan import MakingPlan
 from studio.making.shop import ShopState
 from studio.pricing.price import price
@@ -24,7 +26,7 @@ __all__ = ["Made", "Priced", "price_up", "placed"]
 @dataclass(frozen=True, eq=False)
 class Priced:
     """A brief brought to a price: everything but dates. `hung_mass_g` is that of the printed parts and of the
-    bought-in things."""
+    bought-in things. `light` is None where there is none, or no catalogue to size it by."""
 
     composition: Composition
     bill: Bill
@@ -32,6 +34,7 @@ class Priced:
     quantities: Quantities
     hung_mass_g: float
     sheet: PriceSheet
+    light: LightPlan | None
 
 
 Made = dict[tuple[Design, Space], tuple[Composition, Making]]
@@ -51,23 +54,29 @@ def price_up(brief: Brief, book: RateBook, shop: ShopState, made: Made | None = 
             raise placed(refused) from None
     composition, making = kept[key]
     bill, plan = making.bill, making.plan
-    quantities = count(bill, plan, design, brief.terms)
-    hung_mass_g = _hung_mass_g(plan, quantities, book)
+    try:
+        light = light_of(design, bill, book)
+    except Refused as refused:
+        raise placed(refused) from None
+    quantities = count(bill, plan, design, brief.terms, light)
+    hung_mass_g = _hung_mass_g(plan, quantities, book, light)
     if bill.hangers:
         check_hangers(hung_mass_g, book.hanger_load_g, book.hanger_safety_factor, bill.modules)
     if brief.terms.delivery == "sent by carrier":
         quantities = replace(quantities, parcels=parcels_of(bill, hung_mass_g))
-    return Priced(composition, bill, plan, quantities, hung_mass_g, price(quantities, book, brief.terms))
+    sheet = price(quantities, book, brief.terms)
+    return Priced(composition, bill, plan, quantities, hung_mass_g, sheet, light)
 
 
-def _hung_mass_g(plan: MakingPlan, quantities: Quantities, book: RateBook) -> float:
+def _hung_mass_g(plan: MakingPlan, quantities: Quantities, book: RateBook, light: LightPlan | None) -> float:
     """All that hangs: printed parts and bought-in things, as many as are paid for."""
 
     def bought(thing: Bought) -> float:
         number = quantities.counts[thing.per] * thing.quantity
         return thing.mass_g * float(ceil(number) if thing.whole else number)
 
-    return round(plan.panel_mass_g + sum(map(bought, book.bought)), 2)
+    lit_g = light.mass_g if light else 0
+    return round(plan.panel_mass_g + sum(map(bought, book.bought)) + lit_g, 2)
 
 
 def placed(refused: Refused) -> Refused:

@@ -8,6 +8,7 @@ from dataclasses import asdict
 from decimal import Decimal
 from typing import Any
 
+from studio.estimate.light_report import light_report
 from studio.estimate.result import Estimate, PriceRange
 from studio.lattice.bill import Bill
 from studio.lattice.drawn_symmetry import drawn_symmetry
@@ -20,7 +21,7 @@ __all__ = ["for_client", "named", "report", "rounded", "texts", "two"]
 
 FOR_CLIENT = (
     "as_of", "fit", "cells", "infills", "sections", "seams", "modules", "other_parts", "hangers",
-    "panel_mass_g", "hung_mass_g", "hanger_load_needed_g",
+    "panel_mass_g", "hung_mass_g", "hanger_load_needed_g", "light",
     "currency", "client_lines", "lines_with_tax", "net", "taxes", "tax", "gross", "deposits", "price_range",
     "working_days", "starts_on", "ready_on", "held_working_days", "held_on",
     "hung_from", "site_days", "cautions",
@@ -44,6 +45,7 @@ def report(estimate: Estimate) -> dict[str, Any]:
         **_making(estimate.plan),
         "hung_mass_g": two(estimate.hung_mass_g),
         "hanger_load_needed_g": two(estimate.hanger_load_needed_g),
+        "light": estimate.light and light_report(estimate.light),
         **_price(estimate.price),
         "price_range": estimate.price_range and _range(estimate.price_range),
         "working_days": dates.working_days,

@@ -9,6 +9,7 @@ from studio.estimate.brief import Brief
 from studio.lattice.bill import Bill
 from studio.lattice.composition import Composition
 from studio.lattice.tolerance import SizeError
+from studio.light.plan import LightPlan
 from studio.making.calendar import Dates
 from studio.making.plan import MakingPlan
 from studio.pricing.ranges import Left
@@ -49,7 +50,7 @@ class Estimate:
     have taped the space. `margins` are what is left of the margin in the worst two of ten cases: for the
     studio alone.
     `hung_mass_g` is printed and bought-in; `hanger_load_needed_g` what each hanger must hold, 0 where nothing
-    hangs on a wall."""
+    hangs on a wall. `light` is None where there is none, or no catalogue to size it by."""
 
     brief: Brief
     as_of: date
@@ -65,4 +66,5 @@ class Estimate:
     margins: tuple[Left, ...]
     hung_mass_g: float
     hanger_load_needed_g: float
+    light: LightPlan | None
     digest: str

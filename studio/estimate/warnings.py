@@ -28,6 +28,7 @@ def warnings_for(
     bill = priced.bill
     used = {use.filament: colours[use.filament] for use in priced.plan.filaments}
     parts = (
+        _light(brief, priced),
         _size(brief, bill, error),
         opening_warnings(brief.space, bill.fit.left_over_mm, known),
         _space(brief, bill),
@@ -120,6 +121,17 @@ def _design(brief: Brief, bill: Bill) -> Iterator[Problem]:
             "brief.space.gap_mm",
             "hardly any gap is left for an uneven wall",
             said("leave {} or more on each side", at_least(2)),
+        )
+
+
+def _light(brief: Brief, priced: Priced) -> Iterator[Problem]:
+    if priced.light:
+        yield from priced.light.problems
+    elif brief.design.lit:
+        yield Problem(
+            "rate_book.lighting.strips",
+            "nothing is known of the light’s feeds and supplies: the rate book lists no strip",
+            "list what the studio buys for lighting",
         )
 
 

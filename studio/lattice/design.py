@@ -13,11 +13,13 @@ from studio.lattice.pattern import Pattern
 
 __all__ = [
     "AllOver", "Alternating", "Arrangement", "Backing", "Band", "Bands", "BorderAndField", "Design", "Drift",
-    "Furniture", "Infill", "LatticeKind", "Rings", "Rosettes", "Space", "TouchUp", "WayIn",
-    "backing_word",
+    "Furniture", "Infill", "LatticeKind", "LightControl", "LightLayout", "Rings", "Rosettes",
+    "Space", "TouchUp", "WayIn", "backing_word",
 ]  # fmt: skip
 
 Backing = Literal["none", "sheet", "diffuser"]
+LightLayout = Literal["rows", "round the edge"]
+LightControl = Literal["on and off", "dimmed"]
 Furniture = Literal["desk", "bench", "bed", "door", "sofa", "sideboard"]
 Opening = Annotated[Decimal, Field(ge=50, le=20_000, decimal_places=2)]
 Small = Annotated[Decimal, Field(ge=0, le=500, decimal_places=2)]
@@ -173,6 +175,9 @@ class Design:
     `seams_after_columns` and `seams_after_rows` say where sections meet, by how many columns and rows of
     cells lie before, from the left and from below, so that what is added on the right or above moves none of
     them; empty where the program is to say.
+    `light_strip` is a code of the rate book's catalogue, "" for the first that suits; `light_diffuser_mm` is
+    how far strips lie from the diffuser, None for the catalogue's figure. They say nothing where there is no
+    catalogue.
     `own_patterns` are the studio's own patterns that the design uses, whole, so that a design keeps its shape
     whatever becomes of the pattern later."""
 
@@ -198,6 +203,10 @@ class Design:
     own_patterns: Annotated[tuple[Pattern, ...], Field(max_length=40)] = ()
     backing: Backing = "none"
     lit: bool = False
+    light_layout: LightLayout = "rows"
+    light_strip: Annotated[str, Field(max_length=40)] = ""
+    light_control: LightControl = "dimmed"
+    light_diffuser_mm: Annotated[Decimal, Field(gt=0, le=1000, decimal_places=2)] | None = None
 
     @property
     def kind(self) -> Kind:

@@ -1,9 +1,9 @@
 """What the studio buys for lighting, and the figures by which it is chosen: a part of the rate book.
 
-Volts are those of direct current between the two conductors. Prices are of the rate book's currency.
+Volts are those of direct current between the two conductors. Prices are of the rate book's currency; those of
+strips and leads are by the metre.
 """
 
-from dataclasses import field
 from decimal import Decimal
 from typing import Annotated, Literal
 
@@ -12,8 +12,8 @@ from pydantic import Field
 from studio.document import document
 
 __all__ = [
-    "CLASS_5_OHMS_PER_KM", "Connector", "Controller", "Control", "Fuse", "Layout", "Lead", "LightRules",
-    "Lighting", "LightStrip", "Supply",
+    "CLASS_5_OHMS_PER_KM", "KINDS", "Connector", "Controller", "Fuse", "Lead", "LightRules", "LightStrip",
+    "Lighting", "Softens", "Supply",
 ]  # fmt: skip
 
 Name = Annotated[str, Field(min_length=1, max_length=80)]
@@ -24,8 +24,8 @@ Volts = Annotated[float, Field(gt=0, le=120)]
 Amps = Annotated[float, Field(gt=0, le=1000)]
 Percent = Annotated[float, Field(gt=0, le=100)]
 
-Layout = Literal["rows", "round the edge"]
-Control = Literal["on and off", "dimmed"]
+KINDS = ("strips", "supplies", "leads", "fuses", "controllers", "connectors")
+"""The lists of what is bought."""
 CrossSection = Literal["0.5", "0.75", "1", "1.5"]
 
 CLASS_5_OHMS_PER_KM: dict[CrossSection, float] = {"0.5": 39.0, "0.75": 26.0, "1": 19.5, "1.5": 13.3}
@@ -53,7 +53,7 @@ class LightStrip:
     colour_rendering: Annotated[int, Field(ge=0, le=100)] | None = None
     leds_per_m: Annotated[int, Field(ge=1, le=2000)] | None = None
     mass_g_per_m: Annotated[float, Field(ge=0, le=10**4)] = 0
-    price_per_m: Money
+    price: Money
 
     @property
     def watts_per_step(self) -> float:
@@ -81,7 +81,7 @@ class Lead:
     text: Name
     cross_section_mm2: CrossSection
     amps: Amps
-    price_per_m: Money
+    price: Money
 
 
 @document
@@ -133,8 +133,7 @@ class LightRules:
     - `most_w_per_m2`: above it, power by the panel's area is warned of. From memory, no source.
     - `room_deg_c`, `surface_m2_k_per_w`: the face of the panel is taken to be warmer than the room by the
       power on a square metre times this resistance (ISO 6946, horizontal flow of heat, from memory).
-    - `softening_deg_c` by material (makers' data sheets: PLA's glass transition from 55 °C, PETG's heat
-      deflection at 69 °C, ASA's at 78 °C), less `softening_margin_k`, the studio's own figure."""
+    - `softening_margin_k`: how far below its softening a material is to stay. The studio's own figure."""
 
     drop_percent: Annotated[float, Field(gt=0, le=20)] = 5
     load_percent: Percent = 80
@@ -149,14 +148,27 @@ class LightRules:
     most_w_per_m2: Annotated[float, Field(gt=0, le=10**5)] = 200
     room_deg_c: Annotated[float, Field(ge=-20, le=60)] = 25
     surface_m2_k_per_w: Annotated[float, Field(gt=0, le=1)] = 0.13
-    softening_deg_c: dict[Name, Annotated[float, Field(ge=20, le=500)]] = field(
-        default_factory=lambda: {"PLA": 55.0, "PETG": 69.0, "ASA": 78.0}
-    )
     softening_margin_k: Annotated[float, Field(ge=0, le=100)] = 10
 
     def most_va(self, volts: float) -> float:
         """The most that a limited supply has at these volts."""
         return self.limited_va if volts >= 20 else min(self.limited_va, 5 * volts)
+
+
+@document
+class Softens:
+    """From when a filament's material gives way."""
+
+    material: Name
+    deg_c: Annotated[float, Field(ge=20, le=500)]
+
+
+SOFTENS = (
+    Softens(material="PLA", deg_c=55),
+    Softens(material="PETG", deg_c=69),
+    Softens(material="ASA", deg_c=78),
+)
+"""Makers' data sheets: PLA's glass transition from 55 °C, the heat deflection of PETG and ASA under load."""
 
 
 @document
@@ -170,5 +182,6 @@ class Lighting:
     fuses: Annotated[tuple[Fuse, ...], Field(max_length=30)] = ()
     controllers: Annotated[tuple[Controller, ...], Field(max_length=30)] = ()
     connectors: Annotated[tuple[Connector, ...], Field(max_length=20)] = ()
+    softens: Annotated[tuple[Softens, ...], Field(max_length=30)] = SOFTENS
     lead_days: Annotated[int, Field(ge=0, le=365)] = 0
     rules: LightRules = LightRules()

@@ -65,7 +65,7 @@ def price_of(feeds: Sequence[Feed]) -> Decimal:
     metres = {feed.lead.code: 0.0 for feed in feeds}
     for feed in feeds:
         metres[feed.lead.code] += (feed.lead_mm + feed.links_mm) / 1000
-    prices = {feed.lead.code: feed.lead.price_per_m for feed in feeds}
+    prices = {feed.lead.code: feed.lead.price for feed in feeds}
     leads = sum((Decimal(f"{metres[code]:.4f}") * price for code, price in prices.items()), Decimal(0))
     return leads + sum((feed.fuse.price for feed in feeds), Decimal(0))
 
@@ -80,7 +80,7 @@ def feeds_of(
     Raises Refused where no lead feeds as little as one cut step.
     """
     _refuse_unknown(strip)
-    wires, rules = sorted(_wires(lighting), key=lambda wire: wire.lead.price_per_m), lighting.rules
+    wires, rules = sorted(_wires(lighting), key=lambda wire: wire.lead.price), lighting.rules
     found: set[tuple[Run, ...]] = set()
     for wire in wires:
         runs = [_runs(chain, wire, strip, rules, most_w) for chain in chains]

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from studio.light.catalogue import LightRules
+from studio.light.catalogue import Lighting, LightRules
 from studio.problem import Problem
 from studio.voice import number, said
 
@@ -16,10 +16,10 @@ def face_deg_c(watts_per_m2: float, rules: LightRules) -> float:
 
 
 def heat_problems(
-    watts: float, area_m2: float, materials: Iterable[str], rules: LightRules
+    watts: float, area_m2: float, materials: Iterable[str], lighting: Lighting
 ) -> Iterator[Problem]:
     """Warnings for a light of so many watts behind a panel of these materials."""
-    per_m2 = watts / area_m2
+    per_m2, rules = watts / area_m2, lighting.rules
     told = said("the light takes {} W on each square metre of the panel", number(per_m2, 0))
     if per_m2 > rules.most_w_per_m2:
         reason = said("{}, more than {} W", told, number(rules.most_w_per_m2, 0))
@@ -28,10 +28,10 @@ def heat_problems(
         )
     warm = face_deg_c(per_m2, rules)
     for material in sorted(set(materials)):
-        softens = rules.softening_deg_c.get(material)
+        softens = next((each.deg_c for each in lighting.softens if each.material == material), None)
         if softens is None:
             reason = said("nobody says at what warmth {} softens, and there is a light behind it", material)
-            yield Problem("rate_book.lighting.rules.softening_deg_c", reason, "give it by its data sheet")
+            yield Problem("rate_book.lighting.softens", reason, "give it by its data sheet")
         elif warm > softens - rules.softening_margin_k:
             reason = said(
                 "{}: about {} °C at its face, and {} softens at {} °C",

@@ -1,14 +1,29 @@
 """The plan of a light: strips, feeds, leads, fuses and supplies of a panel."""
 
+from collections import Counter
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from studio.light.catalogue import Connector, Controller, Layout, LightStrip, Supply
+from studio.lattice.design import LightLayout
+from studio.light.catalogue import Connector, Controller, LightStrip, Supply
 from studio.light.feeds import Feed
 from studio.light.layout import Place
 from studio.problem import Problem
 
-__all__ = ["Circuit", "LightPlan"]
+__all__ = ["Circuit", "LightItem", "LightPlan"]
+
+
+@dataclass(frozen=True, slots=True)
+class LightItem:
+    """Something bought: `kind` is its list in the catalogue; `number` counts metres or pieces."""
+
+    kind: str
+    code: str
+    text: str
+    number: float
+    unit: str
+    price: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +50,7 @@ class LightPlan:
     meets its module, for runs end where modules meet. `problems` are warnings. `price` is that of the feeds,
     circuits and connectors; the strip costs the same however it is fed."""
 
-    layout: Layout
+    layout: LightLayout
     strip: LightStrip
     places: tuple[Place, ...]
     feeds: tuple[Feed, ...]
@@ -61,6 +76,11 @@ class LightPlan:
         return None if per_m is None else per_m * self.length_mm / 1000
 
     @property
+    def mass_g(self) -> float:
+        """That hangs with the panel; supplies lie elsewhere."""
+        return self.strip.mass_g_per_m * self.length_mm / 1000
+
+    @property
     def mains_w(self) -> float | None:
         """None where a supply's efficiency is not known."""
         drawn = [circuit.mains_w for circuit in self.circuits]
@@ -72,3 +92,21 @@ class LightPlan:
         they are."""
         watts = self.watts if self.mains_w is None else self.mains_w
         return watts * hours_a_day * 365 / 1000
+
+    def items(self) -> Iterator[LightItem]:
+        """All that is bought, each thing once."""
+        strip = self.strip
+        yield LightItem("strips", strip.code, strip.text, self.length_mm / 1000, "m", strip.price)
+        leads = {feed.lead.code: feed.lead for feed in self.feeds}
+        for code, lead in leads.items():
+            metres = sum(f.lead_mm + f.links_mm for f in self.feeds if f.lead.code == code) / 1000
+            yield LightItem("leads", code, lead.text, metres, "m", lead.price)
+        pieces = (
+            ("fuses", Counter(feed.fuse for feed in self.feeds)),
+            ("supplies", Counter(circuit.supply for circuit in self.circuits)),
+            ("controllers", Counter(c.controller for c in self.circuits if c.controller)),
+            ("connectors", dict(self.connectors)),
+        )
+        for kind, counted in pieces:
+            for thing, number in counted.items():
+                yield LightItem(kind, thing.code, thing.text, number, "each", thing.price)

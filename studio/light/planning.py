@@ -5,7 +5,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from studio.lattice.bill import Bill
-from studio.light.catalogue import Connector, Control, Layout, Lighting, LightRules, LightStrip
+from studio.lattice.design import LightControl, LightLayout
+from studio.light.catalogue import Connector, Lighting, LightRules, LightStrip
 from studio.light.feeds import Feed, feeds_of, price_of
 from studio.light.heat import heat_problems
 from studio.light.layout import Chain, Place, places_of, ring, rows
@@ -21,13 +22,12 @@ MM2_PER_M2 = 10**6
 
 @dataclass(frozen=True, slots=True)
 class Wanted:
-    """What a design asks for. `strip` is a code of the catalogue, "" for the first that suits. `diffuser`:
-    whether there is one; `diffuser_mm` is how far strips lie from it, None for the catalogue's figure."""
+    """What a design asks for. `strip` is a code of the catalogue, "" for the first that suits. `diffuser_mm`
+    is how far strips lie from the diffuser, None for the catalogue's figure."""
 
-    layout: Layout = "rows"
+    layout: LightLayout = "rows"
     strip: str = ""
-    control: Control = "dimmed"
-    diffuser: bool = True
+    control: LightControl = "dimmed"
     diffuser_mm: float | None = None
 
 
@@ -76,7 +76,7 @@ def _planned(
 ) -> LightPlan:
     places, rules = places_of(bill), lighting.rules
     diffuser_mm = wanted.diffuser_mm if wanted.diffuser_mm is not None else rules.diffuser_mm
-    pitch_mm = _pitch_mm(wanted, rules, strip, diffuser_mm) if wanted.layout == "rows" else None
+    pitch_mm = _pitch_mm(rules, strip, diffuser_mm) if wanted.layout == "rows" else None
     chains = _laid(bill, places, rules, strip, pitch_mm)
     stages = tuple(_stages(wanted, lighting, strip))
     most_w = min(max(offer.most_w for offer in offers) for offers in stages)
@@ -95,21 +95,15 @@ def _planned(
         pitch_mm=pitch_mm,
         depth_mm=diffuser_mm + strip.thick_mm,
         problems=(
-            *heat_problems(watts, area_m2, materials, rules),
+            *heat_problems(watts, area_m2, materials, lighting),
             *_unsaid(strip, circuits, connectors, lighting, len(places)),
         ),
         price=price,
     )
 
 
-def _pitch_mm(wanted: Wanted, rules: LightRules, strip: LightStrip, diffuser_mm: float) -> float:
-    """How far apart rows may be. Raises Refused where there is no diffuser, or no depth for rows."""
-    if not wanted.diffuser:
-        raise Refused.because(
-            "design.backing",
-            "rows of light need a diffuser in front of them",
-            "choose a diffuser as backing, or light round the edge",
-        )
+def _pitch_mm(rules: LightRules, strip: LightStrip, diffuser_mm: float) -> float:
+    """How far apart rows may be. Raises Refused where there is no depth for them."""
     pitch_mm = rules.pitch_factor * diffuser_mm
     if diffuser_mm < rules.least_diffuser_mm or pitch_mm < strip.width_mm:
         least_mm = max(rules.least_diffuser_mm, strip.width_mm / rules.pitch_factor)

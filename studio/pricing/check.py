@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import get_args
 
+from studio.light.catalogue import KINDS
 from studio.money import known_currency, minor_unit, round_money
 from studio.pricing.carrier import row_for
 from studio.pricing.quantities import Quantities
@@ -79,6 +80,8 @@ def _twice(book: RateBook) -> Iterator[Problem]:
         "bought": [thing.code for thing in book.bought],
         "carrier": [row.text for row in book.carrier],
         "tax": [category.code for category in book.tax],
+        "lighting.softens": [row.material for row in book.lighting.softens],
+        **{f"lighting.{kind}": [row.code for row in getattr(book.lighting, kind)] for kind in KINDS},
     }
     for field, names in named.items():
         for name, times in Counter(names).items():

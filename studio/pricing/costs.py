@@ -38,6 +38,8 @@ TRIPS: frozenset[Per] = frozenset(
 HEADINGS: dict[Per, Heading] = {
     "light metre": "light",
     "lit panel": "light",
+    "feed": "light",
+    "light supply": "light",
     "backed panel": "backing",
     "sheet square metre": "backing",
     "diffuser square metre": "backing",
@@ -68,6 +70,7 @@ def costs(quantities: Quantities, book: RateBook) -> tuple[Cost, ...]:
         *labour,
         _quoting(book),
         *_bought(quantities, book),
+        *_lit(quantities, book),
         *_carried(quantities, book),
         *_reprints(quantities, book),
         _overhead(worked, book),
@@ -259,6 +262,17 @@ def _purchase(book: RateBook, thing: Bought, times: Decimal) -> Working:
             rate_input(book, key, "price", thing.price, f"{book.currency} {thing.unit}"),
         ),
     )
+
+
+def _lit(quantities: Quantities, book: RateBook) -> Iterator[Cost]:
+    """What the light needs of the catalogue."""
+    for item in quantities.light:
+        key, number = f"lighting.{item.kind}.{item.code}", hundredths(item.number)
+        name, origin = ("metres", "computed") if item.unit == "m" else ("pieces", "counted")
+        price = rate_input(book, key, "price", item.price, f"{book.currency} {item.unit}")
+        working = Working(f"{name} × price", (Input(name, plain(number), origin), price))
+        line = _line(book, key, item.text, "bought-in", number, item.unit, item.price, working)
+        yield Cost(line, "light")
 
 
 def _carried(quantities: Quantities, book: RateBook) -> Iterator[Cost]:

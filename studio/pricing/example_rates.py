@@ -9,6 +9,7 @@ from decimal import Decimal
 from typing import Literal
 
 from studio.making.equipment import Filament, Printer
+from studio.pricing.example_lighting import example_lighting
 from studio.pricing.rate_book import Bought, Carrier, Deposit, Operation, Per, RateBook, TaxCategory
 
 __all__ = ["example_rate_book"]
@@ -57,6 +58,7 @@ OPERATIONS: tuple[tuple[str, str, str, str | None, Per, int, Stage], ...] = (
     ("fit-hanger", "Fitting hangers", "maker", "3", "hanger", 1, "making"),
     ("wire", "Wiring and testing the light", "maker", "35", "lit panel", 1, "making"),
     ("lay-light", "Laying light strip", "maker", "6", "light metre", 1, "making"),
+    ("feed", "Connecting a feed", "maker", "6", "feed", 1, "making"),
     ("rework", "Rework", "maker", "30", "commission", 1, "making"),
     ("pack", "Packing", "maker", "20", "module", 1, "after"),
     ("load", "Loading and carrying in", "maker", "25", "delivery", 1, "site"),
@@ -66,8 +68,8 @@ OPERATIONS: tuple[tuple[str, str, str, str | None, Per, int, Stage], ...] = (
     ("hand-over", "Hand-over and care sheet", "designer", "20", "commission", 1, "after"),
 )
 
-LEAD_DAYS = {"sheet": 5, "diffuser": 7, "strip": 4, "supply": 4, "dimmer": 4}
-"""Boards are cut to size, light parts are posted; everything else lies in the studio. Our own judgement."""
+LEAD_DAYS = {"sheet": 5, "diffuser": 7}
+"""Boards are cut to size; everything else but light parts lies in the studio. Our own judgement."""
 SPOOL_DAYS = 3
 
 # code, text, price, unit, quantity, per, whole units, grams on the panel, group
@@ -94,9 +96,6 @@ BOUGHT: tuple[tuple[str, str, str, str, str, Per, bool, float, Group], ...] = (
         3570,
         "backing",
     ),
-    ("strip", "Light strip, 24 V", "9.00", "m", "1", "light metre", False, 20, "light"),
-    ("supply", "Power supply, 24 V", "36.00", "each", "1", "lit panel", True, 0, "light"),
-    ("dimmer", "Dimmer and leads", "24.00", "each", "1", "lit panel", True, 0, "light"),
     ("hanger", "Metal hanger with screws", "1.80", "each", "1", "hanger", True, 45, "panel"),
     ("fixing", "Wall fixing", "0.90", "each", "1", "hanger", True, 0, "panel"),
     ("glue", "Glue and cleaner", "2.40", "bottle", "0.02", "seam key", True, 0, "panel"),
@@ -179,6 +178,7 @@ def example_rate_book() -> RateBook:
             Carrier(text=text, up_to_mm=mm, up_to_g=grams, price=Decimal(price))
             for text, mm, grams, price in CARRIER
         ),
+        lighting=example_lighting(),
         overhead_per_hour=OVERHEAD,
         referral_percent=Decimal(10),
         card_percent=Decimal("1.5"),

@@ -7,6 +7,7 @@ from typing import assert_never
 
 from studio.lattice.bill import Bill
 from studio.lattice.design import Design
+from studio.light.plan import LightItem, LightPlan
 from studio.making.plan import FilamentUse, MakingPlan
 from studio.pricing.rate_book import Per
 from studio.pricing.terms import Terms
@@ -40,7 +41,8 @@ class Parcel:
 class Quantities:
     """`counts` has every Per. Minutes are by printer kind and exclude reprints and changes of filament, which
     are apart, as are the energy of reprints and the plates that are to be expected again; grams are by
-    filament. `parcels` are there where a carrier brings the panel. All are to 0.01, so
+    filament. `parcels` are there where a carrier brings the panel, `light` is what is bought by
+    the catalogue. All are to 0.01, so
     that a person can recompute what follows."""
 
     counts: Mapping[Per, Decimal]
@@ -52,6 +54,7 @@ class Quantities:
     reprint_energy_kwh: Decimal = Decimal(0)
     reprinted_plates: Decimal = Decimal(0)
     parcels: tuple[Parcel, ...] = ()
+    light: tuple[LightItem, ...] = ()
 
     @property
     def hung(self) -> bool:
@@ -63,10 +66,12 @@ def hundredths(value: float) -> Decimal:
     return Decimal(str(round(value, 2)))
 
 
-def count(bill: Bill, plan: MakingPlan, design: Design, terms: Terms) -> Quantities:
+def count(
+    bill: Bill, plan: MakingPlan, design: Design, terms: Terms, light: LightPlan | None = None
+) -> Quantities:
     """What there is to pay for. Spares are made, not placed, so they count in grams and minutes only."""
     return Quantities(
-        counts=_panel(bill, plan) | _extras(bill, design) | _trips(terms),
+        counts=_panel(bill, plan) | _extras(bill, design) | _light(bill, design, light) | _trips(terms),
         minutes=_decimals(plan.minutes_by_printer),
         reprint_minutes=_decimals(plan.reprint_minutes_by_printer),
         grams={use.filament: _grams(use) for use in plan.filaments},
@@ -74,6 +79,7 @@ def count(bill: Bill, plan: MakingPlan, design: Design, terms: Terms) -> Quantit
         energy_kwh=hundredths(plan.energy_kwh),
         reprint_energy_kwh=hundredths(plan.reprint_energy_kwh),
         reprinted_plates=hundredths(plan.reprinted_plates),
+        light=tuple(light.items()) if light else (),
     )
 
 
@@ -107,11 +113,19 @@ def _extras(bill: Bill, design: Design) -> dict[Per, Decimal]:
             assert_never(design.backing)
     return {
         "edged module": Decimal(len(bill.modules) * bool(design.edging_width_mm)),
-        "light metre": hundredths(bill.light_length_mm / 1000),
-        "lit panel": Decimal(design.lit),
         "backed panel": Decimal(design.backing != "none"),
         "sheet square metre": sheet_m2,
         "diffuser square metre": diffuser_m2,
+    }
+
+
+def _light(bill: Bill, design: Design, light: LightPlan | None) -> dict[Per, Decimal]:
+    length_mm = light.length_mm if light else bill.light_length_mm
+    return {
+        "light metre": hundredths(length_mm / 1000),
+        "lit panel": Decimal(design.lit),
+        "feed": Decimal(len(light.feeds) if light else 0),
+        "light supply": Decimal(len(light.circuits) if light else 0),
     }
 
 

@@ -10,6 +10,7 @@ from pydantic import Field
 from studio.document import document
 from studio.lattice.origin import Uncertainty
 from studio.lattice.tolerance import Tolerances
+from studio.light.catalogue import Lighting
 from studio.making.equipment import Filament, Printer
 from studio.making.measured import Measured
 from studio.making.shop import Hours
@@ -26,7 +27,8 @@ Heading = Literal["panel", "light", "backing", "delivery", "hanging"]
 
 Per = Literal[
     "commission", "plate", "filament change", "infill", "glued infill", "section", "seam key", "site joint",
-    "module", "edged module", "colour", "square metre", "hanger", "light metre", "lit panel", "backed panel",
+    "module", "edged module", "colour", "square metre", "hanger", "light metre", "lit panel", "feed",
+    "light supply", "backed panel",
     "sheet square metre", "diffuser square metre", "survey", "survey kilometre", "measurements sent",
     "kilometre", "delivery", "hanging",
 ]  # fmt: skip
@@ -35,8 +37,9 @@ unless the brief has them; one trip counts when delivery and hanging combine. A 
 survey is a trip of its own, and where the client measures there is something else to do. Kilometres are there
 and back; those of the survey count however the panel gets there. Labour by the plate counts expected reprints
 too. A seam key is a joint along a seam, with a key or without. Work by the backed panel, the lit panel or the
-hanging is done to each module (labour.py). Glued infills are among the infills; edged modules are all modules
-of a panel with an edging, none of one without."""
+hanging is done to each module (labour.py). Feeds and light supplies are those that the catalogue gives. Glued
+infills are among the infills; edged modules are all modules of a panel with an edging, none of one without.
+"""
 
 
 @document
@@ -120,6 +123,7 @@ class RateBook:
     operations: tuple[Operation, ...]
     bought: tuple[Bought, ...] = ()
     carrier: Annotated[tuple[Carrier, ...], Field(max_length=50)] = ()
+    lighting: Lighting = Lighting()
     energy_per_kwh: Money = Decimal("0.28")
     overhead_per_hour: Money = Decimal("6.50")
     quoting_minutes: Annotated[Decimal, Field(ge=0, le=10_000)] = Decimal(90)

@@ -4,6 +4,7 @@ from typing import Any, get_args
 
 from studio.pricing.headings import TEXTS
 from studio.pricing.rate_book import Per
+from studio.workshop.lighting_rows import LIGHTING_RULES, LIGHTING_TABLES
 from studio.workshop.own_recipes import EXAMPLES
 
 __all__ = ["CHOICES"]
@@ -58,4 +59,6 @@ CHOICES: dict[str, Any] = {
     "printer_fields": [(name, label, HINTS.get(name, "")) for name, label in PRINTER],
     "recipe_fields": [(f"recipe.{name}", label, HINTS.get(name, "")) for name, label in RECIPE],
     "example_recipes": tuple(EXAMPLES),
+    "lighting_tables": LIGHTING_TABLES,
+    "lighting_rules": LIGHTING_RULES,
 }  # fmt: skip

@@ -2,7 +2,9 @@
 
 from dataclasses import replace
 from decimal import Decimal
+from typing import Any
 
+from studio.light.catalogue import KINDS, Lighting
 from studio.money import known_currency
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
@@ -32,6 +34,7 @@ def in_currency(book: RateBook, currency: str) -> RateBook:
         roles=dict.fromkeys(book.roles, NONE),
         bought=tuple(replace(row, price=NONE) for row in book.bought),
         carrier=tuple(replace(row, price=NONE) for row in book.carrier),
+        lighting=_unpriced(book.lighting),
         energy_per_kwh=NONE,
         overhead_per_hour=NONE,
         day_weight=None,
@@ -41,3 +44,10 @@ def in_currency(book: RateBook, currency: str) -> RateBook:
     )
     was, now = rates_of(book), rates_of(new)
     return replace(new, set_on={key: day for key, day in book.set_on.items() if was.get(key) == now.get(key)})
+
+
+def _unpriced(lighting: Lighting) -> Lighting:
+    rows: dict[str, Any] = {
+        kind: tuple(replace(row, price=NONE) for row in getattr(lighting, kind)) for kind in KINDS
+    }
+    return replace(lighting, **rows)

@@ -30,6 +30,7 @@ from studio.workshop.books import (
     save_book,
     start_book,
 )
+from studio.workshop.lighting_rows import LIGHTING_ROWS, typed_lighting
 from studio.workshop.models import RateBookRevision
 from studio.workshop.new_currency import in_currency
 from studio.workshop.own_recipes import add_recipe, recipe_problems
@@ -97,6 +98,7 @@ RATES_PAGES = {
                 }
             },
         ),
+        RatesPage("lighting", "Lighting", ("lighting",), LIGHTING_ROWS),
         RatesPage(
             "price",
             "Price",
@@ -131,6 +133,8 @@ KNOWN = Known(
         "roles": ("name",),
         "deposits": ("text",),
         **{kind: (key,) for kind, key in KEYS.items()},
+        **dict.fromkeys(LIGHTING_ROWS, ("code",)),
+        "lighting.softens": ("material",),
     }
 )
 LOOKED_BACK = 20
@@ -162,8 +166,11 @@ def save_rates(page: RatesPage, posted: Form, by: User | None, on: date) -> tupl
 
 
 def _saved(page: RatesPage, form: Form, book: RateBook, by: User | None, start: date) -> RateBookRevision:
-    typed: dict[str, Any] = {kind: [] for kind in page.rows}  # a list without a line on the page is empty
+    lists = set(page.fields) & set(page.rows)
+    typed: dict[str, Any] = {kind: [] for kind in lists}  # a list without a line on the page is empty
     typed |= {name: value for name, value in form.document().items() if name in page.fields}
+    if "lighting" in typed:
+        typed["lighting"] = typed_lighting(typed["lighting"], book.lighting)
     found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
     problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, _terms(found))]
     problems += [*_unknown_printers(found), *recipe_problems(found)]
@@ -204,7 +211,11 @@ def add_row(form: Form, page: RatesPage, kind: str) -> Form:
     if kind.startswith("printers."):
         return add_recipe(form, kind)
     typed = form.document()
-    rows = typed.setdefault(kind, []) if kind in page.rows else None
+    *folders, last = kind.split(".")
+    holder: Any = typed
+    for folder in folders:
+        holder = holder.setdefault(folder, {}) if isinstance(holder, dict) else None
+    rows = holder.setdefault(last, []) if kind in page.rows and isinstance(holder, dict) else None
     if isinstance(rows, list):
         rows.append(page.rows[kind] or {**_last_printer(typed), "name": "", "key": ""})
     return Form(flat(typed))

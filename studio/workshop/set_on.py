@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from datetime import date
 
+from studio.light.catalogue import KINDS
 from studio.pricing.rate_book import RateBook
 
 __all__ = ["examples", "rates_of", "with_days"]
@@ -28,6 +29,10 @@ def rates_of(book: RateBook) -> Mapping[str, object]:
     rows |= {f"operations.{row.code}": row for row in book.operations}
     rows |= {f"bought.{row.code}": row for row in book.bought}
     rows |= {f"carrier.{row.text}": row for row in book.carrier}
+    for kind in KINDS:
+        rows |= {f"lighting.{kind}.{row.code}": row for row in getattr(book.lighting, kind)}
+    if book.lighting.strips:
+        rows["lighting.rules"] = book.lighting.rules, book.lighting.softens
     rows |= {name: getattr(book, name) for name in SINGLE}
     return rows | {"price": tuple(getattr(book, name) for name in PRICE)}
 

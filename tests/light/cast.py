@@ -17,7 +17,7 @@ SUPPLIES = ((30, "14"), (60, "19"), (96, "26"), (150, "36"))
 
 STRIP = LightStrip(
     code="warm", text="Warm strip", volts=24, watts_per_m=14.4, cut_mm=50, ohms_per_m=0.06,
-    lumens_per_m=1300, price_per_m=Decimal(9),
+    lumens_per_m=1300, price=Decimal(9),
 )  # fmt: skip
 TWELVE = replace(STRIP, code="twelve", volts=12)
 LIGHTING = Lighting(
@@ -31,7 +31,7 @@ LIGHTING = Lighting(
     ),
     leads=tuple(
         Lead(
-            code=f"lead-{i}", text=f"Lead {mm2} mm²", cross_section_mm2=mm2, amps=amps, price_per_m=Decimal(p)
+            code=f"lead-{i}", text=f"Lead {mm2} mm²", cross_section_mm2=mm2, amps=amps, price=Decimal(p)
         )
         for i, (mm2, amps, p) in enumerate(LEADS)
     ),

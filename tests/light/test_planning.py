@@ -214,7 +214,6 @@ REFUSED = [
         r"takes 0.54 A.*at 80 %",
     ),
     (replace(LIGHTING, controllers=()), AS_USUAL, r"lighting.controllers: no controller is for 24 V"),
-    (LIGHTING, Wanted(diffuser=False), r"design.backing: rows of light need a diffuser"),
     (LIGHTING, Wanted(diffuser_mm=12), r"light_diffuser_mm: at 12 mm .*seen one by one; at least 20 mm"),
     (ruled(least_diffuser_mm=1), Wanted(diffuser_mm=8), r"strip 10 mm wide; at least 10 mm"),
     (ruled(limited=True, limited_va=20), AS_USUAL, r"lighting.supplies: .*more than the 20 VA"),
@@ -225,10 +224,6 @@ REFUSED = [
 def test_what_cannot_be_lit_says_why(lighting, wanted, told):
     with pytest.raises(Refused, match=told):
         plan_of(SMALL, lighting, wanted)
-
-
-def test_without_a_diffuser_light_goes_round_the_edge():
-    assert plan_of(SMALL, wanted=Wanted(layout="round the edge", diffuser=False)).pitch_mm is None
 
 
 def test_heat_is_warned_of():

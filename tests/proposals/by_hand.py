@@ -178,6 +178,7 @@ def estimate(
         margins=(),
         hung_mass_g=420.0,
         hanger_load_needed_g=840.0,
+        light=None,
         digest="d" * 64,
     )
 

@@ -129,6 +129,10 @@ def test_a_decimal_comma_is_a_decimal(signed_in: Browser) -> None:
         ("labour", "roles.0.name", "maker", "Keep one"),
         ("labour", "roles.0.rate", "", "a number"),
         ("bought", "bought.0.per", "whim", "Give"),
+        ("lighting", "lighting.strips.0.cut_mm", "0", "at least 1"),
+        ("lighting", "lighting.supplies.0.code", "supply-60", "Keep one"),
+        ("lighting", "lighting.rules.drop_percent", "", "a number"),
+        ("lighting", "lighting.softens.0.material", "PETG", "Keep one"),
         ("price", "deposits.0.percent", "60", "100 %"),
         ("price", "basis_percent", "99", "below 100 %"),
         ("price", "effective_from", "soon", "2026-03-01"),
@@ -182,9 +186,9 @@ def test_rows_come_and_go_before_anything_is_saved(signed_in: Browser) -> None:
     ("slug", "kind"), [(section.slug, kind) for section in RATES_PAGES.values() for kind in section.rows]
 )
 def test_every_list_grows(signed_in: Browser, slug: str, kind: str) -> None:
-    here = [name.split(".") for name in typed(slug) if name.startswith(f"{kind}.")]
-    count = len({number for _kind, number, *_rest in here})
-    field = ".".join([kind, str(count), *here[0][2:]])
+    here = [name.removeprefix(f"{kind}.").split(".") for name in typed(slug) if name.startswith(f"{kind}.")]
+    count = len({number for number, *_rest in here})
+    field = ".".join([kind, str(count), *here[0][1:]])
     assert f'name="{field}"' in post(signed_in, slug, add=kind).content.decode()
 
 
@@ -383,6 +387,17 @@ def test_the_last_line_of_a_needed_list_is_missed(signed_in: Browser, slug: str,
     answer = without(signed_in, slug, kind)
     assert answer.status_code == 422
     assert getattr(current_book(today())[1], kind)
+
+
+def test_a_catalogue_of_lighting_comes_and_goes(signed_in: Browser) -> None:
+    """What is not known of a strip is left empty; rules stay without a strip."""
+    changed = {"lighting.strips.0.ohms_per_m": "", "lighting.strips.0.longest_run_mm": "5000"}
+    assert post(signed_in, "lighting", **changed).status_code == 302
+    strip = current_book(today())[1].lighting.strips[0]
+    assert (strip.ohms_per_m, strip.longest_run_mm) == (None, 5000)
+    assert without(signed_in, "lighting", "lighting.strips").status_code == 302
+    lighting = current_book(today())[1].lighting
+    assert (lighting.strips, len(lighting.supplies)) == ((), 6)
 
 
 def test_a_studio_may_buy_nothing_in(signed_in: Browser) -> None:

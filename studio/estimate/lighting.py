@@ -1,0 +1,43 @@
+"""The light of a design, by the rate book's catalogue."""
+
+from decimal import Decimal
+
+from studio.lattice.bill import Bill
+from studio.lattice.design import Design
+from studio.light.plan import LightPlan
+from studio.light.planning import Wanted, light_plan
+from studio.pricing.rate_book import RateBook
+
+__all__ = ["light_of"]
+
+
+def light_of(design: Design, bill: Bill, book: RateBook) -> LightPlan | None:
+    """None for a panel without a light, or where the catalogue has no strip: then light is priced by the
+    metre and the lit panel alone. Raises Refused with keys of the design and the rate book."""
+    if not design.lit or not book.lighting.strips:
+        return None
+    distance = design.light_diffuser_mm
+    wanted = Wanted(
+        layout=design.light_layout,
+        strip=design.light_strip,
+        control=design.light_control,
+        diffuser_mm=None if distance is None else float(distance),
+    )
+    used = {part.filament for part in bill.parts}
+    materials = {filament.material for filament in book.filaments if filament.name in used}
+    return light_plan(bill, wanted, book.lighting, materials, _work_on_a_feed(book))
+
+
+def _work_on_a_feed(book: RateBook) -> Decimal:
+    """What labour by the feed costs, with its overhead; roles that there are not are refused elsewhere."""
+    return sum(
+        (
+            (each.minutes or 0)
+            * each.people
+            * (book.roles.get(each.role, Decimal(0)) + book.overhead_per_hour)
+            / 60
+            for each in book.operations
+            if each.per == "feed"
+        ),
+        Decimal(0),
+    )
