@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from studio.estimate.result import Estimate
+from studio.light.plan import LightPlan
 from studio.pricing.terms import Delivery
 from studio.voice import PLAIN, Voice
 
@@ -38,10 +39,20 @@ def _parts(estimate: Estimate, voice: Voice) -> Iterator[str]:
     if brief.design.backing in BACKING:
         yield BACKING[brief.design.backing]
     if brief.design.lit:
-        yield "lighting behind the panel, low voltage, with its supply"
+        yield _light(estimate.light, voice)
     if bill.hangers:
         load = voice.load(estimate.hanger_load_needed_g)
         yield f"{voice.count(bill.hangers, 'hanger')}, each to be fixed so that it holds {load}"
     yield DELIVERY[brief.terms.delivery]
     if len(bill.modules) > 1:
         yield f"carried in as {voice.count(len(bill.modules), 'part')} and joined on site"
+
+
+def _light(light: LightPlan | None, voice: Voice) -> str:
+    if light is None:
+        return "lighting behind the panel, low voltage, with its supply"
+    supplies = voice.count(len(light.circuits), "power supply", "power supplies")
+    strip = f"{voice.length(light.length_mm, 0)} of light strip at {voice.quantity(light.strip.volts)} V"
+    draws = light.watts if light.mains_w is None else light.mains_w
+    year = f"{voice.quantity(light.kwh_a_year(1), 0)} kWh a year for each hour a day"
+    return f"lighting behind the panel: {strip}, {supplies}, about {voice.quantity(draws, 0)} W, {year}"

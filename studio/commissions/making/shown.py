@@ -9,6 +9,7 @@ from statistics import fmean
 from django.utils.safestring import SafeString, mark_safe
 
 from studio.commissions.date_words import place_words, waits_words
+from studio.commissions.making.light_shown import LightShown
 from studio.drawing.plate_picture import plate_svg
 from studio.drawing.runs_chart import runs_charts
 from studio.estimate.result import Estimate
@@ -129,6 +130,10 @@ class MakingShown:
         for use in self.plan.filaments:
             rows = [row for row in self.shop.stock if row.filament == use.filament]
             yield use, sum(row.shelf_g for row in rows), sum(row.promised_g for row in rows)
+
+    @property
+    def light(self) -> LightShown | None:
+        return LightShown(self.found.light, self.found, self.voice) if self.found.light else None
 
     def changes(self) -> tuple[Change, ...]:
         return changes_of(self.plan.plates, self.book.printers)
