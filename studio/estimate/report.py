@@ -138,11 +138,19 @@ def _making(plan: MakingPlan) -> dict[str, Any]:
 
 def _price(price: PriceSheet) -> dict[str, Any]:
     found = texts(asdict(price)) | {"labour_minutes": two(float(price.labour_minutes))}
+    for lines in (found["taxes"], *(part["taxes"] for part in found["deposits"])):
+        lines[:] = [_told(line) for line in lines]
     order = (
         "currency", "labour_minutes", "lines", "client_lines", "lines_with_tax", "cost", "net", "taxes",
         "tax", "gross", "margin_percent", "deposits",
     )  # fmt: skip
     return {name: found[name] for name in order}
+
+
+def _told(tax: dict[str, Any]) -> dict[str, Any]:
+    """What there is to say of a tax, so that one that is like any other has the keys that it always had."""
+    usual = {"parts": [], "treatment": "taxed", "reason": ""}
+    return {name: value for name, value in tax.items() if name not in usual or value != usual[name]}
 
 
 def _range(found: PriceRange) -> dict[str, Any]:

@@ -8,6 +8,7 @@ from studio.pricing.asked import Asked
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rates import plain, rate_input, to_places
 from studio.pricing.sheet import Group, Input, PriceLine, TaxLine, Working
+from studio.pricing.tax import is_untaxed
 from studio.pricing.terms import Discount, Terms
 
 __all__ = ["adjustments"]
@@ -69,9 +70,10 @@ def _target(costs: Mapping[Decimal, Decimal], book: RateBook, terms: Terms) -> t
     if terms.referral and book.referral_percent:
         inputs.append(rate_input(book, "price", "commission", book.referral_percent, "%"))
         taken = " − commission"
+    untaxed = is_untaxed(book, terms)
     if book.card_percent:
         inputs.append(rate_input(book, "price", "card fees", book.card_percent, "%"))
-        taken += " − card fees × (1 + tax{at})"
+        taken += " − card fees" if untaxed else " − card fees × (1 + tax{at})"
     rule = f"cost{{at}} ÷ (1 − margin{taken})"
     if book.basis == "markup":
         rule = f"cost{{at}} × (1 + markup) ÷ (1{taken})"
@@ -79,18 +81,18 @@ def _target(costs: Mapping[Decimal, Decimal], book: RateBook, terms: Terms) -> t
     for at, (percent, cost) in zip(ats, costs.items(), strict=True):
         if at:
             inputs.append(_money(f"cost{at}", cost, book))
-        if book.card_percent:
+        if book.card_percent and not untaxed:
             inputs.append(rate_input(book, "tax", f"tax{at}", percent, "%"))
     return " + ".join(rule.format(at=at) for at in ats), tuple(inputs)
 
 
 def _shares(net: Decimal, tax: Decimal, book: RateBook, terms: Terms) -> tuple[PriceLine, ...]:
-    referral = book.referral_percent if terms.referral else Decimal(0)
+    referral, untaxed = book.referral_percent if terms.referral else Decimal(0), is_untaxed(book, terms)
     return tuple(
         _share(code, text, percent, named, amount, book)
         for code, text, percent, named, amount in (
-            ("referral", "Referral commission", referral, "net price", net),
-            ("card", "Card fees", book.card_percent, "gross price", net + tax),
+            ("referral", "Referral commission", referral, "price" if untaxed else "net price", net),
+            ("card", "Card fees", book.card_percent, "price" if untaxed else "gross price", net + tax),
         )
         if percent
     )
@@ -115,13 +117,20 @@ def _top_up(made: Asked, book: RateBook) -> PriceLine:
 
 
 def _discount(made: Asked, off: Sequence[TaxLine], book: RateBook, terms: Terms) -> PriceLine:
-    """A consumer's discount is given with its tax, which is taken out of it by category."""
+    """Where the gross is the price, a discount is given with its tax, which is taken out of it by
+    category."""
     given, amount = terms.discount, sum((part.net for part in off), Decimal(0))
     if given is None:
         return _line("discount", "Discount", "adjustment", Decimal(0), "none")
     text = f"Discount: {given.reason}"
-    if terms.client_kind == "consumer":
-        ats = [f" at {plain(part.percent)} %" if len(off) > 1 else "" for part in off]
+    if terms.gross_first and not is_untaxed(book, terms):
+        rates = [part.percent for part in off]
+        ats = [
+            f" at {plain(part.percent)} %" + (f", {part.text}" if rates.count(part.percent) > 1 else "")
+            if len(off) > 1
+            else ""
+            for part in off
+        ]
         inputs = [
             each
             for at, part in zip(ats, off, strict=True)
@@ -148,18 +157,21 @@ def _given(discount: Discount, book: RateBook) -> Input:
 
 
 def _rounding(before: Decimal, net: Decimal, book: RateBook, terms: Terms) -> PriceLine:
-    """For consumers also what taking the tax out of the gross leaves."""
-    consumer, way = terms.client_kind == "consumer", "up" if book.rounding_way == "up" else "to the nearest"
-    ending = book.rounding_ending if consumer else Decimal(0)
-    to = f"{'gross' if consumer else 'net'} is rounded {way} step{' and ending' if ending else ''}"
+    """Where the gross is the price, also what taking the tax out of it leaves."""
+    ending = book.rounding_ending if terms.client_kind == "consumer" else Decimal(0)
+    way = "up to" if book.rounding_way == "up" else "to the nearest"
+    least = ", up where that is below the minimum charge" if way != "up to" and book.minimum_charge else ""
+    noun = "price" if is_untaxed(book, terms) else "net price"
+    first = "gross" if terms.gross_first else "net"
+    to = f"{'it' if noun == 'price' else first} is rounded {way} step{' and ending' if ending else ''}{least}"
     return _line(
         "rounding",
         "Rounding",
         "adjustment",
         net - before,
-        f"net price − net price before rounding; {to}",
-        _money("net price before rounding", before, book),
-        _money("net price", net, book),
+        f"{noun} − {noun} before rounding; {to}",
+        _money(f"{noun} before rounding", before, book),
+        _money(noun, net, book),
         rate_input(book, "price", "step", book.rounding_step, book.currency),
         *([rate_input(book, "price", "ending", ending, book.currency)] if ending else []),
     )

@@ -149,7 +149,29 @@ def _parcels(quantities: Quantities, book: RateBook) -> Iterator[Problem]:
             yield Problem("brief.terms.delivery", reason, "choose another delivery, or add a row that does")
 
 
+def _taxes(book: RateBook) -> Iterator[Problem]:
+    for tax in book.tax:
+        field = f"rate_book.tax.{tax.code}"
+        names, together = [part.text for part in tax.parts], sum(tax.percents, Decimal(0))
+        if tax.parts and together != tax.percent:
+            reason = f"its taxes make {plain(together)} %, and {plain(tax.percent)} % is given for all"
+            yield Problem(f"{field}.percent", reason, f"give {plain(together)}, or change them")
+        for index, name in enumerate(names):
+            if name in names[:index]:
+                yield Problem(f"{field}.parts.{index}.text", f"{name} is there twice", "rename one of them")
+        if tax.treatment != "taxed" and tax.percent:
+            reason = f"{plain(tax.percent)} % is no {NO_TAX[tax.treatment]}"
+            yield Problem(f"{field}.percent", reason, "give 0, or say that it is taxed")
+        if tax.treatment in ("exempt", "reverse charge") and not tax.reason.strip():
+            reason = f"{tax.text} does not say why there is no tax"
+            yield Problem(f"{field}.reason", reason, "say the reason, which stands on every document")
+
+
+NO_TAX = {"exempt": "exemption", "reverse charge": "reverse charge", "untaxed": "price without any tax"}
+
+
 def _tax(book: RateBook, terms: Terms) -> Iterator[Problem]:
+    yield from _taxes(book)
     codes = [category.code for category in book.tax]
     if terms.tax not in codes:
         yield Problem(
@@ -162,6 +184,8 @@ def _tax(book: RateBook, terms: Terms) -> Iterator[Problem]:
             yield Problem(field, f"clients read no heading {heading}", f"use one of: {headings}")
         if code not in codes:
             yield Problem(field, f"there is no tax category {code}", f"use one of: {', '.join(codes)}")
+        if any(each.code == code and each.treatment == "untaxed" for each in book.tax):
+            yield Problem(field, "nobody is registered for a part of a price", "choose another tax")
 
 
 def _price(book: RateBook, terms: Terms) -> Iterator[Problem]:

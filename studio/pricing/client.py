@@ -4,7 +4,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
 from typing import assert_never
 
-from studio.money import round_money
+from studio.money import round_money, split
 from studio.pricing.asked import Asked
 from studio.pricing.headings import TEXTS, borne, settled
 from studio.pricing.rate_book import Heading, RateBook, TaxCategory
@@ -20,15 +20,17 @@ __all__ = ["client_lines"]
 def client_lines(
     made: Asked, taxes: Mapping[Heading, TaxCategory], book: RateBook, terms: Terms
 ) -> tuple[ClientLine, ...]:
-    """What is offered by heading, then the discount with its reason, then the rounding: with tax for
-    consumers, for whom the gross is the price and is rounded, without for businesses. Raises Refused for a
-    discount that leaves nothing.
+    """What is offered by heading, then the discount with its reason, then the rounding: with tax where the
+    gross is the price and is rounded, without where the net is. Raises Refused for a discount that leaves
+    nothing.
 
     Discount and rounding belong to no heading, so they are the panel's: one line of its tax category (EN
-    16931 has one on every allowance and charge), and another only for what would take that below 0.
+    16931 has one on every allowance and charge), and another only for what would take that below 0. A
+    discount on parts with different rates of tax is given off each by what it comes to, largest remainder,
+    so that nobody picks the rate that it takes the tax from (common practice, no source).
     """
     amounts = made.headings
-    if terms.client_kind == "consumer":
+    if terms.gross_first:
         amounts = _with_tax(amounts, taxes, book.currency)
     lines = tuple(
         ClientLine(heading, TEXTS[heading], amount, taxes[heading].code)
@@ -36,11 +38,22 @@ def client_lines(
     )
     first = taxes["panel"].code
     if terms.discount is not None:
-        off = _off(terms.discount, _sum(lines), book.currency)
-        lines = *lines, *_spread("discount", f"Discount: {terms.discount.reason}", -off, lines, first)
-    price, ending = _sum(lines), book.rounding_ending if terms.client_kind == "consumer" else Decimal(0)
+        off, text = _off(terms.discount, _sum(lines), book.currency), f"Discount: {terms.discount.reason}"
+        if len({taxes[heading].percent for heading in amounts}) > 1:
+            lines = *lines, *_apportioned("discount", text, -off, lines, book.currency)
+        else:
+            lines = *lines, *_spread("discount", text, -off, lines, first)
+    least = book.minimum_charge * _sum(lines[: len(amounts)]) / (made.target + made.top_up or 1)
+    price = _sum(lines)
+    off_step = round_money(_goal(price, least, book, terms) - price, book.currency)
+    return *lines, *_spread("rounding", "Rounding", off_step, lines, first)
+
+
+def _goal(price: Decimal, least: Decimal, book: RateBook, terms: Terms) -> Decimal:
+    """`price` to the step; up where the nearest one would be below the `least` that is charged."""
+    ending = book.rounding_ending if terms.client_kind == "consumer" else Decimal(0)
     goal = to_step(price, book.rounding_step, book.rounding_way, ending)
-    return *lines, *_spread("rounding", "Rounding", round_money(goal - price, book.currency), lines, first)
+    return to_step(price, book.rounding_step, "up", ending) if goal < least <= price else goal
 
 
 def _sum(lines: Sequence[ClientLine]) -> Decimal:
@@ -51,9 +64,9 @@ def _with_tax(
     nets: Mapping[Heading, Decimal], taxes: Mapping[Heading, TaxCategory], currency: str
 ) -> Mapping[Heading, Decimal]:
     """Each heading with its tax; the panel bears what rounding leaves in its tax category."""
-    gross = {heading: with_tax(net, taxes[heading].percent, currency) for heading, net in nets.items()}
+    gross = {heading: with_tax(net, taxes[heading], currency) for heading, net in nets.items()}
     beside = {heading: amount for heading, amount in gross.items() if taxes[heading] == taxes["panel"]}
-    whole = with_tax(sum((nets[heading] for heading in beside), Decimal(0)), taxes["panel"].percent, currency)
+    whole = with_tax(sum((nets[heading] for heading in beside), Decimal(0)), taxes["panel"], currency)
     return gross | settled(beside, whole)
 
 
@@ -77,8 +90,21 @@ def _off(discount: Discount, price: Decimal, currency: str) -> Decimal:
 def _spread(
     code: str, text: str, amount: Decimal, lines: Sequence[ClientLine], first: str
 ) -> Iterator[ClientLine]:
-    sums = {first: Decimal(0)}
+    for tax, part in borne(amount, {first: Decimal(0)} | _by_tax(lines)):
+        yield ClientLine(code, text, part, tax)
+
+
+def _apportioned(
+    code: str, text: str, amount: Decimal, lines: Sequence[ClientLine], currency: str
+) -> Iterator[ClientLine]:
+    sums = _by_tax(lines)
+    for tax, part in zip(sums, split(amount, list(sums.values()), currency), strict=True):
+        if part:
+            yield ClientLine(code, text, part, tax)
+
+
+def _by_tax(lines: Sequence[ClientLine]) -> dict[str, Decimal]:
+    sums: dict[str, Decimal] = {}
     for line in lines:
         sums[line.tax] = sums.get(line.tax, Decimal(0)) + line.amount
-    for tax, part in borne(amount, sums):
-        yield ClientLine(code, text, part, tax)
+    return sums

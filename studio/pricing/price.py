@@ -1,6 +1,7 @@
 """The price of a panel: cost, what is put on it and taken off it, tax and deposits."""
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import replace
 from decimal import Decimal
 
 from studio.money import minor_unit, percent_of, split
@@ -26,7 +27,7 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
     being made.
 
     In order: cost; target price by margin or markup; minimum charge; the client's lines with discount and
-    rounding (gross for consumers, net for businesses); their tax; deposits. Commission is taken of the net
+    rounding (of the price that the client reads first); their tax; deposits. Commission is taken of the net
     and card fees of the gross price that results, and the margin is what is left, so a discount or rounding
     restates all three.
     """
@@ -34,11 +35,10 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
     found, categories = costs(quantities, book), heading_taxes(book, terms)
     cost = sum((item.line.amount for item in found), 0 * minor_unit(book.currency))
     by_code = {category.code: category for category in book.tax}
-    consumer = terms.client_kind == "consumer"
 
     def taxed(lines: Iterable[ClientLine]) -> tuple[TaxLine, ...]:
         pairs = ((by_code[line.tax], line.amount) for line in lines)
-        return tax_lines(pairs, consumer, book.tax_rounding, book.currency)
+        return tax_lines(pairs, terms.gross_first, book.tax_rounding, book.currency)
 
     headings = by_heading(found, book)
     made = asked(headings, categories, book, terms)
@@ -51,7 +51,7 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
         currency=book.currency,
         lines=(*(item.line for item in found), *added),
         client_lines=shown,
-        lines_with_tax=consumer,
+        lines_with_tax=terms.gross_first,
         taxes=taxes,
         cost=cost,
         net=net,
@@ -77,29 +77,34 @@ def _by_rate(
 def deposits(taxes: Sequence[TaxLine], book: RateBook) -> tuple[Deposited, ...]:
     """Gross by the plan's percentages and the tax in proportion to it, both by largest remainder: the parts
     add up to gross, tax and net, and none has more tax than gross. Net and tax of each part are then split
-    over the tax categories."""
+    over the tax categories, and the tax in each over the category's own taxes."""
     net = sum((line.net for line in taxes), Decimal(0))
     tax = sum((line.tax for line in taxes), Decimal(0))
     gross = split(net + tax, [part.percent for part in book.deposits], book.currency)
     shares = split(tax, gross, book.currency)
     nets = [whole - share for whole, share in zip(gross, shares, strict=True)]
-    net_parts = _dealt(nets, [line.net for line in taxes], book.currency)
-    tax_parts = _dealt(shares, [line.tax for line in taxes], book.currency)
+    net_parts = zip(*_dealt(nets, [line.net for line in taxes], book.currency), strict=True)
+    tax_parts = zip(*_dealt(shares, [line.tax for line in taxes], book.currency), strict=True)
+    lines = (
+        _stages(line, ours, theirs, book.currency)
+        for line, ours, theirs in zip(taxes, net_parts, tax_parts, strict=True)
+    )
     return tuple(
-        Deposited(part.text, part.percent, whole, whole - share, share, _parts(taxes, ours, theirs))
-        for part, whole, share, ours, theirs in zip(
-            book.deposits, gross, shares, net_parts, tax_parts, strict=True
+        Deposited(part.text, part.percent, whole, whole - share, share, own)
+        for part, whole, share, own in zip(
+            book.deposits, gross, shares, zip(*lines, strict=True), strict=True
         )
     )
 
 
-def _parts(
-    taxes: Sequence[TaxLine], nets: Sequence[Decimal], shares: Sequence[Decimal]
-) -> tuple[TaxLine, ...]:
-    return tuple(
-        TaxLine(line.code, line.text, line.percent, net, share)
-        for line, net, share in zip(taxes, nets, shares, strict=True)
-    )
+def _stages(
+    line: TaxLine, nets: Sequence[Decimal], taxes: Sequence[Decimal], currency: str
+) -> Iterator[TaxLine]:
+    """A category's part of each payment."""
+    dealt = _dealt(taxes, [part.tax for part in line.parts], currency) if line.parts else [()] * len(taxes)
+    for net, tax, parts in zip(nets, taxes, dealt, strict=True):
+        own = (replace(part, tax=share) for part, share in zip(line.parts, parts, strict=True))
+        yield replace(line, net=net, tax=tax, parts=tuple(own))
 
 
 def _dealt(

@@ -15,7 +15,10 @@ from studio.making.equipment import Filament, Printer
 from studio.making.measured import Measured
 from studio.making.shop import Hours
 
-__all__ = ["Bought", "Carrier", "Deposit", "Heading", "Operation", "Per", "RateBook", "TaxCategory"]
+__all__ = [
+    "Bought", "Carrier", "Deposit", "Heading", "Operation", "Per", "RateBook", "TaxCategory", "TaxPart",
+    "Treatment",
+]  # fmt: skip
 
 Name = Annotated[str, Field(min_length=1, max_length=80)]
 Code = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$")]
@@ -85,11 +88,36 @@ class Carrier:
     price: Money
 
 
+Treatment = Literal["taxed", "exempt", "reverse charge", "untaxed"]
+"""Why a category has its percentage: a rate; a supply that is exempt; one whose tax the client accounts for;
+or a studio that is not registered for tax, whose prices have no word of it."""
+
+
+@document
+class TaxPart:
+    """One of several taxes on the same base."""
+
+    text: Name
+    percent: Annotated[Decimal, Field(gt=0, le=100, decimal_places=4)]
+
+
 @document
 class TaxCategory:
+    """`parts` are several taxes on one base, each with a line of its own on documents; they add up to
+    `percent`. None is reckoned on another (no tax on a tax). `reason` is what documents say of no tax: needed
+    for an exemption and a reverse charge, free for a studio that is untaxed."""
+
     code: Code
     text: Name
     percent: Annotated[Decimal, Field(ge=0, le=100, decimal_places=4)]
+    parts: Annotated[tuple[TaxPart, ...], Field(max_length=5)] = ()
+    treatment: Treatment = "taxed"
+    reason: Annotated[str, Field(max_length=500)] = ""
+
+    @property
+    def percents(self) -> tuple[Decimal, ...]:
+        """Of each tax; none has a single one of its percentage."""
+        return tuple(part.percent for part in self.parts) or (self.percent,)
 
 
 @document
@@ -106,12 +134,14 @@ class RateBook:
 
     Price: `basis` "margin" (share of the price) or "markup" (share of cost), named and never mixed, over
     all that takes a share of the price (`referral_percent` where the brief has a referral, `card_percent`).
-    `rounding_step` 0 means none; rounding is on gross for consumers, on net for businesses, up or to the
-    nearest step. A consumer's price has `rounding_ending` above the step (0.99 with a step of 1: 12.99).
+    `rounding_step` 0 means none; rounding is on the price that the client reads first (`Terms.gross_first`),
+    up or to the nearest step. A consumer's price has `rounding_ending` above the step (0.99 with a step of 1:
+    12.99).
 
     `heading_tax` gives client headings a tax category of their own; it holds where the commission's category
     is the first of `tax`, for one that is outside it (abroad, exempt) is so in every line. Whether tax is due
-    with each deposit (`deposit_is_tax_point`) or with the hand-over is for local tax rules to say.
+    with each deposit (`deposit_is_tax_point`) or with the hand-over is for local tax rules to say; None for
+    what is usual where the studio is (tax_customs.py).
 
     `day_weight` is what a working day less is worth to the studio where a panel can be made sooner or
     cheaper; None for its overhead of a day (`weight_of_a_day`)."""
@@ -144,7 +174,7 @@ class RateBook:
     tax: Annotated[tuple[TaxCategory, ...], Field(min_length=1, max_length=10)]
     heading_tax: dict[Heading, Code] = field(default_factory=dict)
     tax_rounding: Literal["per category", "per line"] = "per category"
-    deposit_is_tax_point: bool = False
+    deposit_is_tax_point: bool | None = None
     deposits: Annotated[tuple[Deposit, ...], Field(min_length=1, max_length=8)]
     uncertainty: Uncertainty = Uncertainty()
     validity_days: Annotated[int, Field(ge=1, le=365)] = 30

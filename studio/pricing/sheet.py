@@ -4,7 +4,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
-__all__ = ["ClientLine", "Deposited", "Input", "PriceLine", "PriceSheet", "TaxLine", "Working"]
+from studio.pricing.rate_book import Treatment
+
+__all__ = [
+    "ClientLine", "Deposited", "Input", "PriceLine", "PriceSheet", "TaxLine", "TaxedPart", "Working",
+]  # fmt: skip
 
 Group = Literal[
     "material", "machine", "labour", "bought-in", "reprints", "overhead", "margin", "shares", "adjustment"
@@ -46,9 +50,9 @@ class PriceLine:
 
 @dataclass(frozen=True, slots=True)
 class ClientLine:
-    """What a client may see; no margin, no cost. Client lines add up to the price: with its tax for a
-    consumer, without for a business. `tax` is the code of the line's one tax category; a discount has a line
-    for each category that it takes from."""
+    """What a client may see; no margin, no cost. Client lines add up to the price that the client reads
+    first: with its tax for a consumer as is usual, without for a business. `tax` is the code of the line's
+    one tax category; a discount has a line for each category that it takes from."""
 
     code: str
     text: str
@@ -57,12 +61,27 @@ class ClientLine:
 
 
 @dataclass(frozen=True, slots=True)
+class TaxedPart:
+    """One of the taxes of a category."""
+
+    text: str
+    percent: Decimal
+    tax: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class TaxLine:
+    """A category with what it comes to; `parts` add up to `tax`, and there are none where it is one tax.
+    `treatment` and `reason` are those of the rate book."""
+
     code: str
     text: str
     percent: Decimal
     net: Decimal
     tax: Decimal
+    parts: tuple[TaxedPart, ...] = ()
+    treatment: Treatment = "taxed"
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

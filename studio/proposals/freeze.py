@@ -25,6 +25,7 @@ from studio.estimate.report import for_client
 from studio.estimate.result import Estimate
 from studio.lattice.patterns import pattern
 from studio.pricing.rate_book import RateBook
+from studio.pricing.tax_customs import due_with_payments
 from studio.proposals.included import included
 from studio.voice import Units, Voice
 
@@ -156,7 +157,7 @@ def option_figures(option: OptionSent, voice: Voice) -> dict[str, Any]:
         "design": dump(brief.design),
         "space": dump(brief.space),
         "terms": terms,
-        "deposit_is_tax_point": option.book.deposit_is_tax_point,
+        "deposit_is_tax_point": due_with_payments(option.book.deposit_is_tax_point, voice.locale),
         "palette": _palette(option),
         "included": list(included(option.estimate, voice)),
         "estimate": promised,

@@ -55,11 +55,13 @@ def _uncertain(values: dict[str, Any]) -> dict[str, Any]:
 
 def _swap_and_survey(values: dict[str, Any]) -> dict[str, Any]:
     """Rate book 3: a swap of a plate takes the minutes of the workshop's hours, so its operation has none
-    and one person swaps; a survey is counted only where somebody goes there."""
+    and one person swaps; a survey is counted only where somebody goes there. When tax is due is what a
+    country is used to, unless it is said; until then it was the hand-over."""
     operations = values["operations"]
     by_plate = [row["code"] for row in operations if row["per"] == "plate"]
     swap = "swap-plate" if "swap-plate" in by_plate else next(iter(by_plate), None)
-    return {**values, "operations": [_carried_operation(row, swap) for row in operations]}
+    carried = [_carried_operation(row, swap) for row in operations]
+    return {"deposit_is_tax_point": False, **values, "operations": carried}
 
 
 def _carried_operation(row: dict[str, Any], swap: str | None) -> dict[str, Any]:

@@ -3,11 +3,12 @@
 from typing import Any, get_args
 
 from studio.pricing.headings import TEXTS
-from studio.pricing.rate_book import Per
+from studio.pricing.rate_book import Heading, Per
+from studio.pricing.tax_customs import due_with_payments
 from studio.workshop.lighting_rows import LIGHTING_RULES, LIGHTING_TABLES
 from studio.workshop.own_recipes import EXAMPLES
 
-__all__ = ["CHOICES"]
+__all__ = ["CHOICES", "tax_points"]
 
 PRINTER = (
     ("name", "Name"), ("count", "How many of them"), ("power_w", "Power, W"),
@@ -44,6 +45,10 @@ HINTS = {
     "nozzle_c": "For the workshop; nothing is computed from it.",
     "bed_c": "For the workshop; nothing is computed from it.",
 }
+KINDS: dict[Heading, str] = {
+    "panel": "goods", "light": "goods", "backing": "goods", "delivery": "delivery", "hanging": "installation",
+}  # fmt: skip
+"""Of work, as tax rules tell it apart: work on site is under the hanging."""
 CHOICES: dict[str, Any] = {
     "pers": [(per, per) for per in get_args(Per)],
     "diameters": (("1.75", "1.75"), ("2.85", "2.85")),
@@ -54,7 +59,11 @@ CHOICES: dict[str, Any] = {
     "groups": [(group, group) for group in ("panel", "light", "backing", "delivery", "hanging")],
     "bases": (("margin", "margin, a share of the price"), ("markup", "markup, a share of the cost")),
     "ways": (("nearest", "to the nearest step"), ("up", "up")),
-    "headings": tuple(TEXTS.items()),
+    "headings": tuple((heading, f"{text} ({KINDS[heading]})") for heading, text in TEXTS.items()),
+    "treatments": (
+        ("taxed", "taxed"), ("exempt", "exempt"), ("reverse charge", "reverse charge"),
+        ("untaxed", "we are not registered"),
+    ),
     "tax_ways": (("per category", "once for each tax"), ("per line", "on every line")),
     "printer_fields": [(name, label, HINTS.get(name, "")) for name, label in PRINTER],
     "recipe_fields": [(f"recipe.{name}", label, HINTS.get(name, "")) for name, label in RECIPE],
@@ -62,3 +71,10 @@ CHOICES: dict[str, Any] = {
     "lighting_tables": LIGHTING_TABLES,
     "lighting_rules": LIGHTING_RULES,
 }  # fmt: skip
+
+
+def tax_points(locale: str) -> tuple[tuple[str, str], ...]:
+    """What may be said of when tax is due, in a studio that writes like `locale`."""
+    ways = {True: "with each payment", False: "at the hand-over"}
+    usual = ways[due_with_payments(None, locale)]
+    return (("", f"as is usual where we are, {usual}"), ("on", ways[True]), ("off", ways[False]))

@@ -3,13 +3,11 @@
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from datetime import date
-from decimal import Decimal
-from typing import Annotated, Any, get_args
+from typing import Any, get_args
 
 from django.db import transaction
-from pydantic import Field
 
-from studio.document import document, dump, parse
+from studio.document import dump, parse
 from studio.form_tree import Known, by_path, part_of
 from studio.forms import Form, flat
 from studio.meanwhile import based, caught_up
@@ -34,17 +32,13 @@ from studio.workshop.lighting_rows import LIGHTING_ROWS, typed_lighting
 from studio.workshop.models import RateBookRevision
 from studio.workshop.new_currency import in_currency
 from studio.workshop.own_recipes import add_recipe, recipe_problems
+from studio.workshop.role_rows import bad_roles
 from studio.workshop.set_on import examples, rates_of
+from studio.workshop.tax_rows import add_part, name_problems, taxes_typed
 
 __all__ = [
     "RATES_PAGES", "RatesPage", "add_row", "examples_in", "rates_form", "save_rates", "start_in_currency",
 ]  # fmt: skip
-
-
-@document
-class _Role:
-    name: Annotated[str, Field(min_length=1, max_length=80)]
-    rate: Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
 
 
 @dataclass(frozen=True)
@@ -111,7 +105,7 @@ RATES_PAGES = {
                 "validity_days", "tolerances",
             ),
             {
-                "tax": {"code": "", "text": "", "percent": ""},
+                "tax": {"code": "", "text": "", "percent": "", "treatment": "taxed", "reason": ""},
                 "deposits": {"text": "", "percent": ""},
             },
         ),
@@ -132,6 +126,7 @@ KNOWN = Known(
         "printers.recipes": ("of",),
         "roles": ("name",),
         "deposits": ("text",),
+        "tax.parts": ("text",),
         **{kind: (key,) for kind, key in KEYS.items()},
         **dict.fromkeys(LIGHTING_ROWS, ("code",)),
         "lighting.softens": ("material",),
@@ -174,6 +169,7 @@ def _saved(page: RatesPage, form: Form, book: RateBook, by: User | None, start: 
     found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
     problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, _terms(found))]
     problems += [*_unknown_printers(found), *recipe_problems(found)]
+    problems += name_problems(found) if "tax" in page.fields else ()
     if problems:
         raise Refused(*problems)
     confirmed = [key for key in rates_of(found) if form["ours"] == "on" and _on_page(key, page)]
@@ -208,8 +204,9 @@ def examples_in(page: RatesPage, book: RateBook) -> tuple[str, ...]:
 
 def add_row(form: Form, page: RatesPage, kind: str) -> Form:
     """One line more at the end of a list; a printer is like the last, or like the example."""
-    if kind.startswith("printers."):
-        return add_recipe(form, kind)
+    for nested, add in (("printers.", add_recipe), ("tax.", add_part)):
+        if kind.startswith(nested):
+            return add(form, kind)
     typed = form.document()
     *folders, last = kind.split(".")
     holder: Any = typed
@@ -228,8 +225,10 @@ def _last_printer(typed: dict[str, Any]) -> dict[str, Any]:
 
 def _document(typed: dict[str, Any]) -> dict[str, Any]:
     """What was typed, in the shape of the rate book."""
-    if "day_weight" in typed:
-        typed["day_weight"] = typed["day_weight"] or None
+    for name in ("day_weight", "deposit_is_tax_point"):
+        if name in typed:
+            typed[name] = typed[name] or None
+    taxes_typed(_rows(typed, "tax"))
     for operation in _rows(typed, "operations"):
         operation["minutes"] = operation.get("minutes") or None
     for filament in _rows(typed, "filaments"):
@@ -240,7 +239,7 @@ def _document(typed: dict[str, Any]) -> dict[str, Any]:
         typed["heading_tax"] = {heading: code for heading, code in typed["heading_tax"].items() if code}
     if "roles" in typed:
         rows = _rows(typed, "roles")
-        problems = list(_bad_roles(rows))
+        problems = list(bad_roles(rows))
         if problems:
             raise Refused(*problems)
         typed["roles"] = {row["name"]: row.get("rate", "") for row in rows}
@@ -250,19 +249,6 @@ def _document(typed: dict[str, Any]) -> dict[str, Any]:
 def _rows(typed: dict[str, Any], kind: str) -> list[dict[str, Any]]:
     rows = typed.get(kind, [])
     return [row for row in rows if isinstance(row, dict)] if isinstance(rows, list) else []
-
-
-def _bad_roles(rows: list[dict[str, Any]]) -> Iterator[Problem]:
-    names = [row.get("name", "") for row in rows]
-    for index, row in enumerate(rows):
-        if names[index] and names[index] in names[:index]:
-            yield Problem(
-                f"roles.{index}.name", f"{names[index]} is there twice", "keep one, or rename the other"
-            )
-        try:
-            parse(_Role, row)
-        except Refused as refused:
-            yield from refused.under(f"roles.{index}").problems
 
 
 def _unknown_printers(book: RateBook) -> Iterator[Problem]:

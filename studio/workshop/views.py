@@ -24,7 +24,7 @@ from studio.workshop.books import (
     voice_of,
 )
 from studio.workshop.calendar_form import DAYS, ZONES, add_line, calendar_form, save_calendar, strays
-from studio.workshop.choices import CHOICES
+from studio.workshop.choices import CHOICES, tax_points
 from studio.workshop.clock import today
 from studio.workshop.jobs_shown import jobs_shown, taken_shown
 from studio.workshop.models import Studio
@@ -111,6 +111,7 @@ def _rates_page(request: StudioRequest, section: RatesPage, form: Form, on: date
         others=[each for each in held if each.effective_from != revision.effective_from],
         asked=_asking(on),
         undone=list(undone_on(section)),
+        tax_points=tax_points(the_studio().locale),
     )
 
 

@@ -35,7 +35,9 @@ def test_invoices_of_several_commissions_get_numbers_without_a_gap(yes, owner, m
     second = approve(issue_proposal(other, ("A",), owner, timezone.now()))
     at_once(
         *(
-            lambda sold=sold, place=place: invoice(sold, place, owner, timezone.now())
+            lambda sold=sold, place=place: invoice(
+                sold, place, owner, timezone.now(), tax_point=timezone.localdate()
+            )
             for sold in (yes, second)
             for place in (1, 2)
         )
@@ -52,7 +54,7 @@ def test_one_stage_is_invoiced_once(yes, owner):
     def act():
         try:
             with transaction.atomic():
-                invoice(yes, 1, owner, timezone.now())
+                invoice(yes, 1, owner, timezone.now(), tax_point=timezone.localdate())
             ended.append("done")
         except Refused:
             ended.append("refused")

@@ -12,7 +12,7 @@ from tests.jobs.conftest import typed
 
 def test_references_and_parties_go_and_sums_stay(yes, owner, ms_adeyemi):
     receive(yes, typed("250", reference="Adeyemi, hall"), owner, timezone.now())
-    document = document_of(invoice(yes, 1, owner, timezone.now()))
+    document = document_of(invoice(yes, 1, owner, timezone.now(), tax_point=timezone.localdate()))
     before = paid_of(yes)
     erase_client(Client.objects.create(name="Mr Petrov"), owner, timezone.now())
     assert Payment.objects.get().reference == "Adeyemi, hall"

@@ -33,7 +33,7 @@ def test_the_figures_are_those_that_were_frozen(yes, owner):
     frozen = next(o for o in read(yes.issue).figures["options"] if o["letter"] == "A")["estimate"][
         "deposits"
     ][0]
-    made = invoice(yes, 1, owner, at(2026))
+    made = invoice(yes, 1, owner, at(2026), tax_point=today())
     told = json.loads(document_of(made))
     assert {name: told[name] for name in ("net", "tax", "gross")} == {
         name: frozen[name] for name in ("net", "tax", "gross")
@@ -46,7 +46,7 @@ def test_the_figures_are_those_that_were_frozen(yes, owner):
 
 
 def test_row_taxes_and_document_say_the_same(yes, owner):
-    made = Invoice.objects.get(pk=invoice(yes, 2, owner, at(2026)).pk)
+    made = Invoice.objects.get(pk=invoice(yes, 2, owner, at(2026), tax_point=today()).pk)
     stage = agreed_of(yes).stage(2)
     assert (made.net_minor, made.tax_minor, made.gross_minor) == (
         stage.net_minor, stage.tax_minor, stage.gross_minor
@@ -58,7 +58,7 @@ def test_row_taxes_and_document_say_the_same(yes, owner):
 
 
 def test_nobodys_name_is_in_the_document_and_the_parties_are_held_by_it(yes, owner, ms_adeyemi):
-    made = invoice(yes, 1, owner, at(2026))
+    made = invoice(yes, 1, owner, at(2026), tax_point=today())
     assert b"Adeyemi" not in bytes(made.document)
     parties = json.loads(bytes(made.parties))
     assert (parties["client"]["name"], parties["studio"]["name"]) == ("Ms Adeyemi", "Withy Lane Panels")
@@ -66,24 +66,24 @@ def test_nobodys_name_is_in_the_document_and_the_parties_are_held_by_it(yes, own
 
 
 def test_numbers_run_without_a_gap_within_a_year(yes, owner):
-    first = invoice(yes, 1, owner, at(2026))
+    first = invoice(yes, 1, owner, at(2026), tax_point=today())
     made = [
         first,
-        invoice(yes, 2, owner, at(2026)),
+        invoice(yes, 2, owner, at(2026), tax_point=today()),
         credit(first, owner, at(2026)),
-        invoice(yes, 1, owner, at(2027)),
+        invoice(yes, 1, owner, at(2027), tax_point=today()),
     ]
     assert [each.number for each in made] == ["2026-0001", "2026-0002", "2026-0003", "2027-0001"]
 
 
 def test_a_number_that_was_not_used_is_the_next_ones(yes, owner, monkeypatch):
     """What fails before it is written leaves no gap."""
-    invoice(yes, 1, owner, at(2026))
+    invoice(yes, 1, owner, at(2026), tax_point=today())
     with monkeypatch.context() as patch:
         patch.setattr(invoicing, "_document", lambda row, stage: 1 // 0)
         with pytest.raises(ZeroDivisionError):
-            invoice(yes, 2, owner, at(2026))
-    assert invoice(yes, 2, owner, at(2026)).number == "2026-0002"
+            invoice(yes, 2, owner, at(2026), tax_point=today())
+    assert invoice(yes, 2, owner, at(2026), tax_point=today()).number == "2026-0002"
 
 
 def test_a_credit_note_is_the_invoice_negative(yes, owner):
@@ -100,17 +100,17 @@ def test_a_credit_note_is_the_invoice_negative(yes, owner):
 
 
 def test_one_invoice_for_a_stage_until_it_is_credited(yes, owner):
-    first = invoice(yes, 1, owner, at(2026))
+    first = invoice(yes, 1, owner, at(2026), tax_point=today())
     with pytest.raises(Refused, match="invoiced already"):
-        invoice(yes, 1, owner, at(2026))
+        invoice(yes, 1, owner, at(2026), tax_point=today())
     credit(first, owner, at(2026))
-    assert invoice(yes, 1, owner, at(2026)).number == "2026-0003"
+    assert invoice(yes, 1, owner, at(2026), tax_point=today()).number == "2026-0003"
 
 
 def test_an_invoice_from_before_a_refit_is_taken_back_as_it_was(yes, owner):
     """Another panel puts all of the difference on the last payment: what was invoiced of it is credited to
     the cent, and only then the new amount is invoiced."""
-    wrong = invoice(yes, 3, owner, at(2026))
+    wrong = invoice(yes, 3, owner, at(2026), tax_point=today())
     was = (wrong.net_minor, wrong.tax_minor, wrong.gross_minor)
     stages = agreed_of(yes).stages
     taxes = (
@@ -123,63 +123,66 @@ def test_an_invoice_from_before_a_refit_is_taken_back_as_it_was(yes, owner):
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(invoicing, "agreed_of", lambda yes: refit)
         with pytest.raises(Refused, match="2026-0001 is for what was agreed before"):
-            invoice(yes, 1, owner, at(2026))
+            invoice(yes, 1, owner, at(2026), tax_point=today())
         note = credit(Invoice.objects.get(pk=wrong.pk), owner, at(2026))
         assert (note.net_minor, note.tax_minor, note.gross_minor) == tuple(-each for each in was)
         assert json.loads(document_of(note))["stage"] == json.loads(document_of(wrong))["stage"]
-        assert invoice(yes, 3, owner, at(2026)).gross_minor == was[2] + 600
+        assert invoice(yes, 3, owner, at(2026), tax_point=today()).gross_minor == was[2] + 600
 
 
 def test_what_is_called_off_is_not_invoiced_and_what_was_invoiced_can_be_taken_back(yes, commission, owner):
-    made = invoice(yes, 1, owner, at(2026))
+    made = invoice(yes, 1, owner, at(2026), tax_point=today())
     cancel(commission, "Ms Adeyemi", "The wall goes", Decimal(30), owner, timezone.now())
     now = Decision.objects.get(pk=yes.pk)
     with pytest.raises(Refused, match=r"£30\.00 is owed instead"):
-        invoice(now, 2, owner, at(2026))
+        invoice(now, 2, owner, at(2026), tax_point=today())
     assert credit(Invoice.objects.get(pk=made.pk), owner, at(2026)).gross_minor == -made.gross_minor
 
 
 def test_after_a_variation_only_what_is_sold_is_invoiced(yes, commission, owner):
-    made = invoice(yes, 1, owner, at(2026))
+    made = invoice(yes, 1, owner, at(2026), tax_point=today())
     begin_variation(commission, owner, timezone.now())
     varied = approve(issue_proposal(commission, ("B",), owner, timezone.now()), "B")
     with pytest.raises(Refused, match="another option was approved since then"):
-        invoice(yes, 2, owner, at(2026))
+        invoice(yes, 2, owner, at(2026), tax_point=today())
     with pytest.raises(Refused, match="2026-0001 is for what was agreed before"):
-        invoice(varied, 1, owner, at(2026))
+        invoice(varied, 1, owner, at(2026), tax_point=today())
     credit(made, owner, at(2026))
-    assert invoice(varied, 1, owner, at(2026)).gross_minor == agreed_of(varied).stage(1).gross_minor
+    assert (
+        invoice(varied, 1, owner, at(2026), tax_point=today()).gross_minor
+        == agreed_of(varied).stage(1).gross_minor
+    )
 
 
 @pytest.mark.parametrize("place", [0, 4])
 def test_a_stage_that_there_is_not_is_refused(yes, owner, place):
     with pytest.raises(Refused, match="stage"):
-        invoice(yes, place, owner, at(2026))
+        invoice(yes, place, owner, at(2026), tax_point=today())
 
 
 def test_the_day_of_the_tax(yes, owner, monkeypatch):
-    """With each payment, where the rate book said so; else at a hand-over that may be still to come."""
-    assert invoice(yes, 1, owner, at(2026)).tax_point is None
-    due = at(2026).date() - timedelta(days=3)
-    assert invoice(yes, 2, owner, at(2026), tax_point=due).tax_point == due
-    credit(Invoice.objects.get(stage=1), owner, at(2026))
-    with_deposits = replace(agreed_of(yes), deposit_is_tax_point=True)
-    monkeypatch.setattr(invoicing, "agreed_of", lambda yes: with_deposits)
+    """With each payment, as is usual where the demonstration is; else at a hand-over that may be still to
+    come."""
     with pytest.raises(Refused, match="tax is due with each payment"):
         invoice(yes, 1, owner, at(2026))
+    due = at(2026).date() - timedelta(days=3)
+    assert invoice(yes, 2, owner, at(2026), tax_point=due).tax_point == due
+    at_the_end = replace(agreed_of(yes), deposit_is_tax_point=False)
+    monkeypatch.setattr(invoicing, "agreed_of", lambda yes: at_the_end)
+    assert invoice(yes, 1, owner, at(2026)).tax_point is None
 
 
 def test_nobody_who_is_erased_is_invoiced_and_what_was_invoiced_can_be_taken_back(yes, owner, ms_adeyemi):
-    made = invoice(yes, 1, owner, at(2026))
+    made = invoice(yes, 1, owner, at(2026), tax_point=today())
     erase_client(ms_adeyemi, owner, timezone.now())
     with pytest.raises(Refused, match="erased"):
-        invoice(yes, 2, owner, at(2026))
+        invoice(yes, 2, owner, at(2026), tax_point=today())
     note = credit(Invoice.objects.get(pk=made.pk), owner, at(2026))
     assert (note.parties, json.loads(document_of(note))["parties_sha256"]) == (None, None)
 
 
 def test_a_changed_document_is_not_shown(yes, owner):
-    made = invoice(yes, 1, owner, at(2026))
+    made = invoice(yes, 1, owner, at(2026), tax_point=today())
     made.document = b"{}"
     with pytest.raises(Damaged):
         document_of(made)

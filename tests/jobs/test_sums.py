@@ -55,9 +55,9 @@ class Book:
         gross = self.agreed[stage]
         if self.invoiced[stage]:
             with pytest.raises(Refused):
-                invoice(self.yes, stage, self.by, NOW)
+                invoice(self.yes, stage, self.by, NOW, tax_point=NOW.date())
         else:
-            self.invoices.append((invoice(self.yes, stage, self.by, NOW), stage, gross))
+            self.invoices.append((invoice(self.yes, stage, self.by, NOW, tax_point=NOW.date()), stage, gross))
             self.invoiced[stage] += gross
 
     def credit(self, which, _minor):

@@ -11,7 +11,7 @@ from studio.making.equipment import Filament, Printer
 from studio.money import minor_unit, round_money, split
 from studio.pricing.price import price
 from studio.pricing.quantities import Quantities
-from studio.pricing.rate_book import Bought, Deposit, Heading, Operation, RateBook, TaxCategory
+from studio.pricing.rate_book import Bought, Deposit, Heading, Operation, RateBook, TaxCategory, TaxPart
 from studio.pricing.sheet import PriceSheet
 from studio.pricing.tax import heading_taxes
 from studio.pricing.terms import Discount, Terms
@@ -53,6 +53,16 @@ def deposit_plans(draw: st.DrawFn) -> tuple[Deposit, ...]:
 
 
 @st.composite
+def categories(draw: st.DrawFn, code: str) -> TaxCategory:
+    """One tax, or several on one base."""
+    if draw(st.booleans()):
+        return TaxCategory(code=code, text=code, percent=draw(decimals(0, 100)))
+    percents = draw(st.lists(decimals(0.0001, 30), min_size=1, max_size=3))
+    parts = tuple(TaxPart(text=f"{code} {i}", percent=percent) for i, percent in enumerate(percents))
+    return TaxCategory(code=code, text=code, percent=sum(percents), parts=parts)
+
+
+@st.composite
 def rate_books(draw: st.DrawFn) -> RateBook:
     currency = draw(CURRENCIES)
     money, step = decimals(0, 5000), draw(st.integers(0, 2000))
@@ -87,7 +97,7 @@ def rate_books(draw: st.DrawFn) -> RateBook:
         rounding_step=step * minor_unit(currency),
         rounding_ending=draw(st.integers(0, max(step - 1, 0))) * minor_unit(currency),
         rounding_way=draw(st.sampled_from(("nearest", "up"))),
-        tax=tuple(TaxCategory(code=code, text="Tax", percent=draw(decimals(0, 100))) for code in CATEGORIES),
+        tax=tuple(draw(categories(code)) for code in CATEGORIES),
         heading_tax=draw(
             st.dictionaries(st.sampled_from(get_args(Heading)), st.sampled_from(CATEGORIES), max_size=5)
         ),
@@ -145,6 +155,11 @@ def test_everything_adds_up(counted, book, kind, discount, referral, tax) -> Non
         assert {share.code for share in shares} == {line.code}
         assert sum(share.net for share in shares) == line.net
         assert sum(share.tax for share in shares) == line.tax
+        for place, part in enumerate(line.parts):
+            assert sum(share.parts[place].tax for share in shares) == part.tax
+    for line in (*found.taxes, *(share for deposit in found.deposits for share in deposit.taxes)):
+        assert not line.parts or sum(part.tax for part in line.parts) == line.tax
+        assert all(part.tax >= 0 for part in line.parts)
     for deposit in found.deposits:
         assert sum(share.net for share in deposit.taxes) == deposit.net
         assert sum(share.tax for share in deposit.taxes) == deposit.tax
@@ -181,20 +196,29 @@ def amounts_of(found: PriceSheet) -> list[Decimal]:
 
 
 def expected_tax(found: PriceSheet, book: RateBook) -> Decimal:
-    """From the lines that the client sees, each with the category that it names."""
+    """From the lines that the client sees, each with the category that it names; where rounding every line
+    leaves less than nothing of a tax, or a tax on nothing, its lines are one."""
     total = D(0)
     for category in book.tax:
         bases = [line.amount for line in found.client_lines if line.tax == category.code]
-        if book.tax_rounding == "per category":
-            bases = [sum(bases, D(0))]
-        total += sum((tax_of(base, category.percent, found) for base in bases), D(0))
+        whole = sum(bases, D(0))
+        taxes = taxes_of([whole], category, found)
+        if book.tax_rounding == "per line":
+            by_line = taxes_of(bases, category, found)
+            net = whole - sum(by_line) if found.lines_with_tax else whole
+            if min(*by_line, net, D(0)) == 0 and (whole or not any(by_line)):
+                taxes = by_line
+        total += sum(taxes)
     return total
 
 
-def tax_of(base: Decimal, percent: Decimal, found: PriceSheet) -> Decimal:
+def taxes_of(bases: list[Decimal], category: TaxCategory, found: PriceSheet) -> list[Decimal]:
+    """By tax of a category; out of a gross they are taken together."""
     if found.lines_with_tax:
-        return base - round_money(base / (1 + percent / 100), found.currency)
-    return round_money(base * percent / 100, found.currency)
+        nets = [round_money(base / (1 + category.percent / 100), found.currency) for base in bases]
+        return [sum(bases, D(0)) - sum(nets, D(0))]
+    percents = [part.percent for part in category.parts] or [category.percent]
+    return [sum((round_money(b * p / 100, found.currency) for b in bases), D(0)) for p in percents]
 
 
 @given(counted=counted(), book=rate_books(), kind=kinds, discount=discounts, referral=st.booleans())
@@ -210,19 +234,45 @@ def test_the_rounded_figure_is_on_the_step(counted, book, kind, discount, referr
 
 
 @given(counted=counted(), book=rate_books(), kind=kinds, discount=discounts)
-def test_discount_and_rounding_are_one_line_unless_that_falls_below_nothing(
-    counted, book, kind, discount
-) -> None:
+def test_a_rounding_is_one_line_unless_that_falls_below_nothing(counted, book, kind, discount) -> None:
     found = priced(counted, book, kind, discount, False)
     ours = heading_taxes(book, Terms(currency=book.currency))["panel"].code
-    for code in ("discount", "rounding"):
-        lines = [line for line in found.client_lines if line.code == code]
-        if len(lines) > 1:
-            (emptied, *_), whole = lines, found.client_lines
-            before = whole[: whole.index(emptied)]
-            assert emptied.tax == ours
-            assert sum(line.amount for line in (*before, emptied) if line.tax == ours) == 0
+    lines = [line for line in found.client_lines if line.code == "rounding"]
+    if len(lines) > 1:
+        (emptied, *_), whole = lines, found.client_lines
+        before = whole[: whole.index(emptied)]
+        assert emptied.tax == ours
+        assert sum(line.amount for line in (*before, emptied) if line.tax == ours) == 0
+    if not discount:
         assert all(line.tax == ours for line in lines[:1] if has(found, ours))
+
+
+@given(counted=counted(), book=rate_books(), kind=kinds, discount=discounts)
+def test_a_discount_is_the_panels_or_each_rates_own_share(counted, book, kind, discount) -> None:
+    """One line where nothing differs by it; otherwise within a smallest amount of the share of each."""
+    found = priced(counted, book, kind, discount, False)
+    percents = {category.code: category.percent for category in book.tax}
+    sums: dict[str, Decimal] = {}
+    for line in found.client_lines:
+        if line.code not in ("discount", "rounding"):
+            sums[line.tax] = sums.get(line.tax, D(0)) + line.amount
+    given_off = {line.tax: line.amount for line in found.client_lines if line.code == "discount"}
+    off, whole = sum(given_off.values()), sum(sums.values())
+    if len({percents[code] for code in sums}) == 1:
+        assert len(given_off) <= len(sums)
+        return
+    for code, amount in sums.items():
+        share = off * amount / whole if whole else D(0)
+        assert abs(given_off.get(code, D(0)) - share) < minor_unit(book.currency)
+
+
+@given(counted=counted(), book=rate_books(), kind=kinds)
+def test_rounding_goes_not_below_the_least_charge(counted, book, kind) -> None:
+    """Of a consumer's net, but for the tax that is rounded when it is taken out of each category."""
+    found = priced(counted, book, kind, None, False)
+    slack = len(found.taxes) * minor_unit(book.currency) if found.lines_with_tax else 0
+    if book.tax_rounding == "per category" and len(found.taxes) == 1:
+        assert found.net >= round_money(book.minimum_charge, book.currency) - slack
 
 
 def has(found: PriceSheet, code: str) -> bool:

@@ -69,7 +69,7 @@ def test_least_charge_and_rounding_evaluate(kind) -> None:
 @pytest.mark.parametrize("kind", ["consumer", "business"])
 @pytest.mark.parametrize(("how", "value"), [("percent", "7"), ("amount", "33.33"), ("amount", "228")])
 def test_a_discount_evaluates(kind, how, value) -> None:
-    """228 is more than the panel's category has, so the delivery's gives the rest."""
+    """Of two rates, each gives its share."""
     discount = Discount(kind=how, value=D(value), reason="a trial")
     found = sheet(True, Terms(client_kind=kind, tax="rate-20", discount=discount))
     off = line(found, "discount")

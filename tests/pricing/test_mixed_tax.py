@@ -78,26 +78,33 @@ def test_a_deposit_of_half_over_two_rates() -> None:
         ]
 
 
-def test_a_discount_is_one_line_of_the_panels_category() -> None:
-    """By hand: 100 off 900 at 20 % leaves 800, and tax is 20 % of it."""
+def test_a_discount_is_given_off_each_rate_by_what_it_comes_to() -> None:
+    """By hand: 100 off 900 at 20 % and 100 at 0 % are 90 and 10; tax is 20 % of 810."""
     found = sheet({"panel": "900", "delivery": "100"}, {"panel": 20, "delivery": 0}, terms=off("100"))
     assert [(line.code, line.amount, line.tax) for line in found.client_lines] == [
         ("panel", 900, "rate-20"),
         ("delivery", 100, "rate-0"),
-        ("discount", -100, "rate-20"),
+        ("discount", -90, "rate-20"),
+        ("discount", -10, "rate-0"),
     ]
-    assert taxes(found) == [(20, 800, 160), (0, 100, 0)]
+    assert taxes(found) == [(20, 810, 162), (0, 90, 0)]
     assert sum(line.amount for line in found.lines if line.code == "discount") == -100
 
 
-def test_a_discount_takes_from_the_next_category_what_the_panels_has_not() -> None:
-    """By hand: 250 off 200 at 20 % and 100 at 0 % are 200 and 50."""
-    found = sheet({"panel": "200", "delivery": "100"}, {"panel": 20, "delivery": 0}, terms=off("250"))
+def test_a_discount_of_odd_pence_goes_by_the_largest_remainder() -> None:
+    """By hand: 10.00 off 200 and 100 are 6.666… and 3.333…: 6.67 and 3.33. A consumer's is off 240 and 100
+    with tax: 7.0588… and 2.9411…, so 7.06 and 2.94."""
+    amounts, percents = {"panel": "200", "delivery": "100"}, {"panel": 20, "delivery": 0}
+    for terms, shares in ((off("10"), ["-6.67", "-3.33"]), (off("10", "consumer"), ["-7.06", "-2.94"])):
+        found = sheet(amounts, percents, terms=terms)
+        assert [line.amount for line in found.client_lines if line.code == "discount"] == list(map(D, shares))
+
+
+def test_a_discount_is_one_line_of_the_panels_category_where_all_have_one_rate() -> None:
+    found = sheet({"panel": "900", "delivery": "100"}, {"panel": 20, "delivery": 20}, terms=off("100"))
     assert [(line.amount, line.tax) for line in found.client_lines if line.code == "discount"] == [
-        (-200, "rate-20"),
-        (-50, "rate-0"),
+        (-100, "rate-20")
     ]
-    assert taxes(found) == [(20, 0, 0), (0, 50, 0)]
 
 
 def test_a_rounding_is_one_line_of_the_panels_category() -> None:

@@ -16,6 +16,7 @@ from studio.making.calendar import Dates
 from studio.making.plan import FilamentUse, MakingPlan, Plate, PlatePart
 from studio.making.shop import Hours
 from studio.pricing.example_rates import example_rate_book
+from studio.pricing.rate_book import TaxCategory, TaxPart
 from studio.pricing.sheet import ClientLine, Deposited, Input, PriceLine, PriceSheet, TaxLine, Working
 from studio.pricing.terms import Discount, Terms
 from studio.proposals.freeze import Frozen, Heading, OptionSent, freeze
@@ -184,9 +185,26 @@ def estimate(
 
 
 def option(letter: str = "A", *, tax_point: bool = False, **more) -> OptionSent:
-    book = replace(example_rate_book(), deposit_is_tax_point=tax_point, hours=Hours(swap_minutes=4))
+    """Its rate book has the taxes that its price has."""
+    found = estimate(**more)
+    book = replace(
+        example_rate_book(),
+        deposit_is_tax_point=tax_point,
+        hours=Hours(swap_minutes=4),
+        tax=tuple(
+            TaxCategory(
+                code=line.code,
+                text=line.text,
+                percent=line.percent,
+                parts=tuple(TaxPart(text=part.text, percent=part.percent) for part in line.parts),
+                treatment=line.treatment,
+                reason=line.reason,
+            )
+            for line in found.price.taxes
+        ),
+    )
     words = f"Option {letter}. Hemp leaf in tea all over."
-    return OptionSent(letter, estimate(**more), COLOURS, words, book, "r" * 64)
+    return OptionSent(letter, found, COLOURS, words, book, "r" * 64)
 
 
 def frozen(*options: OptionSent, heading: Heading = HEADING, parties=PARTIES, annex: bool = False) -> Frozen:

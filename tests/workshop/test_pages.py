@@ -427,3 +427,62 @@ def test_the_swap_of_a_plate_has_one_figure_which_the_calendar_sets(signed_in: B
     assert "6.5 min now" in page.content.decode()
     posted = fields_of(page)
     assert signed_in.post("/workshop/labour/", posted | {"operations.0.minutes": ""}).status_code == 422
+
+
+TWO = {
+    "tax.0.percent": "",
+    "tax.0.parts.0.text": "First tax",
+    "tax.0.parts.0.percent": "5",
+    "tax.0.parts.1.text": "Second tax",
+    "tax.0.parts.1.percent": "9.975",
+}
+
+
+def test_several_taxes_on_one_base(signed_in: Browser) -> None:
+    """A line is added and taken away before anything is saved; their sum is what they are together."""
+    added = signed_in.post("/workshop/price/", typed("price") | {"add": "tax.0.parts"}).content.decode()
+    assert 'name="tax.0.parts.0.text"' in added
+    away = signed_in.post(
+        "/workshop/price/", typed("price") | TWO | {"remove": "tax.0.parts.0"}
+    ).content.decode()
+    assert 'value="Second tax"' in away
+    assert 'value="First tax"' not in away
+    assert signed_in.post("/workshop/price/", typed("price") | TWO).status_code == 302
+    tax = current_book(today())[1].tax[0]
+    assert (tax.percent, [part.text for part in tax.parts]) == (
+        Decimal("14.975"),
+        ["First tax", "Second tax"],
+    )
+
+
+@pytest.mark.parametrize(
+    ("changed", "remedy"),
+    [
+        ({"tax.0.percent": "-1"}, "at least 0"),
+        ({"tax.0.percent": "101"}, "at most 100"),
+        ({"tax.0.text": ""}, "at least 1 character"),
+        ({"tax.1.text": "VAT, standard rate"}, "is there twice"),
+        ({"tax.1.treatment": "exempt"}, "does not say why there is no tax"),
+        ({"tax.0.treatment": "reverse charge", "tax.0.reason": "So it is"}, "is no reverse charge"),
+        (TWO | {"tax.0.percent": "15"}, "taxes make 14.975"),
+        (TWO | {"tax.0.parts.1.text": "First tax"}, "is there twice"),
+        (TWO | {"tax.0.parts.1.text": ""}, "at least 1 character"),
+        (TWO | {"tax.0.parts.1.percent": "-9"}, "more than 0"),
+        (TWO | {"tax.0.parts.1.percent": "96"}, "at most 100"),
+        (TWO | {"tax.0.parts.1.percent": "some"}, "a number"),
+    ],
+)
+def test_taxes_that_will_not_do_stay_typed(signed_in: Browser, changed, remedy) -> None:
+    answer = signed_in.post("/workshop/price/", typed("price") | changed)
+    page = unescape(answer.content.decode())
+    assert answer.status_code == 422
+    assert remedy in page
+    assert all(f'value="{text}"' in page for name, text in changed.items() if text)
+    assert RateBookRevision.objects.count() == 1
+
+
+def test_when_tax_is_due_is_left_to_what_is_usual(signed_in: Browser) -> None:
+    assert "as is usual where we are, with each payment" in signed_in.get("/workshop/price/").content.decode()
+    Studio.objects.update(locale="en_US")
+    assert "as is usual where we are, at the hand-over" in signed_in.get("/workshop/price/").content.decode()
+    assert current_book(today())[1].deposit_is_tax_point is None
