@@ -78,9 +78,9 @@ def _on_sqlite() -> int:
 
 
 def _on_postgresql() -> int:
-    print("The tests that touch the database, on PostgreSQL", flush=True)
+    print("The tests that depend on the database, on PostgreSQL", flush=True)
     with postgres.server() as url:
-        command = [environment.PYTHON, *PYTEST, "-m", "database and not browser"]
+        command = [environment.PYTHON, *PYTEST, "-m", "database and not browser and not one_engine"]
         return subprocess.run(command, env={**os.environ, "DATABASE_URL": url}, check=False).returncode
 
 

@@ -53,6 +53,7 @@ MOST_KEPT = {
     "proposals.pdf._style": 4,
     "commissions.budget.running._kept": 8,  # by the digest of the question, with what was made
     "commissions.estimating._dates": 512,  # by the digest of the question
+    "commissions.estimating._estimated": 16,  # likewise, whole panels
     "proposals.live_days._scheduled": 256,
     "proposals.coming._most": 256,
     # rows that never change, by their text

@@ -26,8 +26,8 @@ DATABASE_FIXTURES = {"db", "transactional_db", "live_server", "django_db_reset_s
 
 
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Mark by what is used, so that the run on PostgreSQL finds its tests without anybody's help; what takes
-    minutes is for the hunt."""
+    """Mark by what is used, so that new tests run on PostgreSQL without anybody's help (a module about pages
+    alone says `one_engine`); what takes minutes is for the hunt."""
     if config.getoption("--hypothesis-profile") != "hunt":
         items[:] = [item for item in items if not item.get_closest_marker("hunt")]
     for item in items:

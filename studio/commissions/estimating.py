@@ -32,9 +32,9 @@ from studio.workshop.books import book_of, current_book
 from studio.workshop.shop import NOTHING, current_shop
 
 __all__ = [
-    "Stale", "Surroundings", "brief_of", "dates_now", "design_of", "estimate_option", "in_currency",
-    "jobs_of", "note_change", "reprice", "reprice_in", "save_design", "save_space_of", "shop_for",
-    "use_newer_rates",
+    "Stale", "Surroundings", "brief_of", "dates_now", "design_of", "estimate_option", "estimated",
+    "in_currency", "jobs_of", "note_change", "reprice", "reprice_in", "save_design", "save_space_of",
+    "shop_for", "use_newer_rates",
 ]  # fmt: skip
 
 
@@ -90,9 +90,16 @@ def shop_for(commission: Commission, as_of: date, more: Amounts = NOTHING) -> Sh
 def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) -> Estimate:
     """The option at the rates under which it was saved, with the workshop as it stands. Raises Refused."""
     book = book_of(option.rate_book)
-    return estimate(
+    return estimated(
         in_currency(brief_of(option), book), book, shop or shop_for(option.commission, as_of), as_of
     )
+
+
+def estimated(brief: Brief, book: RateBook, shop: ShopState, as_of: date) -> Estimate:
+    """As `estimate`. What was worked out a moment ago is not worked out again: the page of a change that was
+    just saved, of one that was undone, of a reload. Raises Refused."""
+    question = brief, book, shop, as_of
+    return _estimated(_Asked(question_digest(*question), question))
 
 
 def dates_now(option: Option, as_of: date, shop: ShopState) -> Dates:
@@ -112,8 +119,13 @@ class _Asked:
 
 
 @memo
+def _estimated(asked: _Asked) -> Estimate:
+    return estimate(*asked.question)
+
+
+@memo
 def _dates(asked: _Asked) -> Dates:
-    return replace(estimate(*asked.question).dates, runs=())
+    return replace(_estimated(asked).dates, runs=())
 
 
 def save_design(
@@ -133,7 +145,7 @@ def save_design(
     book, before, around_before = book_of(option.rate_book), _design_before(option), _around_of(option)
     shared = around or around_before
     brief = Brief(title=option.commission.title, design=design, space=shared.space, terms=shared.terms)
-    found = estimate(in_currency(brief, book), book, shop_for(option.commission, as_of), as_of)
+    found = estimated(in_currency(brief, book), book, shop_for(option.commission, as_of), as_of)
     priced_anew = (shared.space, shared.terms) != (around_before.space, around_before.terms)
     around_moved = priced_anew or shared.wanted_on != around_before.wanted_on
     with transaction.atomic():

@@ -9,12 +9,11 @@ from decimal import Decimal
 from hashlib import sha256
 from typing import Any
 
-from studio.commissions.estimating import shop_for
+from studio.commissions.estimating import estimated, shop_for
 from studio.commissions.words import spoken_paragraph
 from studio.document import canonical, parse
 from studio.estimate.brief import Brief
 from studio.estimate.engine import ENGINE
-from studio.estimate.estimate import estimate
 from studio.estimate.making_report import making_report
 from studio.lattice.design import Design, Space
 from studio.lattice.fit import Fit, best_fit
@@ -97,7 +96,7 @@ def fitted(decision: Decision, stored: Stored, space: Space, on: date) -> Option
     design = parse(Design, option["design"])
     design = with_seams_of(design, best_fit(design, space))
     brief = Brief(design=design, space=space, terms=_terms(own["terms"], stored))
-    found = estimate(brief, book, shop_for(decision.issue.proposal.commission, on), on)
+    found = estimated(brief, book, shop_for(decision.issue.proposal.commission, on), on)
     for which, amount in (("net", found.price.net), ("gross", found.price.gross)):
         low, high = map(Decimal, agreed[which])
         if not low <= amount <= high:

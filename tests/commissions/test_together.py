@@ -35,13 +35,13 @@ def approve(commission_id: int) -> None:
 
 
 def test_an_approval_that_comes_in_while_we_estimate_wins(option: Option, monkeypatch) -> None:
-    real = estimating.estimate
+    real = estimating.estimated
 
-    def estimate(*args):
+    def estimated(*args):
         approve(option.commission_id)
         return real(*args)
 
-    monkeypatch.setattr(estimating, "estimate", estimate)
+    monkeypatch.setattr(estimating, "estimated", estimated)
     other = replace(design_of(option), cell_side_mm=Decimal(60))
     with pytest.raises(Refused, match="approved"):
         save_design(option, other, option.revision, None, TODAY)
@@ -108,7 +108,7 @@ def test_terms_reach_no_other_commission_in_the_space(option: Option, signed_in:
     approve(sold.commission_id)
     Option.objects.filter(pk=sold.pk).update(net_minor=7)
     brief = brief_of(option)
-    terms = replace(brief.terms, distance_km=brief.terms.distance_km + 40)
+    terms = replace(brief.terms, distance_km=Decimal(40))
     around = estimating.Surroundings(brief.space, terms, option.commission.space.typed_texts)
     save_design(option, brief.design, option.revision, None, TODAY, around)
     assert Option.objects.get(pk=own.pk).net_minor != own.net_minor

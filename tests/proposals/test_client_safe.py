@@ -22,6 +22,8 @@ from studio.proposals.stored import read
 from tests.estimate.said import SAID, TAPED
 from tests.proposals.by_hand import frozen
 
+pytestmark = pytest.mark.one_engine
+
 STUDIOS_OWN = re.compile(
     "cost|margin|overhead|working(?!_days)|rate_book|roles|referral|commission|share|markup|lines?$"
 )

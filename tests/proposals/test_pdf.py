@@ -15,6 +15,8 @@ from studio.proposals.shown import shown
 from tests.estimate.said import ALWAYS, WALL
 from tests.proposals.by_hand import HEADING, PARTIES, composition, frozen, option, sheet, two_taxes
 
+pytestmark = pytest.mark.one_engine
+
 NASTY = '<b>Büro & "Söhne"</b> {{ x }} <script>alert(1)</script> <img src="http://elsewhere.example/x.png">'
 
 

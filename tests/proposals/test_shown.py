@@ -10,6 +10,8 @@ from studio.proposals.shown import Payment, Sum, shown
 from studio.proposals.workings import workings
 from tests.proposals.by_hand import HEADING, frozen, option, sheet, two_taxes
 
+pytestmark = pytest.mark.one_engine
+
 
 def show(*options, **heading):
     return shown(json.loads(frozen(*options, heading=replace(HEADING, **heading)).figures))

@@ -24,6 +24,8 @@ from studio.workshop.shop import current_shop
 from studio.workshop.studio_form import studio_form
 from tests.two_tabs import fields_of
 
+pytestmark = pytest.mark.one_engine
+
 PAGES = ["", "calendar/", "measured/", "patterns/", *(f"{slug}/" for slug in RATES_PAGES)]
 
 

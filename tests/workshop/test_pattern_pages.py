@@ -17,6 +17,8 @@ from studio.workshop.models import PatternRevision
 from studio.workshop.own_patterns import usable
 from studio.workshop.pattern_file import LARGEST_BYTES
 
+pytestmark = pytest.mark.one_engine
+
 PAGE = "/workshop/patterns/"
 FILE: dict[str, Any] = {
     "slug": "fork",

@@ -15,6 +15,8 @@ from studio.money import from_minor
 from studio.workshop.bookings import move
 from tests.commissions.conftest import start
 
+pytestmark = pytest.mark.one_engine
+
 EVERYTHING = {f"may.{index}": "on" for index in range(len(MAY_MOVE))}
 
 

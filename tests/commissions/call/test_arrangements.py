@@ -13,6 +13,8 @@ from studio.commissions.words import ARRANGEMENTS
 from studio.lattice.design import Bands, Drift, Rings
 from tests.commissions.conftest import Words, undo
 
+pytestmark = pytest.mark.one_engine
+
 HTMX = {"HX-Request": "true"}
 
 

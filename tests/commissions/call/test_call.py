@@ -18,6 +18,8 @@ from studio.workshop.books import current_book, save_book
 from studio.workshop.clock import today
 from tests.commissions.conftest import Words, start, undo
 
+pytestmark = pytest.mark.one_engine
+
 HTMX = {"HX-Request": "true"}
 TYPING = {**HTMX, "X-Typing": "on"}
 

@@ -10,6 +10,8 @@ from studio.lattice.kinds import KINDS
 from tests.commissions.conftest import Words
 from tests.lattice.domino import DOMINO
 
+pytestmark = pytest.mark.one_engine
+
 
 @pytest.fixture(autouse=True)
 def _known(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -1,9 +1,12 @@
 """A panel without an edging: no such words, and its colour is kept for when one is wanted again."""
 
+import pytest
 from django.test import Client as Browser
 
 from studio.commissions.models import Option
 from tests.commissions.conftest import Words
+
+pytestmark = pytest.mark.one_engine
 
 HTMX = {"HX-Request": "true"}
 

@@ -13,6 +13,8 @@ from studio.making.shop import ShopState
 from studio.workshop.books import book_of
 from tests.commissions.conftest import Words
 
+pytestmark = pytest.mark.one_engine
+
 HTMX = {"HX-Request": "true"}
 LARGE = {"design.cell_side_mm": "100", "design.side_play_percent": "2"}
 

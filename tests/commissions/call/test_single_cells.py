@@ -18,6 +18,8 @@ from studio.workshop.models import PatternRevision
 from studio.workshop.own_patterns import add, retire
 from tests.commissions.conftest import Words, undo
 
+pytestmark = pytest.mark.one_engine
+
 HTMX = {"HX-Request": "true"}
 SET = {
     "change": "set cell",

@@ -9,6 +9,8 @@ from studio.commissions.drawing.drawn import VIEWS
 from studio.commissions.models import Option
 from tests.commissions.conftest import Words
 
+pytestmark = pytest.mark.one_engine
+
 HTMX = {"HX-Request": "true"}
 
 

@@ -11,6 +11,8 @@ from studio.people.models import User
 from studio.workshop.books import the_studio
 from tests.commissions.conftest import Words, start, undo
 
+pytestmark = pytest.mark.one_engine
+
 CODE = re.compile(r'name="take" value="([^"]+)"')
 TAKEN = ("lattice", "columns", "rows", "cell_side_mm")
 

@@ -24,6 +24,8 @@ from studio.workshop.clock import today
 from studio.workshop.shop import write_calendar
 from studio.workshop.stock import counted as counted_again
 
+pytestmark = pytest.mark.one_engine
+
 
 @pytest.fixture
 def making(address: str) -> str:

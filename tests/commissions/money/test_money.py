@@ -18,6 +18,8 @@ from studio.workshop.books import current_book, save_book, the_studio, voice_of
 from studio.workshop.clock import today
 from tests.commissions.conftest import Words
 
+pytestmark = pytest.mark.one_engine
+
 
 def amount(text: str) -> Decimal:
     return Decimal(re.sub(r"[^\d.]", "", text)) * (-1 if text.startswith(("-", "−")) else 1)
