@@ -4,7 +4,8 @@ Every page is found by following the links of the site from its first page, as a
 """
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
@@ -12,6 +13,7 @@ from urllib.parse import urljoin
 
 import pytest
 from django.core import mail
+from django.db import connection, transaction
 from django.test import Client as Browser
 from django.utils import timezone
 
@@ -26,9 +28,10 @@ from studio.proposals.models import Link, ProposalIssue
 from studio.typed_lengths import shown_length
 from studio.voice import Voice
 from studio.workshop.books import LONG_AGO, save_book, the_studio
+from tests.conftest import PASSWORD
 from tests.read_aloud import Page, read_page, read_pdf
 
-pytestmark = pytest.mark.django_db
+pytestmark = pytest.mark.database
 HTMX = {"HX-Request": "true"}
 ALL_MAY = {f"may.{index}": "on" for index in range(len(MAY_MOVE))}
 
@@ -96,10 +99,49 @@ def foreign(manner: Manner) -> list[re.Pattern[str]]:
     return [*found, COMMA_DECIMALS, POINT_THOUSANDS, FRACTIONS_OF_YEN]
 
 
-@pytest.fixture(params=MANNERS, ids=list(MANNERS))
-def manner(request: pytest.FixtureRequest, owner: User) -> Manner:
-    """The demo studio in one of the manners; what people wrote of themselves is not ours to judge."""
-    manner = MANNERS[request.param]
+ON_POSTGRESQL = "ja_JP"
+"""One manner asks for every page there, too."""
+IN_TURN = [
+    pytest.param(name, marks=() if name == ON_POSTGRESQL else pytest.mark.one_engine) for name in MANNERS
+]
+
+
+@contextmanager
+def taken_back() -> Iterator[None]:
+    """What is written within is not there afterwards; it holds what the database checks at a commit."""
+    with transaction.atomic():
+        yield
+        connection.check_constraints()
+        transaction.set_rollback(True)
+
+
+@pytest.fixture(scope="module", params=IN_TURN)
+def demo(
+    request: pytest.FixtureRequest, django_db_setup: None, django_db_blocker: Any
+) -> Iterator[tuple[Manner, User]]:
+    """The demo studio in one of the manners and its owner, loaded once for all that is read in it."""
+    with django_db_blocker.unblock(), taken_back():
+        yield MANNERS[request.param], load_in(MANNERS[request.param])
+
+
+@pytest.fixture
+def manner(demo: tuple[Manner, User]) -> Iterator[Manner]:
+    with taken_back():
+        yield demo[0]
+
+
+@pytest.fixture
+def signed_in(manner: Manner, demo: tuple[Manner, User]) -> Browser:
+    browser = Browser()
+    browser.force_login(demo[1])
+    return browser
+
+
+def load_in(manner: Manner) -> User:
+    """What people wrote of themselves is not ours to judge."""
+    owner = User.objects.create_user(
+        "runa@studio.example", PASSWORD, display_name="Runa", role=User.Role.OWNER
+    )
     studio = the_studio()
     studio.locale, studio.units, studio.paper = manner.voice.locale, manner.voice.units, manner.paper
     studio.save()
@@ -110,7 +152,7 @@ def manner(request: pytest.FixtureRequest, owner: User) -> Manner:
     for commission in load_demo(owner, timezone.now()):
         commission.space.notes, commission.space.typed = "", {}
         commission.space.save(update_fields=["notes", "typed"])
-    return manner
+    return owner
 
 
 def visited(browser: Browser, *starts: str) -> dict[str, Page]:
@@ -166,6 +208,7 @@ def test_every_page_speaks_in_the_studios_manner(manner: Manner, signed_in: Brow
             assert [shown_length(parse_length(text).mm, manner.voice) for text in lengths] == lengths, name
 
 
+@pytest.mark.one_engine
 def test_what_is_answered_speaks_so_too(manner: Manner, signed_in: Browser) -> None:
     """A changed word, words that are refused, a range of fits, a budget, an issue without a price."""
     option = Option.objects.get(commission=Commission.objects.get(title__startswith="Houseboat"), letter="A")
@@ -191,6 +234,7 @@ def test_what_is_answered_speaks_so_too(manner: Manner, signed_in: Browser) -> N
     refuse_mistakes(manner, pages)
 
 
+@pytest.mark.one_engine
 def test_letters_and_messages_speak_so_too(
     manner: Manner, signed_in: Browser, client: Browser, committed: Callable[[], Any]
 ) -> None:
