@@ -43,9 +43,11 @@ class Kept:
 
 @dataclass
 class Sold:
-    """A commission from its yes on. `site_left` are minutes of work on site that are still to be done."""
+    """A commission from its yes on, which `waits` for deposit and colours. `site_left` are minutes of work on
+    site that are still to be done."""
 
     commission: Commission
+    waits: set[str] = field(default_factory=set)
     job: Job | None = None
     ready_on: date | None = None
     site_left: float = 0.0
@@ -96,8 +98,9 @@ class Studio:
 
     def open(self) -> list[Sold]:
         over = (Commission.Stage.HANDED_OVER, Commission.Stage.CANCELLED)
-        for each in self.sold.values():
-            each.commission = Commission.objects.get(pk=each.commission.pk)
+        now = Commission.objects.in_bulk(self.sold)
+        for pk, each in self.sold.items():
+            each.commission = now[pk]
         return [each for each in self.sold.values() if each.commission.stage not in over]
 
     def calendar(self, **changed: str) -> None:

@@ -49,6 +49,7 @@ class SoldJobs(Clients):
     def after_the_yes(self, yes: Decision) -> None:
         """The deposit dawdles now and then; samples take their days."""
         commission, first = yes.proposal.commission, yes.proposal.place == 1
+        self.sold[commission.pk].waits = {"deposit", "colours"}
         if first:
             point = self.on if agreed_of(yes).deposit_is_tax_point else None
             invoice(yes, 1, self.by, timezone.now(), tax_point=point)
@@ -105,6 +106,7 @@ class SoldJobs(Clients):
         yes = self.yes_of(commission)
         if yes and (open_minor := facts_of(yes).open_minor):
             self.receive(yes, 1, open_minor)
+        self.sold[commission.pk].waits.discard("deposit")
 
     def receive(self, yes: Decision, stage: int, minor: int) -> None:
         amount = from_minor(minor, yes.currency)
@@ -116,13 +118,14 @@ class SoldJobs(Clients):
         if yes and facts_of(yes).colours is None:
             given = {"sold": yes.issue.public_id, "approved_on": self.on, "who": "Somebody invented"}
             approve_colours(yes, parse(Approval, {**given, "how": "samples"}), self.by, timezone.now())
+        self.sold[commission.pk].waits.discard("colours")
 
     def release_if_it_can(self, sold: Sold) -> None:
-        commission, yes = sold.commission, newest_yes(sold.commission)
-        if sold.job or yes is None or is_varied(commission) or untaped(yes, read(yes.issue)):
+        if sold.job or sold.waits or is_varied(sold.commission):
             return
+        commission, yes = sold.commission, self.sold_by(sold.commission)
         facts, stored = facts_of(yes), read(yes.issue)
-        if facts.missing or facts.final_on is None:
+        if facts.missing or facts.final_on is None or untaped(yes, stored):
             return
         heard = "" if facts.final_on == yes.agreed_on else self.luck.choice(("letter", "nothing"))
         words = final_words(yes, facts, stored) if heard == "letter" else ""
@@ -194,9 +197,9 @@ class SoldJobs(Clients):
 
     def work_on_site(self) -> float:
         """Minutes of today that go to hanging panels; what is not ready by then gets another day."""
-        for sold in self.open():
+        for sold in [each for each in self.open() if each.job and each.site_left]:
             visits = visits_of(sold.commission)
-            if not (sold.job and visits and visits[0].day and visits[0].day <= self.on):
+            if not (visits and visits[0].day and visits[0].day <= self.on):
                 continue
             if sold.ready_on is None or sold.ready_on > self.on:
                 self.visit(sold, self.sold_by(sold.commission), self.on + 4 * DAY)
@@ -213,7 +216,7 @@ class SoldJobs(Clients):
     def look_after(self, sold: Sold) -> None:
         """In the evening: what is made is written down, once a week what is left of the others."""
         job = sold.job
-        if job is None or sold.ready_on:
+        if job is None or sold.ready_on or not (job.made_on or self.on.isoweekday() == 1):
             return
         yes = self.sold_by(sold.commission)
         if job.made_on:
@@ -224,8 +227,7 @@ class SoldJobs(Clients):
             )
             if not sold.site_left:
                 self.later(1, lambda: self.hand_over(sold), worked=True)
-        if job.made_on or self.on.isoweekday() == 1:
-            self.write_down_what_is_left(sold, yes)
+        self.write_down_what_is_left(sold, yes)
 
     def write_down_what_is_left(self, sold: Sold, yes: Decision) -> None:
         booking, job = booked_job(yes.issue), sold.job

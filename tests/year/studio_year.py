@@ -45,7 +45,8 @@ class Year(SoldJobs):
             self.release_if_it_can(sold)
         away = self.work_on_site()
         self.shelf.order(self.needed(), self.on)
-        self.look_through_bookings()
+        if self.on.isoweekday() == 1:
+            self.look_through_bookings()
         self.at(17)
         self.floor.work(self.on, self.hours, self.out, self.shelf.take, away)
         for sold in self.open():
