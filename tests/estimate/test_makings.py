@@ -83,7 +83,8 @@ def test_a_day_that_weighs_nothing_leaves_the_least_cost_and_a_dear_one_the_earl
 
 def test_a_day_weighs_the_overhead_of_a_day_unless_the_studio_says_otherwise() -> None:
     # Seven hours at 8 an hour.
-    book = replace(BOOK, overhead_per_hour=Decimal(8), hours=replace(BOOK.hours, people_hours_per_day=7))
+    hours = replace(BOOK.hours, people_hours_per_day=7)
+    book = replace(BOOK, overhead_per_hour=Decimal(8), hours=hours, day_weight=None)
     assert book.weight_of_a_day == 56
     assert replace(book, day_weight=Decimal(3)).weight_of_a_day == 3
 
