@@ -13,7 +13,11 @@ from studio.problem import Problem, Refused
 from studio.stored.kinds import SPACE, TERMS
 from studio.voice import Voice, count, day, said
 
-__all__ = ["read_wanted", "verdicts", "wanted_words"]
+__all__ = ["ASK_US", "judged_words", "read_wanted", "verdicts", "wanted_words"]
+
+SLOT = "with a slot held"
+ASK_US = "if we keep your place in the workshop: ask us"
+"""What keeps the place that a later start needs, as the studio reads it and as a client does."""
 
 
 def read_wanted(typed: str, field: str, today: date, stands: date | None = None) -> date | None:
@@ -40,30 +44,39 @@ def verdicts(commission: Commission, options: Iterable[Option], today: date) -> 
     for option in options:
         with suppress(Refused):
             dates = dates_now(option, today, shop)
-            found[option.letter] = wanted_by(commission.wanted_on, dates, works, today)
+            found[option.letter] = wanted_by(
+                commission.wanted_on, dates.promise, dates.site_days, works, today
+            )
     return found
 
 
 def wanted_words(letter: str, found: dict[str, WantedBy], commission: Commission, voice: Voice) -> str:
-    """Whether it holds for one option, and what would make it hold; empty where nothing is known."""
-    if (verdict := found.get(letter)) is None:
-        return ""
+    """As `judged_words`, for the studio."""
+    return judged_words(letter, found, _place(commission), voice, SLOT) if letter in found else ""
+
+
+def judged_words(letter: str, found: dict[str, WantedBy], place: str, voice: Voice, slot: str) -> str:
+    """Whether it holds for one of the options found, which is in its `place` then unless nobody brings it,
+    and what would make it hold; `slot` says how its place is kept where deposit and colours take longer."""
+    verdict = found[letter]
+    where = "ready" if verdict.collected is None else place
     by, there = voice.weekday(verdict.wanted_on), voice.weekday(verdict.there_on)
     judged = f"Wanted by {by}: it {'holds' if verdict.holds else 'does not hold'}"
-    judged += f", {_where(verdict, commission)} by {there}."
+    judged += f", {where} by {there}."
     if not verdict.holds:
         ways = list(_ways(letter, verdict, found, voice))
         return f"{judged} It would {listed(ways, 'or')}." if ways else f"{judged} {NO_WAY}"
-    start = verdict.start_by and voice.weekday(verdict.start_by)
-    return f"{judged} Deposit and colours may take until {start}." if start else judged
+    if verdict.start_by is None:
+        return judged
+    judged += f" Deposit and colours may take until {voice.weekday(verdict.start_by)}"
+    later = verdict.start_by > verdict.starts_on
+    return f"{judged}, after {voice.weekday(verdict.starts_on)} {slot}." if later else f"{judged}."
 
 
 NO_WAY = "No option holds, not with the deposit cleared and the colours approved today."
 
 
-def _where(verdict: WantedBy, commission: Commission) -> str:
-    if verdict.collected is None:
-        return "ready"
+def _place(commission: Commission) -> str:
     return place_words(TERMS.read(commission.terms).delivery, SPACE.read(commission.space.document).mounting)
 
 

@@ -12,6 +12,7 @@ from studio.making.courses import Courses, slots_of
 from studio.making.days import Days
 from studio.making.equipment import Printer
 from studio.making.plan import hopeless
+from studio.making.promised_day import PromisedDay
 from studio.making.shop import ShopState
 from studio.making.to_make import ToMake, Wait
 from studio.making.work import NOISE_MINUTES, Work, hours_problems, work_of
@@ -71,6 +72,10 @@ class Dates:
     hung_from: date | None = None
     site_days: int = 0
     waits: tuple[Wait, ...] = ()
+
+    @property
+    def promise(self) -> PromisedDay:
+        return PromisedDay(self.held_on, self.starts_on, self.held_working_days, self.hung_from)
 
 
 def schedule(

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from studio.making.calendar import Dates
+from studio.making.promised_day import PromisedDay
 from studio.making.working_days import DAY, WorkingDays
 
 __all__ = ["WantedBy", "wanted_by"]
@@ -13,11 +13,13 @@ __all__ = ["WantedBy", "wanted_by"]
 class WantedBy:
     """Something that is wanted by a day, judged as promised days are: `there_on` is when it is ready, or when
     the work on site ends that begins as early as it can. `start_by` is the last working day on which deposit
-    and colours can be there for it to hold; None where that is over. `collected` is the same for the panel
+    and colours can be there for it to hold; None where that is over. After `starts_on`, the start that is
+    promised, others may have taken the place that it needs. `collected` is the same for the panel
     ready in the workshop, where otherwise somebody brings it."""
 
     wanted_on: date
     there_on: date
+    starts_on: date
     start_by: date | None
     collected: "WantedBy | None" = None
 
@@ -26,16 +28,20 @@ class WantedBy:
         return self.there_on <= self.wanted_on
 
 
-def wanted_by(wanted_on: date, dates: Dates, calendar: WorkingDays, today: date) -> WantedBy:
-    """`dates` are those as of `today`. What is promised is a number of working days from the start, so the
-    last start is so many before the last working day that is not after `wanted_on`."""
-    days = dates.held_working_days
-    ready = WantedBy(wanted_on, dates.held_on, _back(wanted_on, days, calendar, today))
-    if dates.hung_from is None:
+def wanted_by(
+    wanted_on: date, promise: PromisedDay, site_days: int, calendar: WorkingDays, today: date
+) -> WantedBy:
+    """`promise` is that of `today`; the work on site takes `site_days`. What is promised is a number of
+    working days from the start, so the last start is so many before the last working day that is not after
+    `wanted_on`."""
+    days, start = promise.working_days, promise.starts_on
+    ready = WantedBy(wanted_on, promise.ready_on, start, _back(wanted_on, days, calendar, today))
+    if promise.hung_from is None:
         return ready
-    more = calendar.between(dates.held_on, dates.hung_from) + dates.site_days - 1
-    there_on = _on(dates.hung_from, dates.site_days - 1, calendar)
-    return WantedBy(wanted_on, there_on, _back(wanted_on, days + more, calendar, today), ready)
+    more = max(0, site_days - 1)
+    there_on = _on(promise.hung_from, more, calendar)
+    days += calendar.between(promise.ready_on, promise.hung_from) + more
+    return WantedBy(wanted_on, there_on, start, _back(wanted_on, days, calendar, today), ready)
 
 
 def _on(day: date, working_days: int, calendar: WorkingDays) -> date:

@@ -17,6 +17,7 @@ from studio.proposals.live_days import Named, live_days
 from studio.proposals.models import ProposalIssue
 from studio.proposals.stored import Damaged, Stored, making_under, read
 from studio.proposals.takes import most_demanding
+from studio.proposals.wanted import verdicts_of
 from studio.workshop.bookings import BookedJob, open_jobs
 
 __all__ = ["MOST", "Coming", "coming", "coming_of", "unanswered"]
@@ -30,7 +31,8 @@ UNREAD = Problem("issue", "what is stored of it is not what was sealed", "issue 
 class Coming:
     """`letter` is the option that takes most, by which the issue is dated: `now`, and `after` so many
     `others` that would take something more; `promised` is what was issued. `job` is how it is booked, if it
-    is; `held` and `lapsed` tell of its hold."""
+    is; `held` and `lapsed` tell of its hold. `slot_helps` where the day by which the client wants it holds
+    now and not after the others."""
 
     issue: ProposalIssue
     letter: str
@@ -40,6 +42,7 @@ class Coming:
     others: int
     promised: PromisedDay | None
     today: date
+    slot_helps: bool
 
     @property
     def held(self) -> date | None:
@@ -153,7 +156,14 @@ def _coming(offer: _Offer, offers: list[_Offer], today: date) -> Coming:
     promised = promises_of(offer.stored.figures)[offer.letter] if offer.stored else None
     now = _day(offer, promised, {}, today)
     after = _day(offer, promised, summed(others), today) if others else now
-    return Coming(offer.issue, offer.letter, offer.job, now, after, len(others), promised, today)
+    helps = _meets(offer, now, today) and not _meets(offer, after, today)
+    return Coming(offer.issue, offer.letter, offer.job, now, after, len(others), promised, today, helps)
+
+
+def _meets(offer: _Offer, named: Named, today: date) -> bool:
+    """Whether the day holds by which the client wants it, if they gave one."""
+    found = verdicts_of(offer.stored.figures, {offer.letter: named}, today) if offer.stored else {}
+    return any(each.holds for each in found.values())
 
 
 def _day(offer: _Offer, promised: PromisedDay | None, more: Amounts, today: date) -> Named:

@@ -2,7 +2,7 @@
 that was agreed, the final one."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -12,6 +12,7 @@ from studio.proposals.live_days import Named, live_days
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.shown import place_of, voice_in
 from studio.proposals.stored import Stored
+from studio.proposals.wanted import wanted_now
 from studio.voice import Voice
 
 __all__ = ["DayShown", "days_named", "days_shown", "promises_of"]
@@ -23,7 +24,8 @@ UNNAMED = "a day that we tell you"
 class DayShown:
     """`iso` is what an answer posts back; `why` says under which condition, or by what it was settled.
     `moved` where it is no longer the day that was issued. `none` is for the studio alone: what keeps a day
-    from being named. `hung` is where the panel is from which day on, empty where nobody brings it."""
+    from being named. `hung` is where the panel is from which day on, empty where nobody brings it; `wanted`
+    whether the day holds that the client gave, if they did and nothing is agreed."""
 
     iso: str
     text: str
@@ -31,6 +33,7 @@ class DayShown:
     moved: bool = False
     none: str = ""
     hung: str = ""
+    wanted: str = ""
 
 
 def promises_of(figures: Mapping[str, Any]) -> dict[str, PromisedDay]:
@@ -62,6 +65,14 @@ def days_shown(issue: ProposalIssue, stored: Stored, as_of: date | None) -> dict
     named: Mapping[str, Named] = promised if as_of is None else days_named(issue, stored, as_of)
     places = {option["letter"]: place_of(option) for option in stored.figures["options"]}
     shown = {letter: _shown(named[letter], was, places[letter], voice) for letter, was in promised.items()}
+    wanted = {
+        option["letter"]: option["wanted"]["text"]
+        for option in stored.figures["options"]
+        if "wanted" in option
+    }
+    if wanted and as_of and named != promised:
+        wanted = wanted_now(stored.figures, named, voice, as_of)
+    shown = {letter: replace(day, wanted=wanted.get(letter, "")) for letter, day in shown.items()}
     decision = getattr(issue, "decision", None)
     if decision and decision.letter and decision.agreed_days is not None:
         shown[decision.letter] = _agreed(decision, promised[decision.letter], voice)

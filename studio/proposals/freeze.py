@@ -61,7 +61,8 @@ class Heading:
 @dataclass(frozen=True, eq=False)
 class OptionSent:
     """One option on its way into an issue, with the rates that it was estimated with. `colours` maps filament
-    names to "#rrggbb"; `paragraph` is the option in words."""
+    names to "#rrggbb"; `paragraph` is the option in words. `wanted` is where the client gave a day by which
+    they want it: that day and, in words, whether it holds."""
 
     letter: str
     estimate: Estimate
@@ -69,6 +70,7 @@ class OptionSent:
     paragraph: str
     book: RateBook
     rate_book_sha256: str
+    wanted: tuple[date, str] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +163,12 @@ def option_figures(option: OptionSent, voice: Voice) -> dict[str, Any]:
         "palette": _palette(option),
         "included": list(included(option.estimate, voice)),
         "estimate": promised,
+        **({"wanted": _wanted(*option.wanted)} if option.wanted else {}),
     }
+
+
+def _wanted(by: date, text: str) -> dict[str, str]:
+    return {"by": by.isoformat(), "text": text}
 
 
 def _costs(option: OptionSent) -> dict[str, Any]:
@@ -171,13 +178,14 @@ def _costs(option: OptionSent) -> dict[str, Any]:
 
 
 def _without_reason(terms: dict[str, Any], lines: Iterable[dict[str, Any]]) -> dict[str, Any]:
-    """The terms without the reason of a discount, which is taken out of the texts of the lines, too."""
+    """The terms without the reason of a discount, which is taken out of the texts of the lines, too. Nobody
+    goes anywhere where no distance is given: none is nothing here."""
     for line in lines:
         if line["code"] == "discount":
             line["text"] = DISCOUNT
     if terms["discount"]:
         del terms["discount"]["reason"]
-    return terms
+    return {**terms, "distance_km": terms["distance_km"] or "0"}
 
 
 def _palette(option: OptionSent) -> list[dict[str, Any]]:

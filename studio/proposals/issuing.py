@@ -30,6 +30,7 @@ from studio.proposals.sending import take_back_letters
 from studio.proposals.sent import sent_of
 from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
+from studio.proposals.wanted import with_wanted
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.models import Studio
 
@@ -111,6 +112,7 @@ def _gather(
     chosen = _chosen(commission, letters)
     refuse_all(missing(commission, chosen, studio, today))
     sent = tuple(sent_of(option, studio, today, wait) for option in chosen)
+    sent = with_wanted(sent, commission.wanted_on, voice_of(studio), today)
     days = min(book_of(option.rate_book).validity_days for option in chosen)
     return Sending(
         commission,

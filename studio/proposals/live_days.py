@@ -84,7 +84,7 @@ def _scheduled(asked: _Asked) -> tuple[Named, ...]:
 def _day(making: dict[str, object], asked: _Asked) -> PromisedDay:
     found = frozen_dates(making, asked.book, asked.shop, asked.as_of)
     if not (asked.on_site and found.hung_from):
-        return PromisedDay(found.held_on, found.starts_on, found.held_working_days, found.hung_from)
+        return found.promise
     works = working_days_of(asked.shop)
     hung = next(islice(works.since(found.hung_from), found.site_days - 1, None))
     return PromisedDay(hung, found.starts_on, works.between(found.starts_on, hung))

@@ -68,6 +68,7 @@ class ShownOption:
     palette: tuple[Swatch, ...]
     included: tuple[str, ...]
     tax_point: str
+    wanted: str
 
     @property
     def several_taxes(self) -> bool:
@@ -158,6 +159,7 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voic
         palette=tuple(_swatch(row, voice) for row in option["palette"]),
         included=tuple(option["included"]),
         tax_point=_tax_point(found, option.get("deposit_is_tax_point", False)),
+        wanted=option.get("wanted", {}).get("text", ""),
     )
 
 

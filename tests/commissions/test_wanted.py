@@ -92,14 +92,17 @@ def test_what_would_make_it_hold(started: Commission) -> None:
     late = replace(late, hung_from=date(2026, 3, 26), site_days=2)
     soon = replace(late, held_working_days=4, held_on=date(2026, 3, 18), hung_from=date(2026, 3, 19))
     wanted_on, monday = date(2026, 3, 25), date(2026, 3, 2)
-    found = {letter: wanted_by(wanted_on, each, works, monday) for letter, each in (("A", late), ("B", soon))}
+    found = {
+        letter: wanted_by(wanted_on, each.promise, each.site_days, works, monday)
+        for letter, each in (("A", late), ("B", soon))
+    }
     assert wanted_words("A", found, started, PLAIN) == (
         "Wanted by Wed, 25 Mar 2026: it does not hold, on your wall by Fri, 27 Mar 2026. It would with "
         "deposit cleared and colours approved by Tue, 10 Mar 2026, if it is collected or with option B."
     )
     assert wanted_words("B", found, started, PLAIN) == (
         "Wanted by Wed, 25 Mar 2026: it holds, on your wall by Fri, 20 Mar 2026. Deposit and colours may "
-        "take until Tue, 17 Mar 2026."
+        "take until Tue, 17 Mar 2026, after Thu, 12 Mar 2026 with a slot held."
     )
     assert wanted_words("C", found, started, PLAIN) == ""
 

@@ -21,7 +21,7 @@ HUNG = replace(COLLECTED, hung_from=date(2026, 3, 27), site_days=2)
 
 
 def asked(dates: Dates, month: int, day: int):
-    return wanted_by(date(2026, month, day), dates, WORKS, TODAY)
+    return wanted_by(date(2026, month, day), dates.promise, dates.site_days, WORKS, TODAY)
 
 
 @pytest.mark.parametrize(
@@ -62,7 +62,7 @@ DAYS = [day for day in WORKS.since(TODAY) if day < date(2026, 9, 1)]
 def test_it_holds_from_every_start_up_to_the_last_and_from_none_after_it(wanted_on, asked_for) -> None:
     """By counting forward from every working day."""
     dates, far = asked_for
-    found = wanted_by(wanted_on, dates, WORKS, TODAY)
+    found = wanted_by(wanted_on, dates.promise, dates.site_days, WORKS, TODAY)
     good = [start for start, end in zip(DAYS, DAYS[far:], strict=False) if end <= wanted_on]
     assert found.start_by == max(good, default=None)
     assert found.holds == (START in good)
