@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from studio.board.bookings import bookings_shown
 from studio.board.overview import Card, overview
+from studio.jobs.standstill import lacking
 from studio.letters.settling import need_a_look
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
@@ -31,6 +32,7 @@ def board(request: StudioRequest) -> HttpResponse:
         "overdue": [card for card in sold if card.overdue],
         "due_next": min((card for card in sold if not card.overdue), key=_due, default=None),
         "gone": jobs.gone,
+        "lacking": list(lacking()),
         "unanswered": unanswered(today()).count(),
         "stages": stages,
         "sought": sought,

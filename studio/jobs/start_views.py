@@ -16,6 +16,7 @@ from studio.forms import Form, flat, form_page
 from studio.jobs.facts import Approval, Facts, approve_colours, facts_of, final_told, take_back_colours
 from studio.jobs.models import ColoursApproved
 from studio.jobs.releasing import Released, final_words, release_sold
+from studio.jobs.standstill import stands_still, stop_or_go
 from studio.letters.shown import shown
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
@@ -29,7 +30,7 @@ from studio.proposals.stored import read
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
-__all__ = ["colours", "release", "start", "take_back"]
+__all__ = ["colours", "release", "standstill", "start", "take_back"]
 
 T = TypeVar("T")
 
@@ -70,6 +71,16 @@ def release(request: StudioRequest, public_id: str) -> HttpResponse:
     return _done(request, public_id, "release", hand_over)
 
 
+@audience("designer", "POST")
+def standstill(request: StudioRequest, public_id: str) -> HttpResponse:
+    def act(commission: Commission, posted: Form) -> str:
+        stops = posted["stops"] == "yes"
+        stop_or_go(_yes_or_404(commission), stops, request.user, timezone.now())
+        return "The work stands still." if stops else "The work goes on."
+
+    return _done(request, public_id, "standstill", act)
+
+
 def _done(
     request: StudioRequest, public_id: str, fields: str, act: Callable[[Commission, Form], str]
 ) -> HttpResponse:
@@ -105,6 +116,7 @@ def _page(
         "moved": facts.final_on and yes.agreed_on and facts.final_on != yes.agreed_on,
         "hows": ColoursApproved.How.choices,
         "released": getattr(yes, "release", None),
+        "still": stands_still(yes),
         "untaped": untaped(yes, stored),
         "taping": getattr(yes, "taping", None),
         "open": commission.stage in (Commission.Stage.APPROVED, Commission.Stage.MAKING),

@@ -15,14 +15,16 @@ from studio.jobs.paying import counter, paid_of, receive
 from studio.letters.models import Letter
 from studio.making.working_days import working_days_of
 from studio.problem import Refused
+from studio.proposals.booking import booked_state
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.job_letters import about_jobs, write_about
 from studio.proposals.models import Appointment, Decision, Release
-from studio.proposals.selling import begin_variation
+from studio.proposals.selling import begin_variation, release
 from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.voice import Voice
+from studio.workshop.bookings import booked
 from studio.workshop.clock import today
 from studio.workshop.shop import readable_calendar
 from tests.jobs.conftest import approve, typed
@@ -208,3 +210,34 @@ def test_what_waited_while_another_option_was_approved_is_written_of_none(yes, c
         approve_colours(yes, given, owner, timezone.now())
     assert not Payment.objects.exists()
     assert not ColoursApproved.objects.exists()
+
+
+def test_work_whose_deposit_bounced_is_stopped_and_goes_on(
+    signed_in, address, yes, paid, commission, owner, approved
+):
+    """The board and the page say what stands; its place in the workshop stays."""
+    release(commission, today(), owner, timezone.now())
+    taken, title = booked(today()).taken, commission.title
+    assert booked_state(yes.issue) == "released"
+    assert "the work goes on" not in text(signed_in.get("/"))
+    counter(paid, owner, timezone.now())
+    for stops, tells, board, state in (
+        ("yes", "It goes on until you stop it", "the work goes on until you stop it", "firm"),
+        ("no", "It stands still", "the work stands still", "released"),
+    ):
+        assert tells in text(signed_in.get(f"{address}/start/"))
+        page = text(signed_in.get("/"))
+        assert f"{title}</a> is released, and its deposit is not there any more: {board}." in page
+        form = form_of(signed_in.get(f"{address}/start/"), "stops")
+        assert form["stops"] == stops
+        for _twice in range(2):
+            assert signed_in.post(f"{address}/standstill/", form).status_code == 302
+            assert (booked_state(yes.issue), booked(today()).taken) == (state, taken)
+    assert Entry.objects.filter(kind="event", text__contains="the work ").count() == 2
+    pay(yes, paid.amount, today(), owner)
+    assert "is not there any more" not in text(signed_in.get("/"))
+
+
+def test_what_is_not_under_way_does_not_stand_still(signed_in, address, yes):
+    assert signed_in.post(f"{address}/standstill/", {"stops": "yes"}).status_code == 409
+    assert booked_state(yes.issue) == "firm"
