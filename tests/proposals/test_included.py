@@ -1,6 +1,9 @@
 from dataclasses import replace
+from decimal import Decimal
 
+from studio.light.planning import Wanted, light_plan
 from studio.proposals.included import included
+from tests.light.cast import LIGHTING, STRIP, panel
 from tests.proposals.by_hand import estimate
 
 
@@ -23,6 +26,15 @@ def test_light_backing_and_parts():
     assert "A light-spreading backing (diffuser)" in found
     assert "Lighting behind the panel, low voltage, with its supply" in found
     assert found[-1] == "Carried in as 2 parts and joined on site"
+
+
+def test_a_light_that_is_sized_says_what_it_has():
+    """9.5 m of 7.2 W/m are 68.4 W, over 88 % 77.7 W; an hour a day makes 77.7 x 365 / 1000 kWh."""
+    plain, lighting = estimate(), replace(LIGHTING, strips=(replace(STRIP, watts_per_m=7.2),))
+    light = light_plan(panel(1024, 774), Wanted(), lighting, ["PLA"], Decimal(5))
+    brief = replace(plain.brief, design=replace(plain.brief.design, lit=True, backing="diffuser"))
+    told = "9500 mm of light strip at 24 V, 1 power supply, about 78 W, 28 kWh a year for each hour a day"
+    assert f"Lighting behind the panel: {told}" in included(replace(plain, brief=brief, light=light))
 
 
 def test_who_measures_and_who_brings_it():

@@ -27,6 +27,8 @@ LENGTHS = (
     "edging_width_mm",
 )  # fmt: skip
 SEAMS = ("seams_after_columns", "seams_after_rows")
+MAY_BE_LEFT = "light_diffuser_mm"
+"""A length that need not be given."""
 MAY_BE_ZERO = ("clearance_mm", "edging_width_mm")
 MOST_OWN = 40
 LISTS = ("touch_ups", "own_patterns")
@@ -49,6 +51,8 @@ def design_form(design: Design, voice: Voice) -> Form:
     values = flat(document, "design")
     for name in LENGTHS:
         values[f"design.{name}"] = shown_length(values[f"design.{name}"], voice)
+    if design.light_diffuser_mm is not None:
+        values[f"design.{MAY_BE_LEFT}"] = shown_length(design.light_diffuser_mm, voice)
     return Form(values)
 
 
@@ -59,7 +63,8 @@ def read_design(
     patterns that can be chosen, `filaments` those that have a price. Raises Refused with fields under
     "design"."""
     typed = _typed(form)
-    lengths = read_lengths({name: typed[name] for name in LENGTHS if name in typed}, MAY_BE_ZERO)
+    given = (*LENGTHS, *([MAY_BE_LEFT] if typed.get(MAY_BE_LEFT, "").strip() else []))
+    lengths = read_lengths({name: typed[name] for name in given if name in typed}, MAY_BE_ZERO)
     raw = nested(typed | dict(lengths.mm))
     problems = list(lengths.problems)
     lattice = _lattice(raw.get("lattice"), before)
@@ -68,6 +73,8 @@ def read_design(
     colours = _colours(typed, written, filaments)
     arrangement = arranged(written, lattice, [pattern.slug for pattern in usable], form["change"], colours)
     whole = {name: raw[name] or None for name in ("columns", "rows") if name in raw}
+    if MAY_BE_LEFT in raw and not str(raw[MAY_BE_LEFT]).strip():
+        whole[MAY_BE_LEFT] = None
     whole |= {name: raw[name].replace(",", " ").split() for name in SEAMS if isinstance(raw.get(name), str)}
     if "angle_deg" in typed:
         whole["angle_deg"] = typed["angle_deg"].rstrip("° ")

@@ -30,6 +30,10 @@ NAMES = {
     "clearance_mm": "play round a piece",
     "seams_after_columns": "seams after columns",
     "seams_after_rows": "seams after rows",
+    "light_layout": "light laid",
+    "light_strip": "light strip",
+    "light_control": "light set",
+    "light_diffuser_mm": "light to diffuser",
 }
 
 
@@ -54,6 +58,8 @@ def _steps(now: Design, then: Design, voice: Voice) -> Iterator[str]:
 
 
 def _shown(key: str, value: Any, voice: Voice) -> str:
+    if key.startswith("light_") and value in (None, ""):
+        return "as the catalogue has it"
     if key.endswith("_mm"):
         return voice.length(value)
     if key.endswith("_filament"):

@@ -29,6 +29,7 @@ def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
     design, lattice = design_of(option), lattice_in(form)
     hints = [f"{hint} {FIT}".strip() for hint in kind_of(lattice).hints]
     space = SPACE.read(option.commission.space.document)
+    strips = rates.lighting.strips
     choices = choosable(lattice, design, usable(lattice))
     return {
         "lattices": [(kind.name, kind.spoken) for kind in kinds()],
@@ -45,6 +46,9 @@ def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
         "columns_hint": hints[0],
         "rows_hint": hints[1],
         "lights": (("off", "not lit"), ("on", "lit from behind")),
+        "light_strips": [("", "the first that suits"), *((each.code, each.text) for each in strips)],
+        "light_layouts": (("rows", "in rows"), ("round the edge", "round the edge")),
+        "light_controls": (("dimmed", "dimmed"), ("on and off", "on and off")),
         "backings": (
             ("none", "open at the back"), ("sheet", "on a backing sheet"), ("diffuser", "on a diffuser"),
         ),

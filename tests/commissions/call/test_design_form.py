@@ -174,6 +174,16 @@ def test_seams_are_typed_as_the_numbers_of_columns_and_rows() -> None:
     assert read_design(emptied, design).design.seams_after_rows == ()
 
 
+def test_how_far_a_light_is_from_its_diffuser_may_be_left_to_the_catalogue() -> None:
+    far = replace(DESIGN, light_diffuser_mm=Decimal("63.5"), light_strip="warm")
+    assert typed(far).values["design.light_diffuser_mm"] == "63.5 mm"
+    assert read_design(typed(far), far).design == far
+    assert read_design(typed(far, **{"design.light_diffuser_mm": '2 1/2"'}), DESIGN).design == far
+    assert read_design(typed(far, **{"design.light_diffuser_mm": " "}), far).design.light_diffuser_mm is None
+    with pytest.raises(Refused, match=r"^design\.light_diffuser_mm: [^\n]+$"):
+        read_design(typed(**{"design.light_diffuser_mm": "far"}), DESIGN)
+
+
 def test_seams_that_are_no_numbers_are_told_at_their_field() -> None:
     with pytest.raises(Refused) as refused:
         read_design(typed(**{"design.seams_after_columns": "8, half"}), DESIGN)

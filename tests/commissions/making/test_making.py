@@ -222,3 +222,22 @@ def test_the_rates_are_those_of_the_option(signed_in: Browser, option: Option, m
 def test_a_single_day_is_said_in_the_singular(days: int, said: str) -> None:
     shop = replace(example_question().shop_state, deposit_days=days)
     assert f"{said} the deposit and 10 days for the colours" in dict(shown(shop).dates())["Begins"]
+
+
+def test_a_light_is_drawn_and_listed(signed_in: Browser, option: Option, making: str) -> None:
+    """Each feed with what is lost, its fuse and its lead; each supply with its load."""
+    design = {**option.design, "lit": True, "backing": "diffuser"}
+    assert "Wiring of the light" not in read(signed_in, making)
+    Option.objects.filter(pk=option.pk).update(design=design)
+    option.refresh_from_db()
+    page, light = read(signed_in, making), estimate_option(option, today()).light
+    assert light is not None
+    assert 'class="drawing wiring"' in page
+    for number, feed in enumerate(light.feeds, 1):
+        assert f">F{number}</th>" in page
+        assert f">{VOICE.number(feed.drop_percent, 1)}</td>" in page
+        assert feed.fuse.text in page
+        assert feed.lead.text in page
+    for number, circuit in enumerate(light.circuits, 1):
+        assert f">S{number}</th>" in page
+        assert circuit.supply.text in page
