@@ -2,16 +2,18 @@
 
 from typing import Any
 
+from studio.estimate.lighting import running
 from studio.light.feeds import Feed
 from studio.light.plan import LightPlan
+from studio.pricing.terms import Terms
 
 __all__ = ["light_report"]
 
 
-def light_report(light: LightPlan) -> dict[str, Any]:
+def light_report(light: LightPlan, terms: Terms) -> dict[str, Any]:
     """Feeds and supplies are numbered from 1. `mains_w` and `lumens` are None where the catalogue does not
-    say; `kwh_a_year` is for one hour a day."""
-    strip = light.strip
+    say, `cost_a_year` while nobody knows the client's price of a kilowatt hour."""
+    strip, runs = light.strip, running(light, terms)
     return {
         "layout": light.layout,
         "strip": strip.text,
@@ -20,7 +22,9 @@ def light_report(light: LightPlan) -> dict[str, Any]:
         "length_mm": _two(light.length_mm),
         "watts": _two(light.watts),
         "mains_w": _two(light.mains_w),
-        "kwh_a_year": _two(light.kwh_a_year(1)),
+        "hours_a_day": float(runs.hours_a_day),
+        "kwh_a_year": float(runs.kwh),
+        "cost_a_year": None if runs.cost is None else str(runs.cost),
         "lumens": _two(light.lumens),
         "pitch_mm": _two(light.pitch_mm),
         "depth_mm": _two(light.depth_mm),

@@ -1,14 +1,36 @@
 """The light of a design, by the rate book's catalogue."""
 
+from dataclasses import dataclass
 from decimal import Decimal
 
 from studio.lattice.bill import Bill
 from studio.lattice.design import Design
 from studio.light.plan import LightPlan
 from studio.light.planning import Wanted, light_plan
+from studio.money import round_money
+from studio.pricing.quantities import hundredths
 from studio.pricing.rate_book import RateBook
+from studio.pricing.terms import Terms
 
-__all__ = ["light_of"]
+__all__ = ["Running", "light_of", "running"]
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """A light in a year: `cost` is None while nobody knows what the client pays for a kilowatt hour."""
+
+    hours_a_day: Decimal
+    kwh: Decimal
+    cost: Decimal | None
+
+
+def running(light: LightPlan, terms: Terms) -> Running:
+    """By the client's hours and price."""
+    kwh = hundredths(light.kwh_a_year(float(terms.light_hours_a_day)))
+    price = terms.light_price_per_kwh
+    return Running(
+        terms.light_hours_a_day, kwh, None if price is None else round_money(kwh * price, terms.currency)
+    )
 
 
 def light_of(design: Design, bill: Bill, book: RateBook) -> LightPlan | None:

@@ -45,7 +45,7 @@ def report(estimate: Estimate) -> dict[str, Any]:
         **_making(estimate.plan),
         "hung_mass_g": two(estimate.hung_mass_g),
         "hanger_load_needed_g": two(estimate.hanger_load_needed_g),
-        "light": estimate.light and light_report(estimate.light),
+        "light": estimate.light and light_report(estimate.light, estimate.brief.terms),
         **_price(estimate.price),
         "price_range": estimate.price_range and _range(estimate.price_range),
         "working_days": dates.working_days,

@@ -37,7 +37,8 @@ class Terms:
     """`currency` must be the rate book's. `tax` names a tax category of the rate book. `prices` decides
     whether gross or net is the price: shown first, rounded, and what a discount is given off; as is usual,
     that is the gross for a consumer and the net for a business. `distance_km` is one way, None while it is
-    not given; who lives in the house is 0 away."""
+    not given; who lives in the house is 0 away. What a light costs to run is said by `light_hours_a_day` and
+    what the client pays for a kilowatt hour, None while nobody knows; neither moves the price."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     client_kind: Literal["consumer", "business"] = "consumer"
@@ -48,6 +49,8 @@ class Terms:
     delivery: Delivery = "delivered and hung"
     distance_km: Annotated[Decimal, Field(ge=0, le=20_000)] | None = None
     referral: bool = False
+    light_hours_a_day: Annotated[Decimal, Field(ge=0, le=24, decimal_places=2)] = Decimal(4)
+    light_price_per_kwh: Annotated[Decimal, Field(ge=0, le=10**6, decimal_places=4)] | None = None
 
     @property
     def gross_first(self) -> bool:

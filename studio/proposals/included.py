@@ -2,9 +2,10 @@
 
 from collections.abc import Iterator
 
+from studio.estimate.lighting import running
 from studio.estimate.result import Estimate
 from studio.light.plan import LightPlan
-from studio.pricing.terms import Delivery
+from studio.pricing.terms import Delivery, Terms
 from studio.voice import PLAIN, Voice
 
 __all__ = ["included"]
@@ -39,7 +40,7 @@ def _parts(estimate: Estimate, voice: Voice) -> Iterator[str]:
     if brief.design.backing in BACKING:
         yield BACKING[brief.design.backing]
     if brief.design.lit:
-        yield _light(estimate.light, voice)
+        yield _light(estimate.light, brief.terms, voice)
     if bill.hangers:
         load = voice.load(estimate.hanger_load_needed_g)
         yield f"{voice.count(bill.hangers, 'hanger')}, each to be fixed so that it holds {load}"
@@ -48,11 +49,13 @@ def _parts(estimate: Estimate, voice: Voice) -> Iterator[str]:
         yield f"carried in as {voice.count(len(bill.modules), 'part')} and joined on site"
 
 
-def _light(light: LightPlan | None, voice: Voice) -> str:
+def _light(light: LightPlan | None, terms: Terms, voice: Voice) -> str:
     if light is None:
         return "lighting behind the panel, low voltage, with its supply"
     supplies = voice.count(len(light.circuits), "power supply", "power supplies")
     strip = f"{voice.length(light.length_mm, 0)} of light strip at {voice.quantity(light.strip.volts)} V"
     draws = light.watts if light.mains_w is None else light.mains_w
-    year = f"{voice.quantity(light.kwh_a_year(1), 0)} kWh a year for each hour a day"
+    runs = running(light, terms)
+    cost = "" if runs.cost is None else f", about {voice.money(runs.cost)}"
+    year = f"{voice.quantity(runs.kwh, 0)} kWh a year at {voice.quantity(runs.hours_a_day)} h a day{cost}"
     return f"lighting behind the panel: {strip}, {supplies}, about {voice.quantity(draws, 0)} W, {year}"

@@ -10,7 +10,7 @@ from studio.estimate.compare import compare
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.report import for_client, report
-from studio.light.catalogue import Lighting
+from studio.light.catalogue import KINDS, Lighting
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
 from tests.pricing.evaluated import evaluated
@@ -44,9 +44,7 @@ def test_what_is_bought_is_what_the_plan_has():
     assert sum(line.quantity for code, line in lines.items() if ".controllers." in code) == len(
         light.circuits
     )
-    prices = {
-        row.code: row.price for kind in vars(places).values() if isinstance(kind, tuple) for row in kind
-    }
+    prices = {row.code: row.price for kind in KINDS for row in getattr(places, kind)}
     assert all(line.unit_price == prices[code.rpartition(".")[2]] for code, line in lines.items())
     listed = sum(line.amount for line in lines.values() if line.unit == "each")
     pieces = [*(f.fuse for f in light.feeds), *(c.supply for c in light.circuits)]
@@ -109,6 +107,18 @@ def test_what_cannot_be_lit_is_refused_under_its_key():
     twice = replace(BOOK, lighting=replace(BOOK.lighting, fuses=BOOK.lighting.fuses[:1] * 2))
     with pytest.raises(Refused, match=r"rate_book\.lighting\.fuses: fuse-1 is there 2 times"):
         run(twice)
+
+
+def test_what_it_costs_to_run_is_the_clients_own():
+    """By the hours and the price of a kilowatt hour that the client says; neither moves the price."""
+    terms = replace(QUESTION.brief.terms, light_hours_a_day=Decimal(2), light_price_per_kwh=Decimal("0.5"))
+    brief = replace(QUESTION.brief, design=replace(DIFFUSED, lit=True), terms=terms)
+    found = estimate(brief, BOOK, QUESTION.shop_state, QUESTION.as_of)
+    told, kwh = report(found)["light"], LIT.light.mains_w * 2 * 365 / 1000
+    assert (told["hours_a_day"], told["kwh_a_year"]) == (2, round(kwh, 2))
+    assert float(told["cost_a_year"]) == pytest.approx(kwh / 2, abs=0.01)
+    assert found.price == LIT.price
+    assert report(LIT)["light"]["cost_a_year"] is None
 
 
 def test_the_light_is_awaited():

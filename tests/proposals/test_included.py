@@ -3,6 +3,7 @@ from decimal import Decimal
 
 from studio.light.planning import Wanted, light_plan
 from studio.proposals.included import included
+from studio.voice import Voice
 from tests.light.cast import LIGHTING, STRIP, panel
 from tests.proposals.by_hand import estimate
 
@@ -29,12 +30,17 @@ def test_light_backing_and_parts():
 
 
 def test_a_light_that_is_sized_says_what_it_has():
-    """9.5 m of 7.2 W/m are 68.4 W, over 88 % 77.7 W; an hour a day makes 77.7 x 365 / 1000 kWh."""
+    """9.5 m of 7.2 W/m are 68.4 W, over 88 % 77.7 W; 4 h a day make 77.73 x 4 x 365 / 1000 =
+    113.48 kWh, at 0.28 31.77."""
     plain, lighting = estimate(), replace(LIGHTING, strips=(replace(STRIP, watts_per_m=7.2),))
     light = light_plan(panel(1024, 774), Wanted(), lighting, ["PLA"], Decimal(5))
     brief = replace(plain.brief, design=replace(plain.brief.design, lit=True, backing="diffuser"))
-    told = "9500 mm of light strip at 24 V, 1 power supply, about 78 W, 28 kWh a year for each hour a day"
+    told = "9500 mm of light strip at 24 V, 1 power supply, about 78 W, 113 kWh a year at 4 h a day"
     assert f"Lighting behind the panel: {told}" in included(replace(plain, brief=brief, light=light))
+    paid = replace(brief, terms=replace(brief.terms, light_price_per_kwh=Decimal("0.28")))
+    assert f"Lighting behind the panel: {told}, about £31.77" in included(
+        replace(plain, brief=paid, light=light), Voice(currency="GBP")
+    )
 
 
 def test_who_measures_and_who_brings_it():

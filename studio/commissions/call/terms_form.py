@@ -37,6 +37,8 @@ def read_terms(form: Form, currency: str, voice: Voice) -> Terms:
     discount = typed.get("discount", {})
     if isinstance(discount, dict) and not (discount.get("kind") and discount.get("value")):
         typed["discount"] = None
+    if not str(typed.get("light_price_per_kwh", "")).strip():
+        typed["light_price_per_kwh"] = None
     try:
         return parse_with_distance(Terms, {**typed, "currency": currency}, voice)
     except Refused as refused:

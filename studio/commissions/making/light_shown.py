@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from django.utils.safestring import SafeString, mark_safe
 
 from studio.drawing.wiring import wiring_svg
+from studio.estimate.lighting import running
 from studio.estimate.result import Estimate
 from studio.light.feeds import Feed
 from studio.light.plan import LightPlan
@@ -31,8 +32,10 @@ class LightShown:
         yield "Power", f"{number(light.watts, 0)} W{draws}"
         if light.lumens is not None:
             yield "Brightness", f"{number(light.lumens, 0)} lm, before what it shines through"
-        without = " without the supplies’ own losses" if light.mains_w is None else ""
-        yield "In a year", f"{number(light.kwh_a_year(1), 0)} kWh for each hour a day{without}"
+        runs = running(light, self.found.brief.terms)
+        without = ", without the supplies’ own losses" if light.mains_w is None else ""
+        cost = "" if runs.cost is None else f", {voice.money(runs.cost)}"
+        yield "In a year", f"{number(runs.kwh, 0)} kWh at {number(runs.hours_a_day)} h a day{cost}{without}"
         for connector, times in light.connectors:
             yield "Connectors", f"{number(times)} × {connector.text}"
 
