@@ -3,6 +3,7 @@ from django.urls import path
 from studio.commissions.budget import views as budget
 from studio.commissions.call import entry_views
 from studio.commissions.call import views as call
+from studio.commissions.drawing import drilling
 from studio.commissions.drawing import views as drawing
 from studio.commissions.enquiry import views as enquiry
 from studio.commissions.fits import views as fits
@@ -30,6 +31,8 @@ urlpatterns = [
     path(f"{OPTION}budget/take/", budget.budget_take, name="option-budget-take"),
     path(f"{OPTION}fits/", fits.fits, name="option-fits"),
     path(f"{OPTION}making/", making.making, name="option-making"),
+    path(f"{OPTION}drilling/", drilling.drilling, name="option-drilling"),
+    path(f"{OPTION}drilling/<str:name>", drilling.drilling_file, name="option-drilling-file"),
     path(f"{OPTION}elevation.svg", drawing.elevation, name="elevation"),
     path(f"{OPTION}thumbnail.svg", drawing.thumbnail, name="thumbnail"),
 ]

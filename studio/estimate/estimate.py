@@ -28,7 +28,7 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
     the price.
     """
     priced = price_up(brief, rate_book, shop_state)
-    dates = dates_of(priced, rate_book, shop_state, as_of)
+    dates = dates_of(priced, priced.book, shop_state, as_of)
     error = size_error(priced.bill.fit, priced.bill.sections, rate_book.tolerances)
     return Estimate(
         brief=brief,
@@ -46,6 +46,8 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
         hung_mass_g=priced.hung_mass_g,
         hanger_load_needed_g=_hanger_load_g(priced, rate_book),
         light=priced.light,
+        hanging=priced.held.hanging,
+        standing=priced.held.standing,
         digest=question_digest(brief, rate_book, shop_state, as_of),
     )
 
@@ -53,6 +55,8 @@ def estimate(brief: Brief, rate_book: RateBook, shop_state: ShopState, as_of: da
 def _hanger_load_g(priced: Priced, book: RateBook) -> float:
     if not priced.bill.hangers:
         return 0.0
+    if priced.held.hanging:
+        return priced.held.hanging.needed_g
     return hanger_load_needed_g(priced.hung_mass_g, book.hanger_safety_factor, priced.bill.modules)
 
 

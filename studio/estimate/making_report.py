@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from studio.document import dump
+from studio.estimate.held import with_held
 from studio.estimate.report import named, rounded, two
 from studio.estimate.result import Estimate
 from studio.lattice.bill import Bill
@@ -41,6 +42,7 @@ def making_report(estimate: Estimate, book: RateBook) -> dict[str, Any]:
     """`book` is the one that the estimate was made with."""
     bill, plan, brief = estimate.bill, estimate.plan, estimate.brief
     counted = count(bill, plan, brief.design, brief.terms, estimate.light)
+    book = with_held(book, estimate.hanging, estimate.standing)
     return {
         "labour": list(_labour(counted, book)),
         "van_days": estimate.dates.site_days,

@@ -4,6 +4,7 @@ from dataclasses import dataclass, replace
 from math import ceil
 
 from studio.estimate.brief import Brief
+from studio.estimate.held import Held, held, with_held
 from studio.estimate.lighting import light_of
 from studio.estimate.makings import Making, least, makings
 from studio.lattice.bill import Bill
@@ -26,7 +27,8 @@ __all__ = ["Made", "Priced", "price_up", "placed"]
 @dataclass(frozen=True, eq=False)
 class Priced:
     """A brief brought to a price: everything but dates. `hung_mass_g` is that of the printed parts and of the
-    bought-in things. `light` is None where there is none, or no catalogue to size it by."""
+    bought-in things. `book` is the rate book with the hangers or feet that were chosen. `light` is None where
+    there is none, or no catalogue to size it by."""
 
     composition: Composition
     bill: Bill
@@ -35,6 +37,8 @@ class Priced:
     hung_mass_g: float
     sheet: PriceSheet
     light: LightPlan | None
+    book: RateBook
+    held: Held
 
 
 Made = dict[tuple[Design, Space], tuple[Composition, Making]]
@@ -56,16 +60,23 @@ def price_up(brief: Brief, book: RateBook, shop: ShopState, made: Made | None = 
     bill, plan = making.bill, making.plan
     try:
         light = light_of(design, bill, book)
+        quantities = count(bill, plan, design, brief.terms, light)
+        evenly_g = _hung_mass_g(plan, quantities, book, light) - plan.panel_mass_g
+        behind_mm = light.depth_mm if light else 0.0
+        carried = held(composition, making, evenly_g, behind_mm, brief, book)
     except Refused as refused:
         raise placed(refused) from None
-    quantities = count(bill, plan, design, brief.terms, light)
+    book = with_held(book, carried.hanging, carried.standing)
+    if carried.hanging:
+        bill = replace(bill, hangers=carried.hanging.hangers)
+        quantities = count(bill, plan, design, brief.terms, light)
     hung_mass_g = _hung_mass_g(plan, quantities, book, light)
-    if bill.hangers:
+    if bill.hangers and not carried.hanging:
         check_hangers(hung_mass_g, book.hanger_load_g, book.hanger_safety_factor, bill.modules)
     if brief.terms.delivery == "sent by carrier":
         quantities = replace(quantities, parcels=parcels_of(bill, hung_mass_g))
     sheet = price(quantities, book, brief.terms)
-    return Priced(composition, bill, plan, quantities, hung_mass_g, sheet, light)
+    return Priced(composition, bill, plan, quantities, hung_mass_g, sheet, light, book, carried)
 
 
 def _hung_mass_g(plan: MakingPlan, quantities: Quantities, book: RateBook, light: LightPlan | None) -> float:

@@ -10,6 +10,9 @@ from typing import Any
 
 from studio.estimate.light_report import light_report
 from studio.estimate.result import Estimate, PriceRange
+from studio.hanging.plan import HangingPlan
+from studio.hanging.standing import Standing
+from studio.hanging.statics import newtons
 from studio.lattice.bill import Bill
 from studio.lattice.drawn_symmetry import drawn_symmetry
 from studio.lattice.fit import Fit
@@ -46,6 +49,8 @@ def report(estimate: Estimate) -> dict[str, Any]:
         "hung_mass_g": two(estimate.hung_mass_g),
         "hanger_load_needed_g": two(estimate.hanger_load_needed_g),
         "light": estimate.light and light_report(estimate.light, estimate.brief.terms),
+        "hanging": estimate.hanging and _hanging(estimate.hanging),
+        "standing": estimate.standing and _standing(estimate.standing),
         **_price(estimate.price),
         "price_range": estimate.price_range and _range(estimate.price_range),
         "working_days": dates.working_days,
@@ -75,6 +80,39 @@ def _fit(fit: Fit) -> dict[str, Any]:
         **named(fit, "lattice", "columns", "rows"),
         **rounded(fit, "cell_side_mm", "width_mm", "height_mm", "lattice_width_mm", "lattice_height_mm"),
         "left_over_mm": [two(side) for side in fit.left_over_mm],
+    }
+
+
+def _hanging(plan: HangingPlan) -> dict[str, Any]:
+    """Places are mm from the panel's lower left crossing, x to the right, y up."""
+    return {
+        "hanger": plan.hanger.code,
+        "projection_mm": two(plan.projection_mm),
+        "modules": [
+            {
+                "mass_g": two(each.hung.mass_g),
+                "centre_mm": [two(each.hung.x_mm), two(each.hung.y_mm)],
+                "hangers_mm": [[two(x), two(each.places.up_mm)] for x in each.places.across_mm],
+                "on": each.places.on,
+                **rounded(each, "load_g", "needed_g", "hole_load_g", "moment_nmm", "pull_n"),
+                "load_n": two(newtons(each.load_g)),
+            }
+            for each in plan.modules
+        ],
+        "joints": [
+            {"what": each.what, **rounded(each, "load_g", "needed_g"), "rating_g": each.rating_g}
+            for each in plan.joints
+        ],
+        "notes": list(plan.notes),
+    }
+
+
+def _standing(found: Standing) -> dict[str, Any]:
+    return {
+        "foot": found.foot.code,
+        **named(found, "feet", "tied"),
+        **rounded(found, "mass_g", "centre_mm", "foot_mm", "tips_at_deg"),
+        "notes": list(found.notes),
     }
 
 

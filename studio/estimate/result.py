@@ -6,6 +6,8 @@ from decimal import Decimal
 
 from studio.document import document
 from studio.estimate.brief import Brief
+from studio.hanging.plan import HangingPlan
+from studio.hanging.standing import Standing
 from studio.lattice.bill import Bill
 from studio.lattice.composition import Composition
 from studio.lattice.tolerance import SizeError
@@ -50,7 +52,8 @@ class Estimate:
     have taped the space. `margins` are what is left of the margin in the worst two of ten cases: for the
     studio alone.
     `hung_mass_g` is printed and bought-in; `hanger_load_needed_g` what each hanger must hold, 0 where nothing
-    hangs on a wall. `light` is None where there is none, or no catalogue to size it by."""
+    hangs on a wall. `light` is None where there is none, or no catalogue to size it by. `hanging` and
+    `standing` say where hangers sit and how long feet are, by the rate book's catalogue; None without one."""
 
     brief: Brief
     as_of: date
@@ -68,3 +71,5 @@ class Estimate:
     hanger_load_needed_g: float
     light: LightPlan | None
     digest: str
+    hanging: HangingPlan | None = None
+    standing: Standing | None = None

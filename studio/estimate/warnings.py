@@ -4,13 +4,14 @@ from collections.abc import Iterator, Mapping
 
 from studio.drawing.colour_difference import alike
 from studio.estimate.brief import Brief
+from studio.estimate.held import Held
 from studio.estimate.opening import opening_warnings
 from studio.estimate.priced import Priced
+from studio.hanging.joints import unknown_joints
 from studio.lattice.bill import Bill
 from studio.lattice.hangers import heaviest_module_g
 from studio.lattice.origin import Uncertainty
 from studio.lattice.tolerance import SizeError, covering_gap_mm
-from studio.pricing.sheet import PriceSheet
 from studio.problem import Problem
 from studio.voice import at_least, at_most, count, length, mass, said
 
@@ -31,7 +32,7 @@ def warnings_for(
         _light(brief, priced),
         _size(brief, bill, error),
         opening_warnings(brief.space, bill.fit.left_over_mm, known),
-        _space(brief, bill),
+        _space(brief, bill, priced.held),
         _design(brief, bill),
         _colours(used),
         _making(priced),
@@ -61,11 +62,13 @@ def _size(brief: Brief, bill: Bill, error: SizeError) -> Iterator[Problem]:
         )
 
 
-def not_in_price(brief: Brief, sheet: PriceSheet) -> tuple[str, ...]:
+def not_in_price(brief: Brief, priced: Priced) -> tuple[str, ...]:
     """What a price leaves out, and what is not known of what it is made of."""
-    examples = sum("example rate" in {each.origin for each in line.working.inputs} for line in sheet.lines)
+    examples = sum(
+        "example rate" in {each.origin for each in line.working.inputs} for line in priced.sheet.lines
+    )
     return (
-        *(problem.reason for problem in (*_way(brief), *_feet(brief))),
+        *(problem.reason for problem in (*_way(brief), *_feet(brief, priced.held))),
         *(
             ["the space is not measured, so the price is for the size as it is given"]
             * (not brief.space.measured)
@@ -83,19 +86,22 @@ def _way(brief: Brief) -> Iterator[Problem]:
         )
 
 
-def _feet(brief: Brief) -> Iterator[Problem]:
-    if brief.space.mounting == "free-standing":
+def _feet(brief: Brief, held: Held) -> Iterator[Problem]:
+    """The feet are in the price where the catalogue has some."""
+    if brief.space.mounting == "free-standing" and not held.standing:
         reason = "feet and a check against tipping over are not in this price"
-        yield Problem("brief.space.mounting", reason, "add the feet as a bought-in thing")
+        yield Problem("brief.space.mounting", reason, "add feet to the rate book's hanging")
 
 
-def _space(brief: Brief, bill: Bill) -> Iterator[Problem]:
+def _space(brief: Brief, bill: Bill, held: Held) -> Iterator[Problem]:
     yield from _way(brief)
     if brief.space.near_heat:
         yield Problem(
             "brief.space.near_heat", "PLA softens near heat", "choose another place or another material"
         )
-    yield from _feet(brief)
+    yield from _feet(brief, held)
+    if held.hanging:
+        yield from unknown_joints(held.hanging.joints)
     if len(bill.modules) > 1:
         joints = sum(seam.on_site for seam in bill.seams)
         only = "it passes the way in only as {}, {} made on site"

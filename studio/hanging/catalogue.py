@@ -1,5 +1,6 @@
 """What a studio hangs and stands panels by, as documents."""
 
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Annotated, Literal
 
@@ -34,9 +35,10 @@ def _in_order(holes_mm: tuple[float, ...]) -> tuple[float, ...]:
 @document
 class Hanger:
     """Hooks and printed hangers go in pairs, a cleat rail alone. `rating_g` is what one holds by its maker's
-    data sheet, before the studio's safety factor; `price` and `minutes` (to fit it to the panel) are for one.
-    It is `width_mm` wide, goes on an edging or strip of at least `needs_mm`, and holds the panel's back
-    `off_wall_mm` off the wall. `holes_mm` are its wall fixings, from its middle."""
+    data sheet, before the studio's safety factor; `price` and `minutes` (of a `role`, to fit it, besides what
+    every hanger takes) are for one with its fixings, as far as the rate book does not buy those by the
+    hanger. It is `width_mm` wide, goes on an edging or strip of at least `needs_mm`, and holds the panel's
+    back `off_wall_mm` off the wall. `holes_mm` are its wall fixings, from its middle."""
 
     code: Code
     text: Name
@@ -44,6 +46,7 @@ class Hanger:
     rating_g: Rating
     price: Money = Decimal(0)
     minutes: Minutes = Decimal(0)
+    role: Name = "maker"
     mass_g: Grams = 0
     width_mm: Annotated[float, Field(gt=0, le=3000)] = 20
     needs_mm: Length = 0
@@ -80,6 +83,7 @@ class Foot:
     height_mm: Length = 0
     price: Money = Decimal(0)
     minutes: Minutes = Decimal(0)
+    role: Name = "maker"
     mass_g: Grams = 0
 
 
@@ -93,12 +97,12 @@ class Push:
     source: Annotated[str, Field(max_length=200)] = "our own assumption, no source"
 
 
-@document
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Hanging:
-    """Empty where the studio has given no hangers: then nothing says where they sit."""
+    """All of it. Without hangers, nothing says where they sit."""
 
-    hangers: Annotated[tuple[Hanger, ...], Field(max_length=50)] = ()
+    hangers: tuple[Hanger, ...] = ()
     printed_allowed: bool = False
-    joints: Joints = Joints()
-    feet: Annotated[tuple[Foot, ...], Field(max_length=50)] = ()
-    push: Push = Push()
+    joints: Joints = field(default_factory=Joints)
+    feet: tuple[Foot, ...] = ()
+    push: Push = field(default_factory=Push)

@@ -9,7 +9,7 @@ from studio.hanging.centre import Hung
 from studio.hanging.places import Places
 from studio.lattice.bill import Bill
 from studio.problem import Problem
-from studio.voice import Said, load, mass, number, said
+from studio.voice import load, mass, number, said
 
 __all__ = ["JointLoad", "joint_loads", "joint_problems", "unknown_joints"]
 
@@ -94,17 +94,13 @@ def joint_problems(loads: tuple[JointLoad, ...], joints: Joints) -> Iterator[Pro
                 mass(each.rating_g, 3),
             )  # fmt: skip
             remedy = "joints nearer to each other, a backing that carries, or modules hung one by one"
-            yield Problem(f"rate_book.hanging.joints.{FIELDS[each.what]}", reason, remedy)
+            yield Problem(f"rate_book.joints.{FIELDS[each.what]}", reason, remedy)
 
 
-def unknown_joints(loads: tuple[JointLoad, ...]) -> Iterator[Said]:
+def unknown_joints(loads: tuple[JointLoad, ...]) -> Iterator[Problem]:
     """Joints of which nobody knows what they hold."""
     for each in loads:
         if each.holds is None:
-            yield said(
-                "{} hangs on {}, and what that holds is not known: test one, or give the panel a "
-                "backing that "
-                "carries or a rail under its lowest sections",
-                mass(each.load_g, 2),
-                each.what,
-            )
+            reason = said("{} hangs on {}, and what that holds is not known", mass(each.load_g, 2), each.what)
+            remedy = "test one, or give the panel a backing that carries or a rail under its lowest sections"
+            yield Problem(f"rate_book.joints.{FIELDS[each.what]}", reason, remedy)

@@ -6,17 +6,17 @@ from decimal import Decimal
 
 from studio.hanging.catalogue import Hanger, Hanging
 from studio.hanging.centre import Hung, hung_modules
-from studio.hanging.joints import JointLoad, joint_loads, joint_problems, unknown_joints
+from studio.hanging.joints import JointLoad, joint_loads, joint_problems
 from studio.hanging.places import Places, places_for
 from studio.hanging.statics import newtons, pull_out_n, worst_share
 from studio.lattice.bill import Bill
 from studio.lattice.composition import Composition
 from studio.problem import Refused, refuse_all
-from studio.voice import Said, load, mass, number, said
+from studio.voice import load, mass, number, said
 
 __all__ = ["Fixed", "HangingPlan", "plan_hanging"]
 
-FIELD, CATALOGUE = "design.hanger", "rate_book.hanging.hangers"
+FIELD, CATALOGUE = "design.hanger", "rate_book.hangers"
 CREEPS = (
     "Printed hangers creep under a load that stays: they are taken times the studio's creep factor, and "
     "are to be "
@@ -54,7 +54,7 @@ class HangingPlan:
     modules: tuple[Fixed, ...]
     joints: tuple[JointLoad, ...]
     projection_mm: float
-    notes: tuple[Said | str, ...]
+    notes: tuple[str, ...]
 
     @property
     def hangers(self) -> int:
@@ -139,14 +139,13 @@ def _planned(asked: _Asked, hanger: Hanger) -> HangingPlan:
     )
     depth_mm = float(asked.composition.design.depth_mm)
     projection_mm = hanger.off_wall_mm + asked.behind_mm + depth_mm
-    return HangingPlan(hanger, modules, joints, projection_mm, tuple(_notes(hanger, joints)))
+    return HangingPlan(hanger, modules, joints, projection_mm, tuple(_notes(hanger)))
 
 
-def _notes(hanger: Hanger, joints: tuple[JointLoad, ...]) -> Iterator[Said | str]:
+def _notes(hanger: Hanger) -> Iterator[str]:
     if hanger.kind == "printed":
         yield CREEPS
     yield LIFT
-    yield from unknown_joints(joints)
 
 
 def _fixed(asked: _Asked, hanger: Hanger, index: int) -> Fixed:

@@ -13,7 +13,7 @@ from studio.voice import Said, at_least, length, mass, number, said
 
 __all__ = ["FEET", "Standing", "carried_by", "foot_needed_mm", "plan_standing", "tipping_deg"]
 
-FIELD, CATALOGUE = "space.mounting", "rate_book.hanging.feet"
+FIELD, CATALOGUE = "space.mounting", "rate_book.feet"
 FEET = 2
 """One near either end, at least."""
 TIE = (

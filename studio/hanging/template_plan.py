@@ -8,7 +8,7 @@ from studio.hanging.template import Hole, Template
 from studio.hanging.template_paper import LETTERS_MM, MARGIN_MM, Grid, Line, Sheet, Text, sheet_name
 from studio.voice import PLAIN, Voice
 
-__all__ = ["plan_sheets"]
+__all__ = ["hole_words", "plan_sheets"]
 
 PICTURE_MM = 80.0
 """Height of the sheet plan, at most."""
@@ -53,10 +53,11 @@ def _listed(template: Template, grid: Grid, voice: Voice) -> Iterator[str]:
     for text in (TAPE, template.says):
         yield from wrap(text, letters)
     for hole in template.holes:
-        yield _said(hole, voice)
+        yield hole_words(hole, voice)
 
 
-def _said(hole: Hole, voice: Voice) -> str:
+def hole_words(hole: Hole, voice: Voice) -> str:
+    """Where it is, from the level line first, and what its fixing carries with no factor."""
     up, across = round(hole.up_mm, 1), round(hole.across_mm, 1)
     level = (
         "on the level line"

@@ -179,7 +179,8 @@ class Design:
     how far strips lie from the diffuser, None for the catalogue's figure. They say nothing where there is no
     catalogue.
     `own_patterns` are the studio's own patterns that the design uses, whole, so that a design keeps its shape
-    whatever becomes of the pattern later."""
+    whatever becomes of the pattern later. `hanger` is the code of the hanger that is wanted, empty for the
+    cheapest that holds."""
 
     lattice: LatticeKind = "three-way"
     angle_deg: Annotated[Decimal, Field(ge=30, le=150, decimal_places=1)] = Decimal(60)
@@ -207,6 +208,7 @@ class Design:
     light_strip: Annotated[str, Field(max_length=40)] = ""
     light_control: LightControl = "dimmed"
     light_diffuser_mm: Annotated[Decimal, Field(gt=0, le=1000, decimal_places=2)] | None = None
+    hanger: Annotated[str, Field(max_length=40)] = ""
 
     @property
     def kind(self) -> Kind:

@@ -13,7 +13,7 @@ from studio.making.plate import Plate
 from studio.making.setup import Setup, setup_of
 from studio.making.toolpath import load_of
 
-__all__ = ["FilamentUse", "Workshop", "bins_for", "filament_uses", "spools_to_buy"]
+__all__ = ["FilamentUse", "Workshop", "bins_for", "filament_uses", "grams_each", "spools_to_buy"]
 
 NOISE_G = 0.02
 """Masses are rounded to 0.01 g before they are added."""
@@ -93,18 +93,36 @@ def filament_uses(
 def _made_g(parts: Sequence[Part], plates: Sequence[Plate], workshop: Workshop) -> tuple[float, float]:
     """Grams of the parts on these plates: the panel's, and spares. Spares are of the same parts, so each
     plate holds them in the same share."""
+    panel = spares = 0.0
+    for number, _count, grams in _printed(parts, plates, workshop):
+        part = parts[number]
+        spare = part.spares / (part.count + part.spares)
+        panel, spares = panel + grams * (1 - spare), spares + grams * spare
+    return panel, spares
+
+
+def grams_each(parts: Sequence[Part], plates: Sequence[Plate], workshop: Workshop) -> tuple[float, ...]:
+    """Mass of one of each part, on average where several printers make it."""
+    counts, sums = [0] * len(parts), [0.0] * len(parts)
+    for number, count, grams in _printed(parts, plates, workshop):
+        counts[number] += count
+        sums[number] += grams
+    return tuple(grams / max(count, 1) for grams, count in zip(sums, counts, strict=True))
+
+
+def _printed(
+    parts: Sequence[Part], plates: Sequence[Plate], workshop: Workshop
+) -> Iterator[tuple[int, int, float]]:
+    """Of each part on each printer its index, how many are made and their grams."""
     counts: Counter[tuple[str, str, int]] = Counter()
     for plate in plates:
         for item in plate.parts:
             counts[plate.printer, plate.filament, item.part] += item.count
-    panel = spares = 0.0
     for (printer, filament, number), count in counts.items():
         setup, part = workshop.setup(printer, filament), parts[number]
         load = load_of(part.face, part.depth_mm, setup.recipe)
-        grams = count * load.mass_g(workshop.filaments[filament].density_g_per_cm3) * setup.factor.grams
-        spare = part.spares / (part.count + part.spares)
-        panel, spares = panel + grams * (1 - spare), spares + grams * spare
-    return panel, spares
+        density = workshop.filaments[filament].density_g_per_cm3
+        yield number, count, count * load.mass_g(density) * setup.factor.grams
 
 
 def bins_for(sizes: Iterable[float], capacity: float, opened: Iterable[float] = ()) -> list[float]:

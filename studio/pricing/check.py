@@ -78,6 +78,8 @@ def _twice(book: RateBook) -> Iterator[Problem]:
         "printers": [printer.name for printer in book.printers],
         "operations": [operation.code for operation in book.operations],
         "bought": [thing.code for thing in book.bought],
+        "hangers": [hanger.code for hanger in book.hangers],
+        "feet": [foot.code for foot in book.feet],
         "carrier": [row.text for row in book.carrier],
         "tax": [category.code for category in book.tax],
         "lighting.softens": [row.material for row in book.lighting.softens],

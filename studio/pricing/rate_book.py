@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from studio.document import document
+from studio.hanging.catalogue import Foot, Hanger, Hanging, Joints, Push
 from studio.lattice.origin import Uncertainty
 from studio.lattice.tolerance import Tolerances
 from studio.light.catalogue import Lighting
@@ -144,7 +145,10 @@ class RateBook:
     what is usual where the studio is (tax_customs.py).
 
     `day_weight` is what a working day less is worth to the studio where a panel can be made sooner or
-    cheaper; None for its overhead of a day (`weight_of_a_day`)."""
+    cheaper; None for its overhead of a day (`weight_of_a_day`).
+
+    Without `hangers` a module has two of `hanger_load_g`, and nothing says where they sit; `feet`, the
+    panel's own `joints` and the `push` it must stand: studio/hanging."""
 
     currency: Annotated[str, Field(pattern=r"^[A-Z]{3}$")] = "GBP"
     filaments: Annotated[tuple[Filament, ...], Field(min_length=1, max_length=200)]
@@ -183,12 +187,28 @@ class RateBook:
     measured: Annotated[tuple[Measured, ...], Field(max_length=500)] = ()
     hours: Hours = Hours()
     day_weight: Money | None = None
+    hangers: Annotated[tuple[Hanger, ...], Field(max_length=50)] = ()
+    printed_hangers: bool = False
+    feet: Annotated[tuple[Foot, ...], Field(max_length=50)] = ()
+    joints: Joints = Joints()
+    push: Push = Push()
     set_on: dict[str, date] = field(default_factory=dict)
 
     @property
     def colours(self) -> dict[str, str]:
         """By the filament's name."""
         return {filament.name: filament.colour for filament in self.filaments}
+
+    @property
+    def hanging(self) -> Hanging:
+        """What panels hang and stand by."""
+        return Hanging(
+            hangers=self.hangers,
+            printed_allowed=self.printed_hangers,
+            joints=self.joints,
+            feet=self.feet,
+            push=self.push,
+        )
 
     @property
     def weight_of_a_day(self) -> Decimal:

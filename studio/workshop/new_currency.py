@@ -35,6 +35,8 @@ def in_currency(book: RateBook, currency: str) -> RateBook:
         bought=tuple(replace(row, price=NONE) for row in book.bought),
         carrier=tuple(replace(row, price=NONE) for row in book.carrier),
         lighting=_unpriced(book.lighting),
+        hangers=tuple(replace(row, price=NONE) for row in book.hangers),
+        feet=tuple(replace(row, price=NONE) for row in book.feet),
         energy_per_kwh=NONE,
         overhead_per_hour=NONE,
         day_weight=None,

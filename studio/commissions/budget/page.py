@@ -131,7 +131,7 @@ def searched(option: Option, budget: Budget, voice: Voice, on: date) -> Meeting:
             price=voice.money(each.price),
             ready=voice.weekday(search.held_on(each)),
             picture=_picture(each, book, voice),
-            not_in_price=tuple(map(voice.say, not_in_price(each.brief, each.priced.sheet))),
+            not_in_price=tuple(map(voice.say, not_in_price(each.brief, each.priced))),
             for_all="delivery" in {way for way, _ in each.code},
         )
 

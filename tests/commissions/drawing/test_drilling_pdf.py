@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 from pypdf import PdfReader
 
-from studio.commissions.drilling_pdf import template_pdf
+from studio.commissions.drawing.drilling_pdf import template_pdf
 from studio.hanging.template import Hole
 from studio.hanging.template_sheets import one_sheet, tiles
 from tests.hanging.test_template import WIDE
