@@ -13,12 +13,12 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 
 from studio.document import dump
-from studio.problem import Problem, Refused
+from studio.problem import Overtaken, Problem, Refused
 from studio.voice import Voice
 
 __all__ = [
-    "Chosen", "Form", "Linked", "Overtaken", "Reshown",
-    "flat", "form_page", "nested", "plain", "sentence", "tell", "unfolded",
+    "Chosen", "Form", "Linked", "Reshown",
+    "flat", "form_page", "nested", "plain", "sentence", "status_of", "tell", "unfolded",
 ]  # fmt: skip
 
 T = TypeVar("T")
@@ -43,11 +43,6 @@ class Chosen(Problem):
     mine: str
     theirs: str
     who: str
-
-
-@dataclass(frozen=True, slots=True)
-class Overtaken(Problem):
-    """Somebody else changed what a button was pressed for."""
 
 
 @dataclass(frozen=True)
@@ -81,19 +76,20 @@ class Form:
     @property
     def clashes(self) -> bool:
         """Whether somebody else changed the same meanwhile."""
-        return any(isinstance(each, Chosen | Overtaken) for each in self.problems)
+        return status_of(self.problems) == 409
 
     def refused(self, refused: Refused) -> "Form":
         return replace(self, problems=(*self.problems, *refused.problems))
 
-    def attempt(self, action: Callable[[], T]) -> tuple["Form", T | None]:
-        """What `action` gives, or this form with the problems for which it refused."""
+    def attempt(self, action: Callable[[], T], under: str = "") -> tuple["Form", T | None]:
+        """What `action` gives, or this form with the problems for which it refused; `under` is what its
+        fields' names begin with here."""
         try:
             return self, action()
         except Reshown as refused:
             return refused.form.refused(refused), None
         except Refused as refused:
-            return self.refused(refused), None
+            return self.refused(refused.under(under) if under else refused), None
 
     def document(self, prefix: str = "", empty_is_none: Iterable[str] = ()) -> dict[str, Any]:
         """The fields under `prefix` as nested JSON values; those that end in a name of `empty_is_none` are
@@ -136,9 +132,16 @@ def _inside(value: Any, part: str) -> Any:
 
 
 def form_page(request: HttpRequest, template: str, form: Form, **context: Any) -> HttpResponse:
-    """A page around a form: 422 when something in it is wrong, 409 when others changed the same meanwhile."""
-    status = 409 if form.clashes else 422 if form.problems else 200
-    return render(request, template, {"form": form, **context}, status=status)
+    """A page around a form."""
+    return render(request, template, {"form": form, **context}, status=status_of(form.problems))
+
+
+def status_of(problems: Iterable[Problem]) -> int:
+    """Of a page with problems: 409 when others changed the same meanwhile, 422 when something in it is
+    wrong, 200 without any."""
+    found = list(problems)
+    changed = any(isinstance(each, Chosen | Overtaken) for each in found)
+    return 409 if changed else 422 if found else 200
 
 
 def sentence(problem: Problem, voice: Voice) -> str:

@@ -17,6 +17,7 @@ from studio.forms import Chosen, Form, Reshown
 from studio.lattice.length import parse_length
 from studio.merging import Clash, Merged, Path, Rows, Tree, at, merge, put
 from studio.problem import Refused
+from studio.stored.door import Unreadable
 
 __all__ = ["CaughtUp", "based", "caught_up", "without_later"]
 
@@ -48,9 +49,9 @@ class CaughtUp:
         """What `action` gives; what it refuses is shown with what others saved."""
         try:
             return action()
+        except Unreadable:
+            raise  # a stored row that cannot be read is no mistake of this page
         except Refused as refused:
-            if type(refused) is not Refused:
-                raise  # a stored row that cannot be read is no mistake of this page
             raise Reshown(self.shown, *refused.problems) from None
 
 

@@ -1,10 +1,10 @@
 """The one form of bad news, for forms and command line alike."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeVar
 
-__all__ = ["Problem", "Refused", "both", "refuse_all"]
+__all__ = ["Conflict", "Overtaken", "Problem", "Refused", "both", "refuse_all"]
 
 A = TypeVar("A")
 B = TypeVar("B")
@@ -23,6 +23,11 @@ class Problem:
         return f"{self.field}: {self.reason}; {self.remedy}"
 
 
+@dataclass(frozen=True, slots=True)
+class Overtaken(Problem):
+    """Somebody else changed what was decided or pressed for: what stands now is to be looked at first."""
+
+
 class Refused(ValueError):
     """Raised where input cannot be worked with; carries every problem found, at least one."""
 
@@ -38,12 +43,14 @@ class Refused(ValueError):
 
     def under(self, prefix: str) -> "Refused":
         """The same problems with their fields placed under `prefix`."""
-        return Refused(
-            *(
-                Problem(f"{prefix}.{p.field}" if p.field else prefix, p.reason, p.remedy)
-                for p in self.problems
-            )
-        )
+        return Refused(*(replace(p, field=f"{prefix}.{p.field}".rstrip(".")) for p in self.problems))
+
+
+class Conflict(Refused):
+    """What was answered or pressed for is no longer what stands: a page must be read again (409)."""
+
+    def __init__(self, *problems: Problem) -> None:
+        super().__init__(*(Overtaken(each.field, each.reason, each.remedy) for each in problems))
 
 
 def refuse_all(problems: Iterable[Problem]) -> None:

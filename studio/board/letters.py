@@ -1,5 +1,6 @@
 """The outbox: what was written to whom, what became of it, and what a person has to decide."""
 
+from collections.abc import Sequence
 from uuid import UUID
 
 from django.contrib import messages
@@ -7,12 +8,13 @@ from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 
+from studio.forms import status_of
 from studio.letters.models import Letter
-from studio.letters.settling import Overtaken, need_a_look, settle
+from studio.letters.settling import need_a_look, settle
 from studio.letters.shown import shown
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
-from studio.problem import Refused
+from studio.problem import Problem, Refused
 
 __all__ = ["NEWEST", "letters", "settle_letter"]
 
@@ -36,13 +38,13 @@ def settle_letter(request: StudioRequest, public_id: UUID) -> HttpResponse:
             timezone.now(),
         )
     except Refused as refused:
-        return _page(request, refused, 409 if isinstance(refused, Overtaken) else 422)
+        return _page(request, refused.problems)
     letter.refresh_from_db()
     messages.success(request, f"Written down. The letter is now: {letter.get_state_display()}.")
     return redirect("board:letters")
 
 
-def _page(request: StudioRequest, refused: Refused | None = None, status: int = 200) -> HttpResponse:
+def _page(request: StudioRequest, problems: Sequence[Problem] = ()) -> HttpResponse:
     now = timezone.now()
     listed = Letter.objects.select_related("settled_by").defer("body").order_by("-pk")
     wanting = listed.filter(pk__in=need_a_look(now).values("pk"))
@@ -52,6 +54,6 @@ def _page(request: StudioRequest, refused: Refused | None = None, status: int = 
         "others": shown(others, now)[:NEWEST],
         "more": len(others) > NEWEST,
         "newest": NEWEST,
-        "problems": refused.problems if refused else (),
+        "problems": problems,
     }
-    return render(request, "board/letters.html", context, status=status)
+    return render(request, "board/letters.html", context, status=status_of(problems))

@@ -16,11 +16,10 @@ from studio.jobs.agreed import agreed_of
 from studio.jobs.models import ColoursApproved, Payment
 from studio.making.promised_day import final_day
 from studio.people.models import User
-from studio.problem import Problem, Refused, refuse_all
+from studio.problem import Conflict, Problem, Refused, refuse_all
 from studio.proposals.days import promises_of
 from studio.proposals.models import Decision
 from studio.proposals.newest import still_sold
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.proposals.telling import tell
 from studio.voice import Voice

@@ -13,13 +13,12 @@ from pydantic import Field
 
 from studio.commissions.locks import locked_commission
 from studio.document import document
-from studio.forms import Overtaken
 from studio.ids import ALPHABET
 from studio.jobs.agreed import Agreed, Stage, agreed_of
 from studio.jobs.models import Invoice, Payment
 from studio.money import minor_digits, minor_unit, to_minor
 from studio.people.models import User
-from studio.problem import Problem, Refused, refuse_all
+from studio.problem import Conflict, Overtaken, Problem, Refused, refuse_all
 from studio.proposals.models import Cancellation, Decision
 from studio.proposals.newest import newest_yes
 from studio.voice import said
@@ -133,13 +132,8 @@ def receive(yes: Decision, given: Received, by: User | None, now: datetime) -> P
     if known is None:
         payment.save(force_insert=True)
     elif _content(known) != _content(payment):
-        raise Refused(
-            Overtaken(
-                "amount",
-                said("this form has written down {} already", known.in_words),
-                "send it once more if this is another payment",
-            )
-        )
+        reason = said("this form has written down {} already", known.in_words)
+        raise Conflict.because("amount", reason, "send it once more if this is another payment")
     return known or payment
 
 

@@ -33,8 +33,8 @@ def renewed(form: Form, yes: Decision) -> Form:
 
 
 def receive_typed(posted: Form, yes: Decision, by: User | None, now: datetime) -> Payment:
-    """Raises Refused with the fields that will not do, and as `receive`; with an Overtaken where another
-    option was approved since the page was made."""
+    """Raises Refused with the fields that will not do, and as `receive`; Conflict where another option was
+    approved since the page was made."""
     if posted["proposal"] != yes.proposal.number:
         raise Refused(ANOTHER)
     given = parse(Received, {name: posted[name].strip() for name in Received.__dataclass_fields__})

@@ -13,14 +13,13 @@ from studio.commissions.models import Commission
 from studio.document import document
 from studio.jobs.facts import Facts, facts_of
 from studio.people.models import User
-from studio.problem import Problem, refuse_all
+from studio.problem import Conflict, Problem, refuse_all
 from studio.proposals import selling
 from studio.proposals.appointments import visits_of
 from studio.proposals.job_letters import letter_problems, write_about
 from studio.proposals.models import Decision, Release
 from studio.proposals.newest import newest_yes
 from studio.proposals.shown import voice_in
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import Stored, read
 from studio.proposals.telling import tell
 from studio.workshop.books import the_studio

@@ -12,11 +12,10 @@ from studio.jobs.facts import facts_of
 from studio.jobs.models import Payment
 from studio.making.booked import State
 from studio.people.models import User
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.booking import booked_job, booked_state
 from studio.proposals.models import Decision
 from studio.proposals.newest import newest_yes, still_sold
-from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
 from studio.workshop.bookings import move
 

@@ -1,10 +1,10 @@
 """What a sold job waits for (deposit, colours), the final day that follows, and the release."""
 
 from collections.abc import Callable
-from typing import Any, TypeVar
+from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 
@@ -20,19 +20,15 @@ from studio.jobs.standstill import stands_still, stop_or_go
 from studio.letters.shown import shown
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
-from studio.problem import Refused
 from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Decision
-from studio.proposals.newest import newest_yes
 from studio.proposals.refit import untaped
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
+from studio.proposals.views import get_sold_or_404
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
 __all__ = ["colours", "release", "standstill", "start", "take_back"]
-
-T = TypeVar("T")
 
 
 @audience("designer", "GET")
@@ -44,7 +40,7 @@ def start(request: StudioRequest, public_id: str) -> HttpResponse:
 def colours(request: StudioRequest, public_id: str) -> HttpResponse:
     def approve(commission: Commission, posted: Form) -> str:
         given = parse(Approval, posted.document("colours."))
-        yes = _yes_or_404(commission)
+        yes = get_sold_or_404(commission)
         approve_colours(yes, given, request.user, timezone.now())
         told = final_told(yes, voice_of(the_studio()))
         return f"That the colours are approved is written down. {told}".strip()
@@ -75,7 +71,7 @@ def release(request: StudioRequest, public_id: str) -> HttpResponse:
 def standstill(request: StudioRequest, public_id: str) -> HttpResponse:
     def act(commission: Commission, posted: Form) -> str:
         stops = posted["stops"] == "yes"
-        stop_or_go(_yes_or_404(commission), stops, request.user, timezone.now())
+        stop_or_go(get_sold_or_404(commission), stops, request.user, timezone.now())
         return "The work stands still." if stops else "The work goes on."
 
     return _done(request, public_id, "standstill", act)
@@ -85,29 +81,19 @@ def _done(
     request: StudioRequest, public_id: str, fields: str, act: Callable[[Commission, Form], str]
 ) -> HttpResponse:
     commission, posted = get_commission_or_404(public_id), Form.posted(request)
-    try:
-        messages.success(request, act(commission, posted))
-    except Refused as refused:
-        status = 409 if isinstance(refused, Conflict) else 422
-        fresh = get_commission_or_404(public_id)
-        return _page(request, fresh, posted.refused(refused.under(fields)), status)
+    form, told = posted.attempt(lambda: act(commission, posted), fields)
+    if told is None:
+        return _page(request, get_commission_or_404(public_id), form)
+    messages.success(request, told)
     return redirect("jobs:start", public_id)
 
 
-def _yes_or_404(commission: Commission) -> Decision:
-    yes = newest_yes(commission)
-    if yes is None:
-        raise Http404("nothing is agreed yet")
-    return yes
-
-
-def _page(
-    request: StudioRequest, commission: Commission, form: Form | None = None, status: int = 200
-) -> HttpResponse:
-    yes = _yes_or_404(commission)
+def _page(request: StudioRequest, commission: Commission, form: Form | None = None) -> HttpResponse:
+    yes = get_sold_or_404(commission)
     facts, stored, now = facts_of(yes), read(yes.issue), timezone.now()
     first = _first(yes, facts, final_words(yes, facts, stored))
-    shown_form = Form({**first, **(form.values if form else {}), **_asked(yes, facts)})
+    typed, problems = (form.values, form.problems) if form else ({}, ())
+    shown_form = Form({**first, **typed, **_asked(yes, facts)}, problems)
     context: dict[str, Any] = {
         "voice": voice_of(the_studio(), yes.currency),
         "commission": commission,
@@ -124,11 +110,7 @@ def _page(
         "letters": shown(about_jobs([yes.issue]), now),
         "email": "" if yes.issue.client.erased_at else yes.issue.client.email,
     }
-    if form:
-        shown_form = shown_form.refused(Refused(*form.problems))
-    answer = form_page(request, "jobs/start.html", shown_form, **context)
-    answer.status_code = status
-    return answer
+    return form_page(request, "jobs/start.html", shown_form, **context)
 
 
 def _first(yes: Decision, facts: Facts, words: str) -> dict[str, str]:

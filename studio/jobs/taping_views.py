@@ -3,7 +3,7 @@
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
 
@@ -19,9 +19,9 @@ from studio.proposals.freeze import OptionSent
 from studio.proposals.models import Decision, Taping
 from studio.proposals.newest import newest_yes
 from studio.proposals.refit import agreed_option, untaped
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.proposals.taping import Taped, WordNeeded, tape
+from studio.proposals.views import get_sold_or_404
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
@@ -31,9 +31,7 @@ __all__ = ["taping"]
 @audience("designer", "GET", "POST")
 def taping(request: StudioRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
-    yes = newest_yes(commission)
-    if yes is None:
-        raise Http404("nothing is agreed yet")
+    yes = get_sold_or_404(commission)
     if request.method == "GET":
         return _page(request, commission, yes, Form(_first(yes)))
     posted, sent = Form.posted(request), None
@@ -43,9 +41,7 @@ def taping(request: StudioRequest, public_id: str) -> HttpResponse:
         fresh = newest_yes(get_commission_or_404(public_id)) or yes
         sent = refused.sent if isinstance(refused, WordNeeded) else None
         form = posted.refused(refused.under("taping"))
-        answer = _page(request, commission, fresh, _asked(form, fresh, sent), sent)
-        answer.status_code = 409 if isinstance(refused, Conflict) else 422
-        return answer
+        return _page(request, commission, fresh, _asked(form, fresh, sent), sent)
     told = "what is made and owed is this panel now" if row.figures else "the panel that was agreed fits"
     messages.success(request, f"The space is taped; {told}.")
     return redirect("jobs:start", public_id)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 
@@ -19,7 +19,7 @@ from studio.people.audience import audience
 from studio.people.request import StudioRequest
 from studio.problem import Refused
 from studio.proposals.models import Decision
-from studio.proposals.newest import newest_yes
+from studio.proposals.views import get_sold_or_404
 from studio.voice import Voice
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
@@ -33,7 +33,7 @@ def payments(request: StudioRequest, public_id: str) -> HttpResponse:
     commission = get_commission_or_404(public_id)
     form = Form()
     if request.method == "POST":
-        yes, posted = _yes_or_404(commission), Form.posted(request)
+        yes, posted = get_sold_or_404(commission), Form.posted(request)
         form, payment = posted.attempt(lambda: receive_typed(posted, yes, request.user, timezone.now()))
         if payment:
             voice = voice_of(the_studio())
@@ -56,15 +56,8 @@ def counter_payment(request: StudioRequest, public_id: str) -> HttpResponse:
     return redirect("jobs:payments", commission.public_id)
 
 
-def _yes_or_404(commission: Commission) -> Decision:
-    yes = newest_yes(commission)
-    if yes is None:
-        raise Http404("nothing is agreed yet")
-    return yes
-
-
 def _page(request: StudioRequest, commission: Commission, form: Form) -> HttpResponse:
-    yes = _yes_or_404(commission)
+    yes = get_sold_or_404(commission)
     paid = paid_of(yes)
     if form.clashes:
         form = renewed(form, yes)

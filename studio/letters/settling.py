@@ -11,10 +11,10 @@ from django.db.models import Case, F, Q, QuerySet, TextField, Value, When
 from studio.letters.models import Attachment, Letter
 from studio.letters.states import GIVEN_UP_AFTER, LATE_AFTER, State
 from studio.letters.tasks import send_soon
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 
 __all__ = [
-    "DECISIONS", "Decision", "Overtaken", "empty_letters", "need_a_look", "open_decisions", "settle",
+    "DECISIONS", "Decision", "empty_letters", "need_a_look", "open_decisions", "settle",
     "take_back",
 ]  # fmt: skip
 
@@ -35,12 +35,8 @@ def open_decisions(letter: Letter, now: datetime) -> frozenset[Decision]:
     return frozenset(found - {"again"} if letter.receiver is None or letter.over_at else found)
 
 
-class Overtaken(Refused):
-    """The letter is no longer as the page showed it."""
-
-
 def settle(letter: Letter, decision: str, seen: str, by: AbstractBaseUser | None, now: datetime) -> None:
-    """Raises Refused for a decision that there is not; Overtaken where the letter has changed since it was
+    """Raises Refused for a decision that there is not; Conflict where the letter has changed since it was
     `seen` (its `changed_at`), by a person or by the worker: it is never sent twice by two pages."""
     if decision not in DECISIONS:
         raise Refused.because("decision", "it is not said what to do", "press one of the letter’s buttons")
@@ -55,7 +51,7 @@ def settle(letter: Letter, decision: str, seen: str, by: AbstractBaseUser | None
     fits = letter.changed_at.isoformat() == seen and made in open_decisions(letter, now)
     with transaction.atomic():
         if not fits or not as_seen.update(**_settled(made, by, now)):
-            raise Overtaken.because(
+            raise Conflict.because(
                 "letter", "it has changed since this page was shown", "look at it again, then decide"
             )
         if decision == "again":

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.template.loader import render_to_string
 from django.utils import timezone
@@ -15,15 +15,14 @@ from studio.forms import Form, form_page
 from studio.letters.shown import shown
 from studio.people.audience import audience
 from studio.people.request import StudioRequest
-from studio.problem import Refused, refuse_all
+from studio.problem import Conflict, refuse_all
 from studio.proposals.appointments import Agreed, agree, call_off, letter_about, visits_of
 from studio.proposals.job_letters import about_jobs, letter_problems, write_about
 from studio.proposals.models import Appointment, Decision
-from studio.proposals.newest import newest_yes
 from studio.proposals.shown import voice_in
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import Stored, read
 from studio.proposals.telling import tell
+from studio.proposals.views import get_sold_or_404
 from studio.voice import Voice
 from studio.workshop.books import the_studio, voice_of
 
@@ -75,26 +74,16 @@ def write(request: StudioRequest, public_id: str) -> HttpResponse:
 
 def _done(request: StudioRequest, public_id: str, act: Callable[[Decision, Form], str]) -> HttpResponse:
     commission, posted = get_commission_or_404(public_id), Form.posted(request)
-    try:
-        messages.success(request, act(_yes_or_404(commission), posted))
-    except Refused as refused:
-        status = 409 if isinstance(refused, Conflict) else 422
-        form = posted.refused(refused.under("visit") if "visit.day" in posted.values else refused)
-        return _page(request, get_commission_or_404(public_id), form, status)
+    fields = "visit" if "visit.day" in posted.values else ""
+    form, told = posted.attempt(lambda: act(get_sold_or_404(commission), posted), fields)
+    if told is None:
+        return _page(request, get_commission_or_404(public_id), form)
+    messages.success(request, told)
     return redirect("proposals:appointments", public_id)
 
 
-def _yes_or_404(commission: Commission) -> Decision:
-    yes = newest_yes(commission)
-    if yes is None:
-        raise Http404("nothing is sold yet")
-    return yes
-
-
-def _page(
-    request: StudioRequest, commission: Commission, posted: Form | None = None, status: int = 200
-) -> HttpResponse:
-    yes = _yes_or_404(commission)
+def _page(request: StudioRequest, commission: Commission, posted: Form | None = None) -> HttpResponse:
+    yes = get_sold_or_404(commission)
     rows = Appointment.objects.filter(decision__proposal__commission=commission).select_related("by")
     stored, release = read(yes.issue), getattr(yes, "release", None)
     standing_now, typed = visits_of(commission), dict(posted.values) if posted else {}
@@ -102,7 +91,7 @@ def _page(
     first = {"visit.what": "hanging", **{f"visit.{name}": "" for name in names}}
     now = {"visit.sold": yes.issue.public_id, "visit.seen": str(len(rows))}
     form = Form({**first, **typed, **now}, posted.problems if posted else ())
-    answer = form_page(
+    return form_page(
         request,
         "proposals/appointments.html",
         form,
@@ -118,8 +107,6 @@ def _page(
         letters=shown(about_jobs([yes.issue]), timezone.now()),
         email="" if yes.issue.client.erased_at else yes.issue.client.email,
     )
-    answer.status_code = status
-    return answer
 
 
 def _words(row: Appointment, yes: Decision, stored: Stored, typed: dict[str, str]) -> str:

@@ -19,12 +19,11 @@ from studio.letters.settling import take_back
 from studio.making.booked import Amounts
 from studio.making.working_days import WorkingDays, working_days_of
 from studio.people.models import User
-from studio.problem import Problem, refuse_all
+from studio.problem import Conflict, Problem, refuse_all
 from studio.proposals.booking import VAN, amounts_of, source_of, without_van
 from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Appointment, Decision
 from studio.proposals.newest import still_sold
-from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
 from studio.voice import day, said
 from studio.workshop.bookings import job_of, move, open_jobs

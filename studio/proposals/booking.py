@@ -15,11 +15,10 @@ from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.making.booked import Amounts, Kind, State, takes
 from studio.people.models import User
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.freeze import Frozen, unpacked
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.refit import making_of_refit
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, Stored, making_of, read
 from studio.proposals.takes import Taken, frozen_amounts, most_demanding, told_amounts
 from studio.workshop.bookings import BookedJob, forget_words, job_of, move, open_jobs, state_of

@@ -11,10 +11,9 @@ from studio.forms import Form, flat, form_page
 from studio.making.booked import FOLLOWS, Kind, State
 from studio.people.audience import audience
 from studio.people.models import User
-from studio.problem import Problem, Refused, refuse_all
+from studio.problem import Conflict, Problem, refuse_all
 from studio.proposals.booking import amounts_of, book, booked_job, rebook, yes_to
 from studio.proposals.models import Decision, ProposalIssue
-from studio.proposals.standing import Conflict
 from studio.proposals.takes import BECOMES, Taken
 from studio.voice import Voice, said
 from studio.workshop.bookings import BookedJob
@@ -35,12 +34,10 @@ def book_sold(request: HttpRequest, public_id: str) -> HttpResponse:
         raise Http404
     if request.method == "GET":
         return _page(request, issue, decision, _first(issue, decision))
-    form = Form.posted(request)
-    try:
-        told = _book(issue, form, request.user)
-    except Refused as refused:
-        status = 409 if isinstance(refused, Conflict) else 422
-        return _page(request, issue, decision, form.refused(refused.under(FIELDS)), status)
+    posted = Form.posted(request)
+    form, told = posted.attempt(lambda: _book(issue, posted, request.user), FIELDS)
+    if told is None:
+        return _page(request, issue, decision, form)
     messages.success(request, told)
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
@@ -95,12 +92,10 @@ def _next(job: BookedJob | None) -> State:
     return job.state if job and job.state in follow else next(iter(follow), "firm")
 
 
-def _page(
-    request: HttpRequest, issue: ProposalIssue, decision: Decision, form: Form, status: int = 200
-) -> HttpResponse:
+def _page(request: HttpRequest, issue: ProposalIssue, decision: Decision, form: Form) -> HttpResponse:
     voice, job = voice_of(the_studio()), booked_job(issue)
     follow = FOLLOWS[job.state] if job else ()
-    answer = form_page(
+    return form_page(
         request,
         "proposals/book.html",
         form,
@@ -112,8 +107,6 @@ def _page(
         typed=[(f"{FIELDS}.replaces.{job.source}", _told(job, voice)) for job in typed_jobs()],
         typed_grams=typed_grams(),
     )
-    answer.status_code = status
-    return answer
 
 
 def _told(job: BookedJob, voice: Voice) -> str:

@@ -1,7 +1,5 @@
 """What might come, and slots that are held for it."""
 
-from datetime import date
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
@@ -11,8 +9,7 @@ from studio.people.audience import audience
 from studio.problem import Refused
 from studio.proposals.coming import MOST, coming, unanswered
 from studio.proposals.holding import hold
-from studio.proposals.standing import Conflict
-from studio.proposals.views import get_issue_or_404, proposal_page, seen, who_asks
+from studio.proposals.views import get_issue_or_404, proposal_page, read_day, seen, who_asks
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
 
@@ -37,19 +34,11 @@ def job(request: HttpRequest, source: str) -> HttpResponse:
 def hold_slot(request: HttpRequest, public_id: str) -> HttpResponse:
     issue, post = get_issue_or_404(public_id), request.POST
     try:
-        until = None if post.get("let_go") else _day(post.get("until", ""))
+        until = None if post.get("let_go") else read_day(post, "until")
         hold(issue, until, seen(post.get("steps", "")), who_asks(request), today())
     except Refused as refused:
-        status = 409 if isinstance(refused, Conflict) else 422
-        return proposal_page(request, issue.proposal.commission, refused, status=status, typed=post)
+        return proposal_page(request, issue.proposal.commission, refused, typed=post)
     voice = voice_of(the_studio())
     told = f"The slot is held until {voice.day(until)}." if until else "The slot is free for others."
     messages.success(request, told)
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
-
-
-def _day(text: str) -> date:
-    try:
-        return date.fromisoformat(text)
-    except ValueError:
-        raise Refused.because("until", f"found {text[:40]!r}", "a day such as 2026-03-31") from None

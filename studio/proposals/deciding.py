@@ -16,11 +16,12 @@ from studio.commissions.variation import put_back
 from studio.making.promised_day import PromisedDay
 from studio.money import to_minor
 from studio.people.models import User
+from studio.problem import Conflict
 from studio.proposals.booking import book_yes, end_offers
 from studio.proposals.days import days_named, promises_of
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
 from studio.proposals.shown import voice_in
-from studio.proposals.standing import Conflict, Reply, Standing, judge
+from studio.proposals.standing import Reply, Standing, judge
 from studio.proposals.stored import Stored, read
 from studio.proposals.telling import tell
 from studio.stored.door import Unreadable

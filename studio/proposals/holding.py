@@ -7,12 +7,12 @@ from django.db import transaction
 from studio.commissions.locks import locked_commission
 from studio.making.booked import Amounts, State
 from studio.people.models import User
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.booking import source_of, words_of
 from studio.proposals.deciding import standing_of
 from studio.proposals.models import ProposalIssue
 from studio.proposals.newest import newest_yes
-from studio.proposals.standing import Conflict, why_closed
+from studio.proposals.standing import why_closed
 from studio.proposals.stored import making_of, read
 from studio.proposals.takes import most_demanding
 from studio.voice import day, said

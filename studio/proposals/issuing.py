@@ -18,7 +18,7 @@ from studio.estimate.engine import ENGINE
 from studio.making.booked import Amounts
 from studio.money import to_minor
 from studio.people.models import User
-from studio.problem import Refused, refuse_all
+from studio.problem import Conflict, Refused, refuse_all
 from studio.proposals.before_issuing import missing
 from studio.proposals.booking import end_offers, most_offered, offer
 from studio.proposals.freeze import SCHEMA, Frozen, Heading, OptionSent, freeze
@@ -28,7 +28,6 @@ from studio.proposals.pdf import render_pdf
 from studio.proposals.selling import next_of_year
 from studio.proposals.sending import take_back_letters
 from studio.proposals.sent import sent_of
-from studio.proposals.standing import Conflict
 from studio.proposals.telling import tell
 from studio.proposals.wanted import with_wanted
 from studio.workshop.books import book_of, the_studio, voice_of

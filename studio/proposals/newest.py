@@ -1,8 +1,8 @@
 """The yes that says what is sold."""
 
 from studio.commissions.models import Commission
+from studio.problem import Conflict
 from studio.proposals.models import Decision
-from studio.proposals.standing import Conflict
 
 __all__ = ["newest_yes", "still_sold"]
 

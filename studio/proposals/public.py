@@ -17,8 +17,9 @@ from django.views.decorators.csrf import csrf_exempt
 from django.views.decorators.http import require_GET, require_POST
 
 from studio.commissions.locks import locked_commission
+from studio.forms import status_of
 from studio.people.audience import audience
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.appointments import visits_of
 from studio.proposals.days import days_shown
 from studio.proposals.deciding import decide, standing_of
@@ -26,7 +27,7 @@ from studio.proposals.models import Link
 from studio.proposals.newest import newest_yes
 from studio.proposals.others import of_the_others
 from studio.proposals.shown import voice_in
-from studio.proposals.standing import Conflict, Reply, why_closed
+from studio.proposals.standing import Reply, why_closed
 from studio.proposals.stored import drawings_of, read
 from studio.proposals.telling import keep_message, messages_by
 from studio.proposals.views import day_read, pdf_response
@@ -79,10 +80,8 @@ def answer(request: HttpRequest, token: str) -> HttpResponse:
         decide(
             link.issue, _answer(request.POST), timezone.now(), link=link, evidence=_evidence(request, link)
         )
-    except Conflict as conflict:
-        return _page(request, link, conflict, status=409)
     except Refused as refused:
-        return _page(request, link, refused, status=422)
+        return _page(request, link, refused)
     return redirect("public:proposal-page", token)
 
 
@@ -93,7 +92,7 @@ def message(request: HttpRequest, token: str) -> HttpResponse:
     try:
         _keep_message(token, request.POST.get("text", "").strip())
     except Refused as refused:
-        return _page(request, link, refused, status=422)
+        return _page(request, link, refused)
     return redirect("public:proposal-page", token)
 
 
@@ -143,10 +142,8 @@ def _keep_message(token: str, text: str) -> None:
     keep_message(link, text)
 
 
-def _page(
-    request: HttpRequest, link: Link, refused: Refused | None = None, *, status: int = 200
-) -> HttpResponse:
-    stored = read(link.issue)
+def _page(request: HttpRequest, link: Link, refused: Refused | None = None) -> HttpResponse:
+    stored, problems = read(link.issue), refused.problems if refused else ()
     if not _opens(link):
         context = {"issue": link.issue, "sheet": stored.sheet, "parties": stored.parties}
         return render(request, "proposals/public/closed.html", context, status=410)
@@ -170,11 +167,11 @@ def _page(
         "visits": _visits(link, voice) if agreed else [],
         "others": of_the_others(link.issue, decision, voice_in(stored.figures)),
         "closed": closed,
-        "problems": {problem.field: problem for problem in refused.problems} if refused else {},
+        "problems": {problem.field: problem for problem in problems},
         "typed": request.POST,
         "told": messages_by(link),
     }
-    return render(request, "proposals/public/page.html", context, status=status)
+    return render(request, "proposals/public/page.html", context, status=status_of(problems))
 
 
 def _visits(link: Link, voice: Voice) -> list[str]:

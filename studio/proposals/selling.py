@@ -18,7 +18,7 @@ from studio.commissions.variation import keep_before, put_back
 from studio.letters.settling import take_back
 from studio.money import round_money, to_minor
 from studio.people.models import User
-from studio.problem import Problem, Refused, refuse_all
+from studio.problem import Conflict, Problem, Refused, refuse_all
 from studio.proposals.appointments import end_visits
 from studio.proposals.booking import end_bookings, end_offers, released_now
 from studio.proposals.job_letters import about_jobs
@@ -26,7 +26,6 @@ from studio.proposals.models import Cancellation, Decision, Link, Proposal, Prop
 from studio.proposals.newest import newest_yes
 from studio.proposals.refit import refuse_untaped
 from studio.proposals.sending import take_back_letters
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.proposals.telling import tell
 from studio.stored.door import Unreadable

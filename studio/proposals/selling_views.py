@@ -13,7 +13,6 @@ from studio.commissions.models import Commission
 from studio.people.audience import audience
 from studio.problem import Refused
 from studio.proposals import selling
-from studio.proposals.standing import Conflict
 from studio.proposals.views import proposal_page, who_asks
 
 __all__ = ["begin_variation", "cancel", "end_variation"]
@@ -54,9 +53,7 @@ def _done(request: HttpRequest, public_id: str, act: Callable[[Commission], str]
     try:
         messages.success(request, act(commission))
     except Refused as refused:
-        status = 409 if isinstance(refused, Conflict) else 422
-        fresh = get_commission_or_404(public_id)
-        return proposal_page(request, fresh, refused, status=status, typed=request.POST)
+        return proposal_page(request, get_commission_or_404(public_id), refused, typed=request.POST)
     return redirect("proposals:for_commission", public_id)
 
 

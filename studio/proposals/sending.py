@@ -12,11 +12,11 @@ from studio.letters.models import Letter as Outbox
 from studio.letters.settling import take_back
 from studio.letters.writing import Enclosed, write_letter
 from studio.people.models import User
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.days import days_shown
 from studio.proposals.deciding import standing_of
 from studio.proposals.models import Letter, Link, ProposalIssue
-from studio.proposals.standing import Conflict, why_closed
+from studio.proposals.standing import why_closed
 from studio.proposals.stored import Stored, pdf_of, read
 from studio.proposals.telling import tell
 

@@ -4,17 +4,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
-from studio.problem import Problem, Refused, refuse_all
+from studio.problem import Conflict, Problem, refuse_all
 from studio.voice import day, said
 
-__all__ = ["Reply", "Conflict", "Standing", "judge", "why_closed"]
+__all__ = ["Reply", "Standing", "judge", "why_closed"]
 
 LONGEST_NAME = 200
 LONGEST_REASON = 2000
-
-
-class Conflict(Refused):
-    """What was answered is no longer what stands: a page must be read again (409)."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from studio.document import document
 from studio.lattice.design import Space
 from studio.money import to_minor
 from studio.people.models import User
-from studio.problem import Problem, Refused, refuse_all
+from studio.problem import Conflict, Problem, Refused, refuse_all
 from studio.proposals.booking import book_refit
 from studio.proposals.freeze import OptionSent
 from studio.proposals.models import Decision, Taping
@@ -34,7 +34,6 @@ from studio.proposals.refit import (
     untaped,
 )
 from studio.proposals.shown import voice_in
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import Stored, read
 from studio.proposals.telling import tell
 from studio.stored.kinds import DESIGN, SPACE

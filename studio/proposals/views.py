@@ -6,7 +6,7 @@ from typing import Any
 
 from django.contrib import messages
 from django.db import transaction
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -17,20 +17,22 @@ from studio.commissions.closed import is_varied
 from studio.commissions.locks import locked_commission
 from studio.commissions.models import Commission
 from studio.commissions.price_first import tax_words
+from studio.forms import status_of
 from studio.letters.states import State
 from studio.people.audience import audience
 from studio.people.models import User
-from studio.problem import Problem, Refused
+from studio.problem import Conflict, Problem, Refused
 from studio.proposals.before_issuing import missing
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.listing import choices_of, issue_rows
-from studio.proposals.models import Link, ProposalIssue
+from studio.proposals.models import Decision, Link, ProposalIssue
+from studio.proposals.newest import newest_yes
 from studio.proposals.sending import live_link, send_issue, take_back_letters
 from studio.proposals.sent import Ranging
 from studio.proposals.sold_shown import sold_shown
-from studio.proposals.standing import Conflict, Reply
+from studio.proposals.standing import Reply
 from studio.proposals.stored import pdf_of
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
@@ -40,6 +42,13 @@ def get_issue_or_404(public_id: str) -> ProposalIssue:
     return get_object_or_404(
         ProposalIssue.objects.select_related("proposal__commission"), public_id=public_id
     )
+
+
+def get_sold_or_404(commission: Commission) -> Decision:
+    """The yes that says what is sold."""
+    if (yes := newest_yes(commission)) is None:
+        raise Http404("nothing is agreed yet")
+    return yes
 
 
 @audience("designer", "GET")
@@ -58,8 +67,6 @@ def issue(request: HttpRequest, public_id: str) -> HttpResponse:
         )
     except Ranging as ranging:
         return proposal_page(request, commission, letters=letters, ranging=ranging)
-    except Conflict as conflict:
-        return proposal_page(request, commission, conflict, status=409, letters=letters)
     except Refused as refused:
         return proposal_page(request, commission, refused, letters=letters)
     messages.success(request, f"Issue {made.number} of proposal {made.proposal.number} is made.")
@@ -94,8 +101,7 @@ def send(request: HttpRequest, public_id: str) -> HttpResponse:
         sender = who_asks(request)
         letter = send_issue(link, page_address(request, link), sender, timezone.now(), after).outbox
     except Refused as refused:
-        status = 409 if isinstance(refused, Conflict) else 422
-        return proposal_page(request, issue.proposal.commission, refused, status=status)
+        return proposal_page(request, issue.proposal.commission, refused)
     letter.refresh_from_db(fields=("state",))
     said = "Sent" if letter.state == State.SENT else f"Now {letter.get_state_display()}: the letter"
     messages.success(request, f"{said} to {letter.receiver}.")
@@ -129,10 +135,8 @@ def revoke(request: HttpRequest, public_id: str) -> HttpResponse:
 def withdraw(request: HttpRequest, public_id: str) -> HttpResponse:
     issue = get_issue_or_404(public_id)
     if not withdraw_issue(issue, who_asks(request), timezone.now()):
-        refused = Refused.because(
-            "issue", "it is decided or replaced already", "nothing needs to be withdrawn"
-        )
-        return proposal_page(request, issue.proposal.commission, refused, status=409)
+        why = "it is decided or replaced already", "nothing needs to be withdrawn"
+        return proposal_page(request, issue.proposal.commission, Conflict.because("issue", *why))
     messages.success(request, f"Issue {issue.number} is withdrawn.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
@@ -149,8 +153,7 @@ def record(request: HttpRequest, public_id: str) -> HttpResponse:
             evidence={"recorded_by": str(request.user)},
         )
     except Refused as refused:
-        status = 409 if isinstance(refused, Conflict) else 422
-        return proposal_page(request, issue.proposal.commission, refused, status=status, told=request.POST)
+        return proposal_page(request, issue.proposal.commission, refused, told=request.POST)
     messages.success(request, "The decision is written down.")
     return redirect("proposals:for_commission", issue.proposal.commission.public_id)
 
@@ -193,7 +196,7 @@ def _told(post: Any) -> Reply:
         authority=post.get("authority", ""),
         how=how,
         seal=post.get("seal", ""),
-        said_on=_day(post.get("said_on", "")),
+        said_on=read_day(post, "said_on"),
         reason=post.get("reason", ""),
         ready_on=day_read(post, choice),
     )
@@ -206,11 +209,12 @@ def day_read(post: Any, letter: str) -> date | None:
     return None
 
 
-def _day(text: str) -> date:
+def read_day(post: Any, name: str) -> date:
+    text = post.get(name, "")
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise Refused.because("said_on", f"found {text[:40]!r}", "a day such as 2026-03-31") from None
+        raise Refused.because(name, f"found {text[:40]!r}", "a day such as 2026-03-31") from None
 
 
 def _said_on(told: Any) -> date | None:
@@ -225,7 +229,6 @@ def proposal_page(
     commission: Commission,
     refused: Refused | None = None,
     *,
-    status: int = 422,
     letters: tuple[str, ...] | None = None,
     told: Any = None,
     typed: Any = None,
@@ -234,6 +237,7 @@ def proposal_page(
     """`told` is what was typed of an answer, `typed` of what follows a yes, `ranging` what an issue waits
     for."""
     options = commission.options.select_related("rate_book", "commission")
+    problems = refused.problems if refused else ()
     rows, voice = issue_rows(commission, today(), _said_on(told)), voice_of(the_studio())
     context = {
         "voice": voice,
@@ -245,7 +249,7 @@ def proposal_page(
         "tax_words": tax_words(commission),
         "sold": sold_shown(commission, voice),
         "varied": is_varied(commission),
-        "problems": refused.problems if refused else (),
+        "problems": problems,
         "ranging": ranging,
         "letters": letters,
         "missing": missing(commission, options, the_studio(), today()),
@@ -253,4 +257,4 @@ def proposal_page(
         "typed": typed,
         "today": today().isoformat(),
     }
-    return render(request, "proposals/for_commission.html", context, status=status if refused else 200)
+    return render(request, "proposals/for_commission.html", context, status=status_of(problems))

@@ -7,10 +7,9 @@ from decimal import Decimal
 import pytest
 from django.utils import timezone
 
-from studio.forms import Overtaken
 from studio.jobs.models import Payment
 from studio.jobs.paying import counter, paid_of, receive
-from studio.problem import Refused
+from studio.problem import Overtaken, Refused
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.selling import begin_variation, cancel
 from studio.workshop.books import current_book, save_book

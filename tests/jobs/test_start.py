@@ -14,14 +14,13 @@ from studio.jobs.models import ColoursApproved, Payment
 from studio.jobs.paying import counter, paid_of, receive
 from studio.letters.models import Letter
 from studio.making.working_days import working_days_of
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.booking import booked_state
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.job_letters import about_jobs, write_about
 from studio.proposals.models import Appointment, Decision, Release
 from studio.proposals.selling import begin_variation, release
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.voice import Voice
 from studio.workshop.bookings import booked

@@ -14,7 +14,7 @@ from studio.jobs.agreed import agreed_of
 from studio.jobs.facts import facts_of
 from studio.jobs.paying import paid_of
 from studio.jobs.releasing import Released, release_sold
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.booking import amounts_of, source_of
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
@@ -22,7 +22,6 @@ from studio.proposals.models import Release, Taping
 from studio.proposals.newest import newest_yes
 from studio.proposals.refit import agreed_option, making_of_refit, option_of_refit
 from studio.proposals.selling import begin_variation
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, making_of, read
 from studio.proposals.taping import Taped, WordNeeded, tape
 from studio.voice import PLAIN

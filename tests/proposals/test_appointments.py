@@ -12,7 +12,7 @@ from studio.commissions.estimating import estimate_option
 from studio.commissions.models import Entry
 from studio.letters.models import Letter
 from studio.making.working_days import working_days_of
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.appointments import Agreed, agree, call_off
 from studio.proposals.booking import amounts_of, source_of
 from studio.proposals.deciding import decide
@@ -21,7 +21,6 @@ from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Appointment
 from studio.proposals.newest import newest_yes
 from studio.proposals.selling import cancel, release
-from studio.proposals.standing import Conflict
 from studio.workshop.bookings import booked, job_of
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today

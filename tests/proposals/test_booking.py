@@ -16,7 +16,7 @@ from studio.commissions.models import Commission, Entry, Option
 from studio.document import parse
 from studio.forms import Form
 from studio.making.booked import amounts
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals import booking
 from studio.proposals.booking import amounts_of, booked_job, booked_state, rebook, source_of
 from studio.proposals.deciding import decide
@@ -24,7 +24,6 @@ from studio.proposals.erasing import ERASED, erase_client
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.models import Decision
 from studio.proposals.selling import begin_variation, cancel, end_variation, release
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, costs_of, making_of, read
 from studio.proposals.takes import Taken, frozen_amounts, most_demanding, told_amounts
 from studio.workshop.bookings import booked, job_of, move, open_jobs, state_of

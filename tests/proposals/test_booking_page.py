@@ -14,13 +14,12 @@ from studio.document import parse
 from studio.forms import Form, flat
 from studio.making.booked import amounts
 from studio.making.shop import Stock
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals import booking
 from studio.proposals.booking import amounts_of, book, booked_job, booked_state, rebook
 from studio.proposals.deciding import decide
 from studio.proposals.models import ProposalIssue
 from studio.proposals.selling import cancel, release
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.proposals.takes import Taken
 from studio.workshop.bookings import booked, move, open_jobs, state_of

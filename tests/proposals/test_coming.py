@@ -10,7 +10,7 @@ from django.utils import timezone
 from studio.commissions.estimating import estimate_option
 from studio.making.booked import amounts, summed
 from studio.making.shop import calendar_of
-from studio.problem import Problem, Refused
+from studio.problem import Conflict, Problem, Refused
 from studio.proposals.booking import amounts_of, booked_job, source_of
 from studio.proposals.coming import MOST, coming, coming_of
 from studio.proposals.days import days_named, promises_of
@@ -18,7 +18,6 @@ from studio.proposals.deciding import decide
 from studio.proposals.holding import hold
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.selling import begin_variation
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import Damaged, read
 from studio.workshop.bookings import booked, job_of, move
 from studio.workshop.books import current_book, the_studio, voice_of

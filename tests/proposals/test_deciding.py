@@ -7,11 +7,10 @@ import pytest
 from django.db import IntegrityError, OperationalError, connection, transaction
 from django.utils import timezone
 
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.deciding import decide, said
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.voice import PLAIN
 from studio.workshop.clock import today

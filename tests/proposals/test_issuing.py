@@ -14,12 +14,12 @@ from studio.lattice.design import Band, Infill, Rings
 from studio.lattice.kinds import kind_of
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import pattern, usual_patterns
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals import issuing
 from studio.proposals.deciding import decide
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Decision, Link, Proposal, ProposalIssue
-from studio.proposals.standing import Conflict, Reply
+from studio.proposals.standing import Reply
 from studio.proposals.stored import costs_of, read
 from studio.workshop.clock import today
 from tests.proposals.conftest import add_option, make_commission, small_design, yes_to

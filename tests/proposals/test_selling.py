@@ -18,14 +18,13 @@ from studio.commissions.models import Commission
 from studio.forms import Form
 from studio.lattice import design as lattice
 from studio.money import from_minor
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.models import Cancellation, Decision, IssuedOption, Proposal, ProposalIssue, Release
 from studio.proposals.newest import newest_yes
 from studio.proposals.selling import begin_variation, cancel, end_variation, release
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 from studio.stored.kinds import DESIGN, SPACE
 from studio.workshop.clock import today

@@ -6,12 +6,11 @@ import pytest
 from django.core import mail
 from django.utils import timezone
 
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.days import days_shown
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.models import Letter
 from studio.proposals.sending import send_issue
-from studio.proposals.standing import Conflict
 from studio.proposals.stored import read
 
 ADDRESS = "http://studio.example/p/token/"

@@ -5,8 +5,8 @@ from datetime import date
 
 import pytest
 
-from studio.problem import Refused
-from studio.proposals.standing import Conflict, Reply, Standing, judge, why_closed
+from studio.problem import Conflict, Refused
+from studio.proposals.standing import Reply, Standing, judge, why_closed
 
 SEAL = "ab" * 32
 READY = {"A": date(2026, 5, 4), "B": date(2026, 5, 8)}

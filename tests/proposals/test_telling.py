@@ -8,6 +8,7 @@ from django.utils import timezone
 
 from studio.commissions.entries import broken_orders
 from studio.commissions.models import Commission, Entry
+from studio.problem import Conflict
 from studio.proposals import public
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
@@ -15,7 +16,7 @@ from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.models import Link
 from studio.proposals.selling import begin_variation, cancel, end_variation, release
 from studio.proposals.sending import send_issue
-from studio.proposals.standing import Conflict, Reply
+from studio.proposals.standing import Reply
 from studio.proposals.telling import issue_of, keep_message, messages_about, messages_by
 from studio.workshop.clock import today
 from tests.proposals.conftest import yes_to

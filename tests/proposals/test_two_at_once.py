@@ -24,7 +24,6 @@ django.setup()
 from django.utils import timezone
 from studio.proposals.deciding import decide
 from studio.proposals.models import ProposalIssue
-from studio.proposals.standing import Conflict
 from tests.proposals.conftest import yes_to
 
 issue = ProposalIssue.objects.get(public_id=sys.argv[1])

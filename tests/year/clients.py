@@ -13,13 +13,13 @@ from studio.commissions.models import Commission, Option
 from studio.commissions.option_set import add_option, undo
 from studio.forms import Form
 from studio.making.promised_day import PromisedDay
-from studio.problem import Refused
+from studio.problem import Conflict, Refused
 from studio.proposals.days import days_named
 from studio.proposals.deciding import decide
 from studio.proposals.holding import hold
 from studio.proposals.issuing import issue_proposal, withdraw_issue
 from studio.proposals.models import Decision, ProposalIssue
-from studio.proposals.standing import Conflict, Reply
+from studio.proposals.standing import Reply
 from studio.proposals.stored import read
 from studio.workshop.books import the_studio, voice_of
 from tests.year.base import COLOURS, DAY, Sold, Studio

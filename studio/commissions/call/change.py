@@ -26,12 +26,12 @@ from studio.commissions.models import Option
 from studio.commissions.wanted import read_wanted
 from studio.estimate.brief import Brief
 from studio.estimate.result import Estimate
-from studio.forms import Form, Overtaken
+from studio.forms import Form
 from studio.lattice.design import Design, Space
 from studio.meanwhile import CaughtUp
 from studio.money import from_minor
 from studio.people.models import User
-from studio.problem import Refused, both
+from studio.problem import Conflict, Refused, both
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.own_patterns import usable
 
@@ -62,7 +62,7 @@ def save_words(
         option = get_option_or_404(public_id, letter)
         with suppress(Stale):
             return option, _merged(option, posted, by, on)
-    raise Refused(Overtaken("revision", "others change this option all the time", "press Update again"))
+    raise Conflict.because("revision", "others change this option all the time", "press Update again")
 
 
 def _merged(option: Option, posted: Form, by: User | None, on: date) -> Changed:

@@ -13,12 +13,12 @@ from pydantic import Field
 from studio.commissions.call.design_form import WrittenDesign, with_own_patterns
 from studio.commissions.words import infill_words
 from studio.document import document, parse
-from studio.forms import Form, Overtaken
+from studio.forms import Form
 from studio.lattice.cells import has_cell
 from studio.lattice.composition import Composition
 from studio.lattice.design import Design, Infill, Name, Space, TouchUp
 from studio.lattice.fit import Fit, best_fit
-from studio.problem import Problem, Refused
+from studio.problem import Conflict, Problem, Refused
 
 __all__ = [
     "MOST", "cell_form", "listed", "marks", "off_the_panel", "refuse_overtaken", "said_of", "with_cells",
@@ -71,7 +71,7 @@ def refuse_overtaken(form: Form, design: Design) -> None:
     if _seen(form["cells"]).get(f"{column} {row}") != (_mark(stands) if stands else None):
         what = f"is {infill_words(stands.infill, design)} now" if stands else "is as the rule has it now"
         reason = f"column {typed[0]}, row {typed[1]} was changed by somebody else meanwhile and {what}"
-        raise Refused(Overtaken("cell.column", reason, "press the button again to have it your way"))
+        raise Conflict.because("cell.column", reason, "press the button again to have it your way")
 
 
 def _seen(text: str) -> dict[str, object]:

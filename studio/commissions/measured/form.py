@@ -9,12 +9,12 @@ from django.db import transaction
 
 from studio.commissions.measured.keys import list_key, plate_key
 from studio.document import dump, parse
-from studio.forms import Form, Overtaken
+from studio.forms import Form
 from studio.making.equipment import STANDARD
 from studio.making.measured import Measured, all_hazard, enough, experience_of
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
-from studio.problem import Problem, Refused, refuse_all
+from studio.problem import Conflict, Problem, Refused, refuse_all
 from studio.workshop.books import (
     book_if_readable,
     later_books,
@@ -115,9 +115,8 @@ def _hazard_as_rate(form: Form, _revision: RateBookRevision, book: RateBook) -> 
 def _refuse_other_list(form: Form, book: RateBook) -> None:
     """What is undone or reckoned with is the list that was seen."""
     if form["list"] != list_key(book):
-        raise Refused(
-            Overtaken("list", "somebody saved rates or plates meanwhile", "look at the list as it is now")
-        )
+        reason = "somebody saved rates or plates meanwhile"
+        raise Conflict.because("list", reason, "look at the list as it is now")
 
 
 ACTIONS: dict[str, Change] = {
