@@ -12,8 +12,7 @@ from studio.forms import status_of
 from studio.letters.models import Letter
 from studio.letters.settling import need_a_look, settle
 from studio.letters.shown import shown
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Problem, Refused
 
 __all__ = ["NEWEST", "letters", "settle_letter"]

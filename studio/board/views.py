@@ -10,8 +10,7 @@ from studio.board.bookings import bookings_shown
 from studio.board.overview import Card, overview
 from studio.jobs.standstill import lacking
 from studio.letters.settling import need_a_look
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.proposals.coming import unanswered
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today

@@ -18,8 +18,7 @@ from studio.jobs.models import ColoursApproved
 from studio.jobs.releasing import Released, final_words, release_sold
 from studio.jobs.standstill import stands_still, stop_or_go
 from studio.letters.shown import shown
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.proposals.job_letters import about_jobs
 from studio.proposals.models import Decision
 from studio.proposals.refit import untaped

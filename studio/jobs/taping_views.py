@@ -12,8 +12,7 @@ from studio.commissions.models import Commission
 from studio.document import parse
 from studio.forms import Form, form_page
 from studio.money import to_minor
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Refused
 from studio.proposals.freeze import OptionSent
 from studio.proposals.models import Decision, Taping

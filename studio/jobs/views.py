@@ -15,8 +15,7 @@ from studio.jobs.facts import final_told
 from studio.jobs.models import Payment
 from studio.jobs.paying import counter, paid_of
 from studio.jobs.payment_form import blank_form, receive_typed, renewed
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Refused
 from studio.proposals.models import Decision
 from studio.proposals.views import get_sold_or_404

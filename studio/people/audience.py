@@ -10,16 +10,25 @@ from typing import Any, Literal, TypeVar
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest
 from django.views.decorators.http import require_http_methods
+from django_htmx.middleware import HtmxDetails
 
 from studio.people.models import User
 
-__all__ = ["Audience", "audience", "audience_of", "may", "may_change"]
+__all__ = ["Audience", "StudioRequest", "audience", "audience_of", "may", "may_change"]
 
 Audience = Literal["anyone", "client's link", "workshop", "designer", "owner"]
 OPEN: tuple[Audience, ...] = ("anyone", "client's link")
 """No sign-in is asked. A client's link carries its own proof, which its view checks."""
 READING = ("GET", "HEAD", "OPTIONS")
 View = TypeVar("View", bound=Callable[..., Any])
+
+
+class StudioRequest(HttpRequest):
+    """A request as the studio's own pages get it: somebody is signed in, and htmx may be asking. Only for
+    reading the types: the middleware has closed every address to strangers."""
+
+    user: User
+    htmx: HtmxDetails
 
 
 def audience(who: Audience, *methods: str, to_change: Audience | None = None) -> Callable[[View], View]:

@@ -13,8 +13,7 @@ from studio.commissions.models import Commission
 from studio.document import parse
 from studio.forms import Form, form_page
 from studio.letters.shown import shown
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Conflict, refuse_all
 from studio.proposals.appointments import Agreed, agree, call_off, letter_about, visits_of
 from studio.proposals.job_letters import about_jobs, letter_problems, write_about

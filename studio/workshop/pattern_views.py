@@ -12,8 +12,7 @@ from studio.lattice.kinds import kinds
 from studio.lattice.pattern import Pattern
 from studio.lattice.patterns import patterns as patterns_of
 from studio.lattice.verdict import USUAL_SIDE_MM
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Problem, Refused
 from studio.stored.door import Unreadable
 from studio.voice import said

@@ -11,9 +11,8 @@ from django.urls import reverse
 
 from studio.estimate.cautions import CAUTIONS
 from studio.forms import Form, form_page
-from studio.people.audience import audience, may_change
+from studio.people.audience import StudioRequest, audience, may_change
 from studio.people.models import User
-from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem
 from studio.workshop.books import (

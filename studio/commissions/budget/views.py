@@ -9,8 +9,7 @@ from studio.commissions.budget.page import MOVES, budget_form, read_budget, sear
 from studio.commissions.closed import is_closed
 from studio.commissions.estimating import Stale
 from studio.forms import Form, tell
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Refused
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today

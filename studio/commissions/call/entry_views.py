@@ -7,8 +7,7 @@ from studio.commissions.access import get_option_or_404
 from studio.commissions.call.page import page_of
 from studio.commissions.entries import add_entry
 from studio.forms import Form
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.workshop.clock import today
 
 __all__ = ["said"]

@@ -16,8 +16,7 @@ from studio.commissions.option_set import add_option, bring_back, remove_option,
 from studio.commissions.price_first import main_price
 from studio.commissions.rates_words import rates_words
 from studio.forms import Form, Reshown, tell
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Refused
 from studio.stored.door import Unreadable
 from studio.workshop.books import the_studio, voice_of

@@ -8,8 +8,7 @@ from studio.clients.access import get_photograph_or_404, get_space_or_404
 from studio.clients.photographs import keep_photograph
 from studio.clients.picture import LARGEST_BYTES
 from studio.forms import Form, form_page
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 
 __all__ = ["photograph", "photographs"]
 

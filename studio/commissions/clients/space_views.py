@@ -9,8 +9,7 @@ from studio.clients.models import Space
 from studio.clients.space_form import MOUNTINGS, ORIGINS, YES_OR_NO, save_space, space_form
 from studio.commissions.estimating import save_space_of
 from studio.forms import Form, form_page
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.stored.kinds import SPACE
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today

@@ -11,8 +11,7 @@ from studio.clients.models import Client
 from studio.clients.space_form import space_words
 from studio.commissions.price_first import main_price, tax_words
 from studio.forms import Form, form_page
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.workshop.books import readable_book, the_studio, voice_of
 from studio.workshop.clock import today
 

@@ -19,8 +19,7 @@ from studio.commissions.enquiry.starting import start_commission
 from studio.commissions.models import Commission
 from studio.commissions.wanted import verdicts, wanted_words
 from studio.forms import Form, form_page
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Refused
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today

@@ -7,8 +7,7 @@ from studio.commissions.access import get_option_or_404
 from studio.commissions.estimating import Stale
 from studio.commissions.fits.page import fits_page, range_form, read_range, take_fit
 from studio.forms import Form
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Problem, Refused
 from studio.workshop.clock import today
 

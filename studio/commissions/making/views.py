@@ -10,8 +10,7 @@ from studio.commissions.closed import is_closed
 from studio.commissions.estimating import estimate_option, shop_for
 from studio.commissions.making.shown import MakingShown
 from studio.commissions.models import Option
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Refused
 from studio.workshop.books import book_of, the_studio, voice_of
 from studio.workshop.clock import today

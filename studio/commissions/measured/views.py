@@ -15,9 +15,8 @@ from studio.commissions.measured.plates import ComputedPlate, option_called, opt
 from studio.commissions.measured.shown import failures_shown, kinds_shown, plates_shown
 from studio.commissions.models import Option
 from studio.forms import Form, sentence
-from studio.people.audience import audience
+from studio.people.audience import StudioRequest, audience
 from studio.people.models import User
-from studio.people.request import StudioRequest
 from studio.pricing.rate_book import RateBook
 from studio.problem import Refused
 from studio.voice import Voice

@@ -9,8 +9,7 @@ from studio.commissions.money.page import money_of, old_and_new
 from studio.commissions.option_set import options_of
 from studio.commissions.rates_words import old_rates, rates_words
 from studio.forms import tell
-from studio.people.audience import audience
-from studio.people.request import StudioRequest
+from studio.people.audience import StudioRequest, audience
 from studio.problem import Refused
 from studio.workshop.books import current_book, the_studio, voice_of
 from studio.workshop.clock import today
