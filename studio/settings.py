@@ -186,7 +186,7 @@ LOGGING = {
     "formatters": {"plain": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
     "filters": {"no_tokens": {"()": "studio.proposals.masking.NoTokens"}},
     "handlers": {
-        "console": {"class": "logging.StreamHandler", "formatter": "plain", "filters": ["no_tokens"]},
+        "console": {"class": "logging.StreamHandler", "formatter": "plain", "filters": ["no_tokens"]}
     },
     "root": {"handlers": ["console"], "level": "WARNING"},
     "loggers": {

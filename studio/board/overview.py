@@ -60,9 +60,7 @@ def overview(sought: str, voice: Voice, today: date, jobs: BookingsShown) -> lis
     cards = [_card(commission, voice, today, jobs) for commission in _shown(found)]
     return [
         Stage(
-            str(label),
-            tuple(card for card in cards if card.commission.stage == value),
-            counts.get(value, 0),
+            str(label), tuple(card for card in cards if card.commission.stage == value), counts.get(value, 0)
         )
         for value, label in Commission.Stage.choices
     ]

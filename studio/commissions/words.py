@@ -158,10 +158,7 @@ def _lattice(design: Design, space: Space, fit: Fit, voice: Voice) -> str:
 def _opening(space: Space, voice: Voice) -> str:
     """One "about" goes for what follows it, so a side that is well known comes first. Nobody says the
     smallest of several sizes."""
-    sides = (
-        (space.width_origin, space.widths_mm, "wide"),
-        (space.height_origin, space.heights_mm, "high"),
-    )
+    sides = ((space.width_origin, space.widths_mm, "wide"), (space.height_origin, space.heights_mm, "high"))
     several = any(len(lengths) > 1 for _origin, lengths, _way in sides)
     told = [
         (origin not in TAPED and not several, f"{voice.length(min(lengths))} {way}")

@@ -22,12 +22,7 @@ ROUND = 0.06
 
 
 def lit_svg(
-    composition: Composition,
-    colours: Mapping[str, str],
-    *,
-    title: str,
-    ident: str,
-    voice: Voice = PLAIN,
+    composition: Composition, colours: Mapping[str, str], *, title: str, ident: str, voice: Voice = PLAIN
 ) -> str:
     """The panel from the front in a dark room, shown lit whether or not the design is. `title` is plain text,
     `ident` its own on the page. Raises Refused for a filament without a colour."""

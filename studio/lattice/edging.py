@@ -99,10 +99,7 @@ def _part(design: Design, code: str, length_mm: float, width_mm: float, count: i
         code="corner" if code == "corner" else "rail",
         pattern="",
         size=Said(
-            "{} × {}",
-            length(length_mm, 1),
-            length(width_mm, 1),
-            plain=f"{length_mm:.1f} × {width_mm:.1f} mm",
+            "{} × {}", length(length_mm, 1), length(width_mm, 1), plain=f"{length_mm:.1f} × {width_mm:.1f} mm"
         ),
         filament=design.edging_filament,
         face=rectangle(length_mm, width_mm),

@@ -30,9 +30,7 @@ def _named(part: Any, field: str) -> Iterator[tuple[str, Infill]]:
 def with_infills(design: Design, change: Callable[[Infill], Infill]) -> Design:
     """The design with every infill of its arrangement and its touch-ups changed."""
     return replace(
-        design,
-        arrangement=_changed(design.arrangement, change),
-        touch_ups=_changed(design.touch_ups, change),
+        design, arrangement=_changed(design.arrangement, change), touch_ups=_changed(design.touch_ups, change)
     )
 
 

@@ -46,9 +46,7 @@ class Letter(models.Model):
         ordering = ("pk",)
         constraints = (
             models.CheckConstraint(
-                condition=Q(
-                    state__in=("waiting", "sending", "sent", "perhaps sent", "failed", "dropped"),
-                ),
+                condition=Q(state__in=("waiting", "sending", "sent", "perhaps sent", "failed", "dropped")),
                 name="letter_state_known",
             ),
             models.CheckConstraint(

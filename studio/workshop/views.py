@@ -15,13 +15,7 @@ from studio.people.audience import StudioRequest, audience, may_change
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem
-from studio.workshop.books import (
-    current_revision,
-    later_books,
-    readable_book,
-    the_studio,
-    voice_of,
-)
+from studio.workshop.books import current_revision, later_books, readable_book, the_studio, voice_of
 from studio.workshop.calendar_form import DAYS, ZONES, add_line, calendar_form, save_calendar, strays
 from studio.workshop.choices import CHOICES, tax_points
 from studio.workshop.clock import today

@@ -40,11 +40,7 @@ SEED = re.compile("[0-9]{1,6}")
 
 
 def arranged(
-    written: object,
-    lattice: LatticeKind,
-    known: Collection[str],
-    change: str,
-    colours: Sequence[str] = (),
+    written: object, lattice: LatticeKind, known: Collection[str], change: str, colours: Sequence[str] = ()
 ) -> Any:
     """The arrangement with patterns that are `known` in its lattice. `change` is a button: "add band" and
     "remove band", the same with rings, "another throw". A second infill that nobody wrote takes the first of

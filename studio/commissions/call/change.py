@@ -15,13 +15,7 @@ from studio.commissions.call.terms_form import read_terms
 from studio.commissions.call.vocabulary import lattice_in
 from studio.commissions.call.whole_form import form_of, priced_filaments
 from studio.commissions.closed import refuse_closed
-from studio.commissions.estimating import (
-    Stale,
-    Surroundings,
-    brief_of,
-    save_design,
-    use_newer_rates,
-)
+from studio.commissions.estimating import Stale, Surroundings, brief_of, save_design, use_newer_rates
 from studio.commissions.models import Option
 from studio.commissions.wanted import read_wanted
 from studio.estimate.brief import Brief

@@ -14,10 +14,7 @@ from studio.commissions.call.vocabulary import vocabulary
 from studio.commissions.call.whole_form import form_of
 from studio.commissions.closed import is_closed
 from studio.commissions.drawing.drawn import View, drawn
-from studio.commissions.estimating import (
-    design_of,
-    estimate_option,
-)
+from studio.commissions.estimating import design_of, estimate_option
 from studio.commissions.models import Option
 from studio.commissions.option_set import change_before, options_of
 from studio.commissions.ranges import with_known_range, worked_on

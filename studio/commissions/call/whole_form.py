@@ -8,10 +8,7 @@ from studio.commissions.call.meanwhile import as_read
 from studio.commissions.call.single_cells import cell_form, marks
 from studio.commissions.call.terms_form import terms_form
 from studio.commissions.call.vocabulary import lattice_in
-from studio.commissions.estimating import (
-    brief_of,
-    design_of,
-)
+from studio.commissions.estimating import brief_of, design_of
 from studio.commissions.models import Option
 from studio.forms import Form
 from studio.lattice.infills import infills_of

@@ -48,8 +48,7 @@ def start_commission(form: Form, by: User | None, on: date) -> Commission:
     enquiry, (read, wanted_on) = both(
         lambda: parse(Enquiry, said),
         lambda: both(
-            lambda: None if row else read_space(form),
-            lambda: read_wanted(form["wanted_on"], "wanted_on", on),
+            lambda: None if row else read_space(form), lambda: read_wanted(form["wanted_on"], "wanted_on", on)
         ),
     )
     with transaction.atomic():

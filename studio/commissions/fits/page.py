@@ -88,11 +88,7 @@ def take_fit(option: Option, form: Form, by: User | None, on: date) -> None:
     taken = _read_taken(form["take"])
     design, _given_up = in_lattice(design_of(option), taken.lattice)
     wanted = replace(
-        design,
-        cell_side_mm=taken.side,
-        side_play_percent=Decimal(0),
-        columns=taken.columns,
-        rows=taken.rows,
+        design, cell_side_mm=taken.side, side_play_percent=Decimal(0), columns=taken.columns, rows=taken.rows
     )
     save_design(option, wanted, form.number("revision"), by, on)
 

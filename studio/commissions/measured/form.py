@@ -15,13 +15,7 @@ from studio.making.measured import Measured, all_hazard, enough, experience_of
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
 from studio.problem import Conflict, Problem, Refused, refuse_all
-from studio.workshop.books import (
-    book_if_readable,
-    later_books,
-    locked_studio,
-    readable_book,
-    save_book,
-)
+from studio.workshop.books import book_if_readable, later_books, locked_studio, readable_book, save_book
 from studio.workshop.models import RateBookRevision
 
 __all__ = ["ACTIONS", "before", "blank", "recipes_of", "save_measured"]

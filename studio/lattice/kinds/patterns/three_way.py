@@ -89,14 +89,8 @@ PATTERNS = (
         slug="nested-triangles",
         name="Nested triangles",
         shows="A small triangle in each cell, tied to the sides.",
-        whole=(
-            closed(drawn_in(CENTROID, CORNERS, 0.4)),
-            *ties(CENTROID, MIDDLES, 0.4 * HEIGHT / 3),
-        ),
-        half=(
-            closed(drawn_in(INCENTRE, HALF_CORNERS, 0.45)),
-            *ties(INCENTRE, TOUCHES, 0.45 * HALF_RADIUS),
-        ),
+        whole=(closed(drawn_in(CENTROID, CORNERS, 0.4)), *ties(CENTROID, MIDDLES, 0.4 * HEIGHT / 3)),
+        half=(closed(drawn_in(INCENTRE, HALF_CORNERS, 0.45)), *ties(INCENTRE, TOUCHES, 0.45 * HALF_RADIUS)),
         holding="glue dot",
     ),
     three_way(
@@ -140,10 +134,7 @@ PATTERNS = (
         name="Six petals",
         shows="Arcs from the middle of each cell to its corners; a flower of six petals at every crossing.",
         whole=tuple(arc for corner in CORNERS for arc in petal(CENTROID, corner, 30)),
-        half=(
-            *rays(INCENTRE, (FOOT, APEX)),
-            *petal(INCENTRE, UPPER, 30),
-        ),
+        half=(*rays(INCENTRE, (FOOT, APEX)), *petal(INCENTRE, UPPER, 30)),
         rim="if needed",
     ),
     three_way(
