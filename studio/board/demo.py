@@ -4,7 +4,7 @@ Everything goes through the services that the site uses: options are priced by t
 issued, and the music school's yes is decided like any other.
 """
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
@@ -36,29 +36,15 @@ TAPED_INDOORS: dict[str, Any] = {
 }  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
-class DemoWork:
-    """What a demo commission starts with; `next_in_days` counts from the day of loading."""
-
-    title: str
-    space: Space
-    client: Client | None
-    terms: Terms
-    designs: tuple[lattice.Design, ...]
-    said: str
-    next_step: str
-    next_in_days: int
-
-
 @transaction.atomic
 def load_demo(by: User | None, now: datetime) -> list[Commission]:
     """Three commissions: an enquiry, a proposal with three options, an approved one."""
     _name_the_studio()
     _settle_the_rates(by, timezone.localdate(now))
-    made = [_start(work, by, now) for work in (_houseboat(by), _clinic(by), _music_school(by))]
-    _propose_to_the_clinic(made[1], by, now)
-    _approve_by_the_school(made[2], by, now)
-    return made
+    houseboat, clinic, school = _houseboat(by, now), _clinic(by, now), _music_school(by, now)
+    _propose_to_the_clinic(clinic, by, now)
+    _approve_by_the_school(school, by, now)
+    return [houseboat, clinic, school]
 
 
 def _name_the_studio() -> None:
@@ -80,7 +66,7 @@ def _settle_the_rates(by: User | None, today: date) -> None:
     save_book(book, by, today, frozenset(rates_of(book)))
 
 
-def _houseboat(by: User | None) -> DemoWork:
+def _houseboat(by: User | None, now: datetime) -> Commission:
     """Said on the telephone: no name, no measure."""
     document = lattice.Space(
         widths_mm=(Decimal(900),), heights_mm=(Decimal(600),),
@@ -93,10 +79,11 @@ def _houseboat(by: User | None) -> DemoWork:
         notes="Companionway about 56 cm wide.",
         by=by,
     )
-    return DemoWork(
+    return _start(
+        by,
+        now,
         title="Houseboat bulkhead",
         space=space,
-        client=None,
         terms=Terms(delivery="delivered"),
         designs=(_plain(pattern="six-petals", filament="Sand", lattice_filament="Moss"), _drifting()),
         said="Rang from the lock, bad line. Wants something light between bunk and galley. Will ring back "
@@ -108,15 +95,12 @@ def _houseboat(by: User | None) -> DemoWork:
 
 def _drifting() -> lattice.Design:
     """A diamond lattice that grows denser towards the galley."""
-    light, dense = (
-        lattice.Infill(pattern=pattern, filament=filament)
-        for pattern, filament in (("crossed-diamond", "Sand"), ("diamond-leaf", "Moss"))
-    )
-    design = _plain(lattice="diamond", pattern="crossed-diamond", lattice_filament="Moss")
+    light, dense = _infill("crossed-diamond", "Sand"), _infill("diamond-leaf", "Moss")
+    design = _plain(lattice="diamond", lattice_filament="Moss")
     return replace(design, arrangement=lattice.Drift(first=light, second=dense))
 
 
-def _clinic(by: User | None) -> DemoWork:
+def _clinic(by: User | None, now: datetime) -> Commission:
     client = Client.objects.create(
         name="Tarn Lane Clinic",
         kind=Client.Kind.BUSINESS,
@@ -135,7 +119,9 @@ def _clinic(by: User | None) -> DemoWork:
         floor_to_bottom_mm=Decimal(1150),
         stands_near=("desk",),
     )
-    return DemoWork(
+    return _start(
+        by,
+        now,
         title="Reception backdrop",
         space=_measured(client, "Wall behind the reception desk", document, by),
         client=client,
@@ -150,12 +136,8 @@ def _clinic(by: User | None) -> DemoWork:
 
 def _calm_designs() -> tuple[lattice.Design, ...]:
     """Border and field, the same lit, and a square lattice with a backing."""
-    border = lattice.BorderAndField(
-        border=lattice.Infill(pattern="basket-weave", filament="Indigo"),
-        border_cells=2,
-        field=lattice.Infill(pattern="hemp-leaf", filament="Tea"),
-    )
-    first = replace(_plain(), arrangement=border)
+    border, field = _infill("basket-weave", "Indigo"), _infill("hemp-leaf", "Tea")
+    first = replace(_plain(), arrangement=lattice.BorderAndField(border=border, border_cells=2, field=field))
     square = _plain(
         lattice="square",
         pattern="seven-treasures",
@@ -166,7 +148,7 @@ def _calm_designs() -> tuple[lattice.Design, ...]:
     return first, replace(first, backing="diffuser", lit=True), square
 
 
-def _music_school(by: User | None) -> DemoWork:
+def _music_school(by: User | None, now: datetime) -> Commission:
     client = Client.objects.create(
         name="Osier Quay Music School",
         kind=Client.Kind.BUSINESS,
@@ -184,30 +166,17 @@ def _music_school(by: User | None) -> DemoWork:
         above_people=False,
     )
     space = _measured(client, "Practice room 2, between the windows", document, by)
-    rings = replace(
-        _plain(lattice_filament="Charcoal"),
-        arrangement=lattice.Rings(
-            rings=(
-                lattice.Band(infill=lattice.Infill(pattern="spoked-ring", filament="Persimmon"), cells=2),
-                lattice.Band(infill=lattice.Infill(pattern="hemp-leaf", filament="Sand"), cells=2),
-            )
-        ),
-    )
-    bands = replace(
-        _plain(lattice_filament="Charcoal"),
-        arrangement=lattice.Bands(
-            bands=(
-                lattice.Band(infill=lattice.Infill(pattern="hemp-leaf", filament="Sand"), cells=4),
-                lattice.Band(infill=lattice.Infill(pattern="basket-weave", filament="Persimmon"), cells=2),
-            )
-        ),
-    )
-    return DemoWork(
+    rings = lattice.Rings(rings=(_band("spoked-ring", "Persimmon", 2), _band("hemp-leaf", "Sand", 2)))
+    bands = lattice.Bands(bands=(_band("hemp-leaf", "Sand", 4), _band("basket-weave", "Persimmon", 2)))
+    charcoal = _plain(lattice_filament="Charcoal")
+    return _start(
+        by,
+        now,
         title="Practice room screen",
         space=space,
         client=client,
         terms=Terms(client_kind="business", distance_km=Decimal(6)),
-        designs=(rings, bands),
+        designs=(replace(charcoal, arrangement=rings), replace(charcoal, arrangement=bands)),
         said="Something warm between two cold windows. Must not rattle when the cellos play.",
         next_step="Send the deposit invoice and colour samples",
         next_in_days=1,
@@ -220,9 +189,17 @@ def _plain(
     return lattice.Design(
         lattice_filament=lattice_filament,
         edging_filament=lattice_filament,
-        arrangement=lattice.AllOver(infill=lattice.Infill(pattern=pattern, filament=filament)),
+        arrangement=lattice.AllOver(infill=_infill(pattern, filament)),
         **more,
     )
+
+
+def _infill(pattern: str, filament: str) -> lattice.Infill:
+    return lattice.Infill(pattern=pattern, filament=filament)
+
+
+def _band(pattern: str, filament: str, cells: int) -> lattice.Band:
+    return lattice.Band(infill=_infill(pattern, filament), cells=cells)
 
 
 def _measured(client: Client, name: str, document: lattice.Space, by: User | None) -> Space:
@@ -237,20 +214,24 @@ def _measured(client: Client, name: str, document: lattice.Space, by: User | Non
     )
 
 
-def _start(work: DemoWork, by: User | None, now: datetime) -> Commission:
+def _start(
+    by: User | None,
+    now: datetime,
+    *,
+    terms: Terms,
+    designs: tuple[lattice.Design, ...],
+    said: str,
+    next_in_days: int,
+    **columns: Any,
+) -> Commission:
+    """The next step is due so many days after that of loading."""
     today = timezone.localdate(now)
     commission = Commission.objects.create(
-        title=work.title,
-        client=work.client,
-        space=work.space,
-        terms=TERMS.write(work.terms),
-        next_step=work.next_step,
-        next_step_on=today + timedelta(days=work.next_in_days),
-        by=by,
+        terms=TERMS.write(terms), next_step_on=today + timedelta(days=next_in_days), by=by, **columns
     )
-    write_entry(commission, work.said, by, at=now)
+    write_entry(commission, said, by, at=now)
     rates, _book = current_book(today)
-    for letter, design in zip(LETTERS, work.designs, strict=False):
+    for letter, design in zip(LETTERS, designs, strict=False):
         option = Option(commission=commission, letter=letter, design=DESIGN.write(design), rate_book=rates)
         reprice(option, today)
         option.save()

@@ -32,9 +32,9 @@ from studio.workshop.books import book_of, current_book
 from studio.workshop.shop import NOTHING, current_shop
 
 __all__ = [
-    "Stale", "Surroundings", "brief_of", "dates_now", "design_of", "estimate_option", "estimated",
-    "in_currency", "jobs_of", "note_change", "reprice", "reprice_in", "save_design", "save_space_of",
-    "shop_for", "use_newer_rates",
+    "Asked", "Stale", "Surroundings", "brief_of", "dates_now", "design_of", "estimate_option",
+    "estimated", "in_currency", "jobs_of", "note_change", "reprice", "reprice_in", "save_design",
+    "save_space_of", "shop_for", "use_newer_rates",
 ]  # fmt: skip
 
 
@@ -99,7 +99,7 @@ def estimated(brief: Brief, book: RateBook, shop: ShopState, as_of: date) -> Est
     """As `estimate`. What was worked out a moment ago is not worked out again: the page of a change that was
     just saved, of one that was undone, of a reload. Raises Refused."""
     question = brief, book, shop, as_of
-    return _estimated(_Asked(question_digest(*question), question))
+    return _estimated(Asked(question_digest(*question), question))
 
 
 def dates_now(option: Option, as_of: date, shop: ShopState) -> Dates:
@@ -107,11 +107,11 @@ def dates_now(option: Option, as_of: date, shop: ShopState) -> Dates:
     last asked, nothing is worked out. Raises Refused."""
     book = book_of(option.rate_book)
     question = in_currency(brief_of(option), book), book, shop, as_of
-    return _dates(_Asked(question_digest(*question), question))
+    return _dates(Asked(question_digest(*question), question))
 
 
 @dataclass(frozen=True)
-class _Asked:
+class Asked:
     """A question that is known by its digest."""
 
     digest: str
@@ -119,12 +119,12 @@ class _Asked:
 
 
 @memo
-def _estimated(asked: _Asked) -> Estimate:
+def _estimated(asked: Asked) -> Estimate:
     return estimate(*asked.question)
 
 
 @memo
-def _dates(asked: _Asked) -> Dates:
+def _dates(asked: Asked) -> Dates:
     return replace(_estimated(asked).dates, runs=())
 
 

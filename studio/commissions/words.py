@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import assert_never
 
+from studio.commissions.date_words import listed
 from studio.estimate.brief import Brief
 from studio.forms import plain
 from studio.lattice.cells import has_cell
@@ -59,7 +60,7 @@ def spoken_paragraph(brief: Brief, fit: Fit, voice: Voice = PLAIN) -> str:
     design = brief.design
     sentences = (
         _lattice(design, brief.space, fit, voice),
-        _panel(fit, voice),
+        f"the panel itself is {voice.length(fit.width_mm)} × {voice.length(fit.height_mm)}",
         arrangement_words(design, fit),
         _making(design, brief.terms, voice),
     )
@@ -103,7 +104,7 @@ def _arrangement(design: Design) -> str:
         case BorderAndField(border=border, border_cells=cells, field=field):
             return f"{say(field)} all over, with a {_number(cells)}-cell border of {say(border)}"
         case Rings() as rings:
-            return _rings(rings, design)
+            return f"in rings round {point_words(rings)}, {_counted(rings.rings, 'cell', design)}"
         case Drift(first=first, second=second, direction=direction):
             return f"{say(first)} drifting {direction} into {say(second)}"
         case Rosettes(rosette=rosette, field=field, apart=apart):
@@ -114,27 +115,18 @@ def _arrangement(design: Design) -> str:
             assert_never(design.arrangement)
 
 
-def _rings(rings: Rings, design: Design) -> str:
-    return f"in rings round {point_words(rings)}, {_counted(rings.rings, 'cell', design)}"
-
-
 def _counted(bands: Sequence[Band], noun: str, design: Design) -> str:
     """What the first of them counts is said; the others count the same."""
     first, *others = bands
     cells = f"{_number(first.cells)} {noun}{'' if first.cells == 1 else 's'}"
-    return _and(
-        [f"{cells} of {infill_words(first.infill, design)}", *(_band(each, design) for each in others)]
-    )
+    rest = [f"{_number(each.cells)} of {infill_words(each.infill, design)}" for each in others]
+    return listed([f"{cells} of {infill_words(first.infill, design)}", *rest])
 
 
 def point_words(rings: Rings) -> str:
     """What rings lie round: "the middle", "a point 30 % across and 60 % up"."""
     across, up = (plain(percent) for percent in (rings.across_percent, rings.up_percent))
     return "the middle" if across == up == "50" else f"a point {across} % across and {up} % up"
-
-
-def _band(band: Band, design: Design) -> str:
-    return f"{_number(band.cells)} of {infill_words(band.infill, design)}"
 
 
 def _by_hand(design: Design, fit: Fit) -> str:
@@ -177,10 +169,6 @@ def _cells(design: Design, side: str) -> str:
     return f"a {kind.spoken} lattice of {head}{told}{told and ','}"
 
 
-def _panel(fit: Fit, voice: Voice) -> str:
-    return f"the panel itself is {voice.length(fit.width_mm)} × {voice.length(fit.height_mm)}"
-
-
 def _making(design: Design, terms: Terms, voice: Voice) -> str:
     lit = "lit from behind" if design.lit else ""
     parts = (f"{voice.length(design.depth_mm)} deep", BACKING[design.backing], lit, terms.delivery)
@@ -189,7 +177,3 @@ def _making(design: Design, terms: Terms, voice: Voice) -> str:
 
 def _number(count: int) -> str:
     return NUMBERS[count] if count < len(NUMBERS) else str(count)
-
-
-def _and(parts: Sequence[str]) -> str:
-    return parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"

@@ -33,7 +33,9 @@ class TilePath:
 
 def rings_path(rings: Iterable[NDArray[np.int64]]) -> str:
     """Closed rings as path data, each starting with an absolute M."""
-    return "".join(f"M{ring[0, 0]} {ring[0, 1]}{_line(ring)}" for ring in rings)
+    return "".join(
+        f"M{ring[0, 0]} {ring[0, 1]}l{_run((ring[1:] - ring[:-1]).ravel().tolist())}z" for ring in rings
+    )
 
 
 def outline_path(polygons: Iterable[Polygon]) -> str:
@@ -92,10 +94,6 @@ def _subpaths(composition: Composition, cells: NDArray[np.int64]) -> list[str]:
     places = cell_places(composition)[cells] + np.array([start[:2] for start in starts])[piece]
     rests = [start[2] for start in starts]
     return [f"M{x} {y}{rests[p]}" for (x, y), p in zip(places.tolist(), piece.tolist(), strict=True)]
-
-
-def _line(ring: NDArray[np.int64]) -> str:
-    return f"l{_run((ring[1:] - ring[:-1]).ravel().tolist())}z"
 
 
 def _curve(curve: Curve) -> str:

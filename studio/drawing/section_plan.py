@@ -1,6 +1,7 @@
 """Where the ground lattice is divided: sections printed in one go, modules carried as one part."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 import shapely
@@ -37,7 +38,7 @@ def section_plan_svg(
     content = (
         _lines(composition, "sections", outlines, SEAM_PX)
         + _lines(composition, "modules", carried, MODULE_PX)
-        + letter_text([_lowered(number, pen.capital / 2) for number in numbers], pen)
+        + letter_text([replace(number, y=number.y + pen.capital / 2) for number in numbers], pen)
     )
     told = f"{voice.count(len(sections), 'section')} in {voice.count(len(carried), 'module')}"
     told += ", seen from the front."
@@ -61,7 +62,3 @@ def _number(composition: Composition, text: str, parts: list[Polygon]) -> Letter
     middle = shapely.point_on_surface(shapely.union_all(parts))
     height = composition.fit.lattice_height_mm
     return Lettering(text, PER_MM * middle.x, PER_MM * (height - middle.y), 0)
-
-
-def _lowered(item: Lettering, by: float) -> Lettering:
-    return Lettering(item.text, item.x, item.y + by, item.width)

@@ -41,12 +41,10 @@ def _both_or_none(diagonals_mm: tuple[Decimal, ...]) -> tuple[Decimal, ...]:
     return diagonals_mm
 
 
-def _in_order(lines: tuple[int, ...]) -> tuple[int, ...]:
-    return tuple(sorted(set(lines)))
-
-
 SeamLines = Annotated[
-    tuple[Annotated[int, Field(ge=1, le=1000)], ...], Field(max_length=100), AfterValidator(_in_order)
+    tuple[Annotated[int, Field(ge=1, le=1000)], ...],
+    Field(max_length=100),
+    AfterValidator(lambda lines: tuple(sorted(set(lines)))),
 ]
 Edging = Annotated[Small, AfterValidator(_none_or_printable)]
 

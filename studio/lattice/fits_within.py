@@ -46,7 +46,7 @@ def fits_within(design: Design, space: Space, out_mm: tuple[Decimal, Decimal]) -
     such a piece two sides change places at one ratio (`_winners`), so each wins between two ratios, or never.
     """
     sides = sides_of(design)
-    bounds = [_bounds(lengths, out) for lengths, out in zip(_lengths(space), out_mm, strict=True)]
+    bounds = [_bounds(space.widths_mm, out_mm[0]), _bounds(space.heights_mm, out_mm[1])]
     largest = _sized(space, bounds[0][1], bounds[1][1])
     while True:
         found, without, every = _counted(design, space, bounds, sides)
@@ -55,10 +55,6 @@ def fits_within(design: Design, space: Space, out_mm: tuple[Decimal, Decimal]) -
             designs = tuple(_held(design, largest, *counted) for counted in sorted(found))
             return FitsWithin(designs, largest, without and _sized(space, *without), every)
         sides = sides[~np.isin(sides, bad)]
-
-
-def _lengths(space: Space) -> tuple[tuple[Decimal, ...], tuple[Decimal, ...]]:
-    return space.widths_mm, space.heights_mm
 
 
 def _bounds(lengths_mm: tuple[Decimal, ...], out_mm: Decimal) -> tuple[Decimal, Decimal]:

@@ -19,6 +19,9 @@ from studio.voice import at_least, length, said
 
 __all__ = ["Piece", "density", "least_side_mm", "opening_polygon", "piece_for"]
 
+QUARTER_TURN = (0, -1, 1, 0, 0, 0)
+"""Anticlockwise, exactly."""
+
 
 @dataclass(frozen=True, eq=False)
 class Piece:
@@ -73,7 +76,7 @@ def piece_for(
         shape=shape,
         facing=facing,
         made_as=_made_as(design, shape, facing, outline),
-        outline=_turned(faced) if kind_of(lattice).turned else faced,
+        outline=affine_transform(faced, QUARTER_TURN) if kind_of(lattice).turned else faced,
         rim=rim,
         holding=design.holding,
     )
@@ -106,11 +109,6 @@ def _fills(design: Pattern, facing: int) -> bool:
             return facing % 2 == 1
         case _:
             assert_never(design.facings)
-
-
-def _turned(outline: Polygon) -> Polygon:
-    """By 90 degrees anticlockwise, exactly."""
-    return affine_transform(outline, (0, -1, 1, 0, 0, 0))
 
 
 def _printable(design: Pattern, form: CellForm, sizes: Sizes) -> tuple[Polygon, bool]:

@@ -31,8 +31,7 @@ class ShownLetter:
 
 
 def shown(letters: Iterable[Letter], now: datetime) -> list[ShownLetter]:
-    return [_shown(letter, now) for letter in letters]
-
-
-def _shown(letter: Letter, now: datetime) -> ShownLetter:
-    return ShownLetter(letter, letter.standing(now), letter.is_late(now), open_decisions(letter, now))
+    return [
+        ShownLetter(letter, letter.standing(now), letter.is_late(now), open_decisions(letter, now))
+        for letter in letters
+    ]

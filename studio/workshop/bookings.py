@@ -1,6 +1,6 @@
 """Bookings: what jobs take, written step by step and summed by the database."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, cast
@@ -82,7 +82,8 @@ def move(
         held_until=held_until, by=by,
     )  # fmt: skip
     if amounts is not None:
-        moved = differences(_amounts_of(booking), amounts)
+        stands = _totals(BookingMovement.objects.filter(step__booking=booking))
+        moved = differences(_by_name(stands), amounts)
         BookingMovement.objects.bulk_create(
             BookingMovement(step=step, kind=kind, name=name, hundredths=hundredths)
             for (kind, name), hundredths in sorted(moved.items())
@@ -151,10 +152,6 @@ def _jobs(last: QuerySet[BookingStep]) -> list[BookedJob]:
     ]
 
 
-def _amounts_of(booking: Booking) -> Amounts:
-    return _by_name(_totals(BookingMovement.objects.filter(step__booking=booking)))
-
-
 def _last_steps() -> QuerySet[BookingStep]:
     """The last step of every job, which says its state."""
     later = BookingStep.objects.filter(booking=OuterRef("booking"), sequence__gt=OuterRef("sequence"))
@@ -191,14 +188,11 @@ def _refuse(last: str | None, state: State, held_until: date | None, amounts: Am
     follows = FOLLOWS[cast("State | None", last)]
     if state not in follows:
         reason = f"a job that is {last or 'not booked yet'} does not become {state}"
-        problems.append(Problem("state", reason, _listed(follows)))
+        remedy = " or ".join(follows) or "book it anew, under a source of its own"
+        problems.append(Problem("state", reason, remedy))
     if (state == "held") != (held_until is not None):
         problems.append(Problem("held_until", "only a hold has a last day", "give it to a hold"))
     if any(hundredths < 0 for hundredths in amounts.values()):
         problems.append(Problem("amounts", "a job takes less than nothing", "give what it takes in all"))
     if problems:
         raise Refused(*problems)
-
-
-def _listed(states: Sequence[State]) -> str:
-    return " or ".join(states) or "book it anew, under a source of its own"

@@ -167,7 +167,8 @@ def _saved(page: RatesPage, form: Form, book: RateBook, by: User | None, start: 
     if "lighting" in typed:
         typed["lighting"] = typed_lighting(typed["lighting"], book.lighting)
     found = parse(RateBook, {**dump(book), "set_on": {}, **_document(typed)})
-    problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, _terms(found))]
+    terms = Terms(currency=found.currency, tax=found.tax[0].code)
+    problems = [_at_field(problem, found) for problem in problems_in(NOTHING, found, terms)]
     problems += [*_unknown_printers(found), *recipe_problems(found)]
     problems += name_problems(found) if "tax" in page.fields else ()
     if problems:
@@ -270,10 +271,6 @@ def _at_field(problem: Problem, book: RateBook) -> Problem:
         if rest.startswith(f"{key}."):
             field = f"{kind}.{index}.{rest.removeprefix(f'{key}.')}"
     return Problem(field, problem.reason, problem.remedy)
-
-
-def _terms(book: RateBook) -> Terms:
-    return Terms(currency=book.currency, tax=book.tax[0].code)
 
 
 def _on_page(key: str, page: RatesPage) -> bool:

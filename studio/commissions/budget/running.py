@@ -11,6 +11,7 @@ from datetime import date
 from threading import Lock
 from time import monotonic
 
+from studio.commissions.estimating import Asked
 from studio.document import digest
 from studio.estimate.brief import Brief
 from studio.estimate.budget import Budget, Finding, Found, looking
@@ -28,18 +29,14 @@ MOMENT_S = 0.4
 
 
 @dataclass(frozen=True)
-class _Asked:
-    """A question that is known by its digest."""
-
-    digest: str
-    question: tuple[Brief, RateBook, ShopState, date] = field(compare=False)
+class _Sought(Asked):
     budget: Budget = field(compare=False)
 
 
 class Running:
     """One search, as far as it has come. What was found last is kept, what was made on the way is not."""
 
-    def __init__(self, asked: _Asked) -> None:
+    def __init__(self, asked: _Sought) -> None:
         self._asked, self._lock = asked, Lock()
         self._steps: Iterator[Found] | None = None
         self._latest: Found | None = None
@@ -85,9 +82,9 @@ class Running:
 def running(brief: Brief, budget: Budget, book: RateBook, shop: ShopState, on: date) -> Running:
     """The search for this question: the same one for all who ask it."""
     question = brief, book, shop, on
-    return _kept(_Asked(f"{question_digest(*question)}/{digest(budget)}", question, budget))
+    return _kept(_Sought(f"{question_digest(*question)}/{digest(budget)}", question, budget))
 
 
 @memo
-def _kept(asked: _Asked) -> Running:
+def _kept(asked: _Sought) -> Running:
     return Running(asked)

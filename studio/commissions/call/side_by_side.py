@@ -47,7 +47,7 @@ def side_by_side(
             if closed
             else _ready(each, studio, on, shop)
             if each.pk != option.pk
-            else _day(found, studio),
+            else (voice_of(studio).weekday(found.dates.held_on) if found else ""),
             "word": _word(each, first, studio),
             "rates": old_rates(each, newest, voice_of(studio, each.currency)),
             "approved": each.letter == option.commission.approved_letter and closed,
@@ -86,7 +86,3 @@ def _sold_for(option: Option, studio: Studio) -> str:
     if commission.due_on is None or option.letter != commission.approved_letter or not is_sold(commission):
         return ""
     return voice_of(studio).weekday(commission.due_on)
-
-
-def _day(found: Estimate | None, studio: Studio) -> str:
-    return voice_of(studio).weekday(found.dates.held_on) if found else ""
