@@ -13,14 +13,13 @@ from django.utils.safestring import SafeString, mark_safe
 
 from studio.commissions.budget.running import MOMENT_S, running
 from studio.commissions.closed import refuse_closed
-from studio.commissions.estimating import Stale, Surroundings, brief_of, save_design, shop_for
+from studio.commissions.estimating import Stale, Surroundings, brief_of, in_currency, save_design, shop_for
 from studio.commissions.models import Option
 from studio.commissions.option_set import add_option
 from studio.commissions.price_first import reads_net_first
 from studio.document import parse
 from studio.drawing.thumbnail import thumbnail_svg
-from studio.estimate.brief import Brief
-from studio.estimate.budget import Budget, Finding, given_up
+from studio.estimate.budget import Budget, Finding, Found, given_up
 from studio.estimate.moves import MAY_MOVE, Way
 from studio.estimate.priced import price_up
 from studio.estimate.warnings import not_in_price
@@ -64,17 +63,12 @@ class BudgetShown:
 
 @dataclass(frozen=True)
 class Meeting:
-    """`over`: nothing more is looked at. `everywhere`: all combinations were looked at, so that what is not
-    found is not there."""
+    """What was `found` so far, and of that what is to be read; `nearest` once nothing more is looked at."""
 
+    found: Found
     now: str
-    as_it_is: bool
     findings: tuple[BudgetShown, ...]
     nearest: BudgetShown | None
-    looked: int
-    combinations: int
-    over: bool
-    everywhere: bool
 
 
 def budget_form(option: Option, values: dict[str, Any] | None = None) -> Form:
@@ -121,7 +115,7 @@ def searched(option: Option, budget: Budget, voice: Voice, on: date) -> Meeting:
     """What is found after another moment of looking, with dates for what is listed only. Raises Refused where
     the option has no price."""
     book, shop = book_of(option.rate_book), shop_for(option.commission, on)
-    search = running(_brief(option, book), budget, book, shop, on)
+    search = running(in_currency(brief_of(option), book), budget, book, shop, on)
     found = search.go_on(MOMENT_S)
 
     def shown(each: Finding) -> BudgetShown:
@@ -135,16 +129,8 @@ def searched(option: Option, budget: Budget, voice: Voice, on: date) -> Meeting:
             for_all="delivery" in {way for way, _ in each.code},
         )
 
-    return Meeting(
-        now=voice.money(found.now),
-        as_it_is=found.as_it_is,
-        findings=tuple(map(shown, found.findings)),
-        nearest=shown(found.nearest) if found.over and found.nearest else None,
-        looked=found.looked,
-        combinations=found.combinations,
-        over=found.over,
-        everywhere=found.everywhere,
-    )
+    nearest = shown(found.nearest) if found.over and found.nearest else None
+    return Meeting(found, voice.money(found.now), tuple(map(shown, found.findings)), nearest)
 
 
 def take(option: Option, code: str, revision: int, here: bool, by: User | None, on: date) -> Option:
@@ -154,11 +140,12 @@ def take(option: Option, code: str, revision: int, here: bool, by: User | None, 
     if option.revision != revision:
         raise Stale(option)
     book = book_of(option.rate_book)
-    brief = _brief(option, book)
+    brief = in_currency(brief_of(option), book)
     wanted = given_up(brief, price_up(brief, book, shop_for(option.commission, on)), _code(code))
-    around = Surroundings(wanted.space, replace(wanted.terms, currency=brief_of(option).terms.currency), {})
     commission = option.commission
-    around = replace(around, typed=commission.space.typed_texts, wanted_on=commission.wanted_on)
+    terms = replace(wanted.terms, currency=brief_of(option).terms.currency)
+    typed = commission.space.typed_texts
+    around = Surroundings(wanted.space, terms, typed, wanted_on=commission.wanted_on)
     with transaction.atomic():
         target = option if here else add_option(option, by, on)
         save_design(target, wanted.design, target.revision, by, on, around)
@@ -169,11 +156,6 @@ def _code(text: str) -> tuple[tuple[Way, int], ...]:
     pairs = [part.partition(":") for part in text.split(",")[: len(MAY_MOVE)]]
     levels = [(way, int(level) if level.isdecimal() and len(level) < 4 else 0) for way, _, level in pairs]
     return tuple(levels)  # type: ignore[arg-type]  # given_up refuses ways that there are not
-
-
-def _brief(option: Option, book: RateBook) -> Brief:
-    brief = brief_of(option)
-    return replace(brief, terms=replace(brief.terms, currency=book.currency))
 
 
 def _picture(each: Finding, book: RateBook, voice: Voice) -> SafeString:

@@ -22,7 +22,7 @@ from studio.voice import Voice
 
 __all__ = ["FailuresShown", "KindShown", "failures_shown", "kinds_shown", "plates_shown"]
 
-NUMBERS = {1: "one", 2: "two", 3: "three"}
+NEEDED = {1: "one more plate is needed", 2: "two more plates are needed", 3: "three more plates are needed"}
 
 
 @dataclass(frozen=True)
@@ -81,17 +81,13 @@ def _kind(each: Experience, book: RateBook, voice: Voice) -> KindShown:
     return KindShown(
         text=kind_words(each.printer, each.recipe),
         plates=f"{len(good)}, {len(rows) - len(good)} failed" if len(rows) > len(good) else f"{len(good)}",
-        needed=_needed(missing) if missing > 0 else "",
+        needed=NEEDED.get(missing, ""),
         minutes=f"× {voice.number(each.minutes.factor, 3)}" if each.minutes else "",
         grams=f"× {voice.number(each.grams.factor, 3)}" if each.grams else "",
         expects=_expects(each, good, voice),
         failures=_failures(each.hazard, voice),
         in_use=each.printer in printers,
     )
-
-
-def _needed(missing: int) -> str:
-    return f"{NUMBERS[missing]} more plate{'s are' if missing > 1 else ' is'} needed"
 
 
 def _expects(each: Experience, good: Sequence[Measured], voice: Voice) -> tuple[str, ...]:
