@@ -69,13 +69,18 @@ def _with(book: RateBook, chosen: Hanger | Foot, quantity: int, per: Per) -> Rat
         code=chosen.code, text=chosen.text, price=chosen.price, quantity=Decimal(quantity), per=per,
         whole=True, mass_g=chosen.mass_g,
     )  # fmt: skip
-    if not chosen.minutes:
-        return replace(book, bought=(*book.bought, thing))
-    work = Operation(
-        code=f"fit-{chosen.code}"[:40], text=f"Fitting: {chosen.text}"[:80], role=chosen.role,
-        minutes=chosen.minutes * quantity, per=per,
-    )  # fmt: skip
-    days, day = dict(book.set_on), book.set_on.get(f"bought.{chosen.code}")
+    rows = (*book.bought, thing)
+    kind = "hangers" if isinstance(chosen, Hanger) else "feet"
+    days, day = dict(book.set_on), book.set_on.get(f"{kind}.{chosen.code}")
     if day:
-        days[f"operations.{work.code}"] = day
-    return replace(book, bought=(*book.bought, thing), operations=(*book.operations, work), set_on=days)
+        days |= {f"bought.{thing.code}": day, f"operations.fit-{chosen.code}": day}
+    if not chosen.minutes:
+        return replace(book, bought=rows, set_on=days)
+    work = Operation(
+        code=f"fit-{chosen.code}",
+        text=f"Fitting: {chosen.text}",
+        role=chosen.role,
+        minutes=chosen.minutes * quantity,
+        per=per,
+    )
+    return replace(book, bought=rows, operations=(*book.operations, work), set_on=days)

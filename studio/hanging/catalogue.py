@@ -10,8 +10,8 @@ from studio.document import document
 
 __all__ = ["CREEP_FACTOR", "Foot", "Hanger", "HangerKind", "Hanging", "Joints", "Push"]
 
-Code = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$")]
-Name = Annotated[str, Field(min_length=1, max_length=80)]
+Code = Annotated[str, Field(pattern=r"^[a-z][a-z0-9-]{0,39}$", max_length=36)]
+Name = Annotated[str, Field(min_length=1, max_length=70)]
 Money = Annotated[Decimal, Field(ge=0, le=10**9, decimal_places=4)]
 Minutes = Annotated[Decimal, Field(ge=0, le=100_000, decimal_places=4)]
 Rating = Annotated[float, Field(gt=0, le=10**6)]

@@ -5,6 +5,7 @@ from typing import Any, get_args
 from studio.pricing.headings import TEXTS
 from studio.pricing.rate_book import Heading, Per
 from studio.pricing.tax_customs import due_with_payments
+from studio.workshop.hanging_rows import HANGING_TABLES, JOINTS
 from studio.workshop.lighting_rows import LIGHTING_RULES, LIGHTING_TABLES
 from studio.workshop.own_recipes import EXAMPLES
 
@@ -70,6 +71,8 @@ CHOICES: dict[str, Any] = {
     "example_recipes": tuple(EXAMPLES),
     "lighting_tables": LIGHTING_TABLES,
     "lighting_rules": LIGHTING_RULES,
+    "hanging_tables": HANGING_TABLES,
+    "hanging_joints": JOINTS,
 }  # fmt: skip
 
 

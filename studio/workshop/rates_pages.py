@@ -28,6 +28,7 @@ from studio.workshop.books import (
     save_book,
     start_book,
 )
+from studio.workshop.hanging_rows import HANGING_ROWS, holes_as_text, typed_hanging
 from studio.workshop.lighting_rows import LIGHTING_ROWS, typed_lighting
 from studio.workshop.models import RateBookRevision
 from studio.workshop.new_currency import in_currency
@@ -94,6 +95,9 @@ RATES_PAGES = {
         ),
         RatesPage("lighting", "Lighting", ("lighting",), LIGHTING_ROWS),
         RatesPage(
+            "hanging", "Hanging", ("hangers", "feet", "printed_hangers", "joints", "push"), HANGING_ROWS
+        ),
+        RatesPage(
             "price",
             "Price",
             (
@@ -119,6 +123,8 @@ KEYS = {
     "operations": "code",
     "bought": "code",
     "carrier": "text",
+    "hangers": "code",
+    "feet": "code",
     "tax": "code",
 }
 KNOWN = Known(
@@ -143,6 +149,7 @@ def rates_form(page: RatesPage, book: RateBook, on: date) -> Form:
         values["roles"] = [{"name": name, "rate": rate} for name, rate in values["roles"].items()]
     if "heading_tax" in values:
         values["heading_tax"] = dict.fromkeys(get_args(Heading), "") | values["heading_tax"]
+    holes_as_text(values.get("hangers", []))
     for filament in values.get("filaments", ()):
         filament["printers"] = ", ".join(filament["printers"])
     return based(Form({**flat(values), "effective_from": on.isoformat()}), KNOWN)
@@ -230,6 +237,7 @@ def _document(typed: dict[str, Any]) -> dict[str, Any]:
         if name in typed:
             typed[name] = typed[name] or None
     taxes_typed(_rows(typed, "tax"))
+    typed_hanging(typed, _rows(typed, "hangers"))
     for operation in _rows(typed, "operations"):
         operation["minutes"] = operation.get("minutes") or None
     for filament in _rows(typed, "filaments"):

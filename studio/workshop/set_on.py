@@ -28,8 +28,8 @@ def rates_of(book: RateBook) -> Mapping[str, object]:
     rows |= {f"roles.{role}": rate for role, rate in book.roles.items()}
     rows |= {f"operations.{row.code}": row for row in book.operations}
     rows |= {f"bought.{row.code}": row for row in book.bought}
-    rows |= {f"bought.{row.code}": row for row in book.hangers}
-    rows |= {f"bought.{row.code}": row for row in book.feet}
+    rows |= {f"hangers.{row.code}": row for row in book.hangers}
+    rows |= {f"feet.{row.code}": row for row in book.feet}
     rows |= {f"carrier.{row.text}": row for row in book.carrier}
     for kind in KINDS:
         rows |= {f"lighting.{kind}.{row.code}": row for row in getattr(book.lighting, kind)}

@@ -21,7 +21,7 @@ DIGESTS = ("drawings_sha256", "making_sha256", "costs_sha256")
 ADDED = (
     "lines_with_tax", "survey", "masses_g", "fits", "whole", "hung_from", "site_days", "holds_percent",
     "seams_after_columns", "seams_after_rows", "light", "light_layout", "light_strip", "light_control",
-    "light_diffuser_mm", "prices", "light_hours_a_day", "light_price_per_kwh",
+    "light_diffuser_mm", "prices", "light_hours_a_day", "light_price_per_kwh", "hanger",
 )  # fmt: skip
 """Keys that documents of this schema have come to have since their golden files: readers do without them."""
 

@@ -67,7 +67,8 @@ def test_what_is_no_amount_stays_the_studios_own():
     )
     left = {key.partition(".")[0] for key in examples(new)}
     assert left == {
-        "filaments", "printers", "roles", "bought", "carrier", "energy_per_kwh", "overhead_per_hour", "price"
+        "filaments", "printers", "roles", "bought", "carrier", "lighting", "energy_per_kwh",
+        "overhead_per_hour", "price",
     }  # fmt: skip
 
 

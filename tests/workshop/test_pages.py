@@ -190,7 +190,8 @@ def test_rows_come_and_go_before_anything_is_saved(signed_in: Browser) -> None:
 def test_every_list_grows(signed_in: Browser, slug: str, kind: str) -> None:
     here = [name.removeprefix(f"{kind}.").split(".") for name in typed(slug) if name.startswith(f"{kind}.")]
     count = len({number for number, *_rest in here})
-    field = ".".join([kind, str(count), *here[0][1:]])
+    first = here[0][1:] if here else list(RATES_PAGES[slug].rows[kind])[:1]
+    field = ".".join([kind, str(count), *first])
     assert f'name="{field}"' in post(signed_in, slug, add=kind).content.decode()
 
 
@@ -488,3 +489,42 @@ def test_when_tax_is_due_is_left_to_what_is_usual(signed_in: Browser) -> None:
     Studio.objects.update(locale="en_US")
     assert "as is usual where we are, at the hand-over" in signed_in.get("/workshop/price/").content.decode()
     assert current_book(today())[1].deposit_is_tax_point is None
+
+
+RAIL = {
+    "text": "Cleat rail", "code": "rail", "kind": "cleat rail", "rating_g": "60000", "price": "9.50",
+    "minutes": "12", "role": "maker", "mass_g": "300", "width_mm": "200", "needs_mm": "0",
+    "off_wall_mm": "8", "holes_mm": "-90, 90",
+}  # fmt: skip
+
+
+def with_rail(**changed: str) -> dict[str, str]:
+    return {f"hangers.0.{name}": text for name, text in {**RAIL, **changed}.items()}
+
+
+def test_hangers_are_typed_and_what_joints_hold_may_stay_unknown(signed_in: Browser) -> None:
+    assert post(signed_in, "hanging", **with_rail(), **{"joints.key_g": "900"}).status_code == 302
+    book = current_book(today())[1]
+    (rail,) = book.hangers
+    assert (rail.kind, rail.rating_g, rail.holes_mm) == ("cleat rail", 60_000, (-90, 90))
+    assert (book.joints.key_g, book.joints.glue_g) == (900, None)
+    assert book.set_on["hangers.rail"] == today()
+    page = signed_in.get("/workshop/hanging/").content.decode()
+    assert 'value="-90, 90"' in page
+
+
+@pytest.mark.parametrize(
+    ("field", "text", "says"),
+    [
+        ("rating_g", "0", "more than 0"),
+        ("holes_mm", "10, 20", "both sides"),
+        ("holes_mm", "ten", "a number"),
+        ("code", "A rail", "small letters"),
+    ],
+)
+def test_a_wrong_hanger_is_told_where_it_is(signed_in: Browser, field: str, text: str, says: str) -> None:
+    page = post(signed_in, "hanging", **with_rail(**{field: text}))
+    assert page.status_code == 422
+    assert says in unescape(page.content.decode())
+    assert text in unescape(page.content.decode())
+    assert current_book(today())[1].hangers == ()
