@@ -29,6 +29,7 @@ def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item
     """Mark by what is used, so that new tests run on PostgreSQL without anybody's help (a module about pages
     alone says `one_engine`); what takes minutes is for the hunt."""
     if config.getoption("--hypothesis-profile") != "hunt":
+        config.hook.pytest_deselected(items=[item for item in items if item.get_closest_marker("hunt")])
         items[:] = [item for item in items if not item.get_closest_marker("hunt")]
     for item in items:
         if item.get_closest_marker("django_db") or DATABASE_FIXTURES & set(getattr(item, "fixturenames", ())):

@@ -43,7 +43,8 @@ def test_a_month(begin: Begin, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.hunt
 def test_ten_years(begin: Begin, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Promised is 9 of 10."""
+    """Final days hold in 9 of 10, as promised. They are not all alike: days that others' yeses have overtaken
+    between issue and yes hold in fewer, those that are named behind a queue in more."""
     monkeypatch.setattr(issuing, "render_pdf", lambda *_: b"%PDF-1.7 of a simulated year")
     kept, told, found = list[Kept](), list[str](), list[str]()
     for seed in SEEDS:
@@ -56,4 +57,4 @@ def test_ten_years(begin: Begin, monkeypatch: pytest.MonkeyPatch) -> None:
             transaction.set_rollback(True)
     assert not found, "\n".join(found)
     share = sum(each.held for each in kept) / len(kept)
-    assert share >= 0.85, "\n".join(told)
+    assert 0.85 <= share <= 0.95, "\n".join(told)
