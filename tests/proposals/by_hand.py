@@ -155,7 +155,7 @@ def estimate(
             title="Ms Adeyemi's hall",
             design=replace(composed.design, lattice_filament="Walnut", edging_filament="Walnut"),
             space=space,
-            terms=Terms(client_kind=kind, delivery="delivered", discount=given),
+            terms=Terms(client_kind=kind, delivery="delivered", distance_km=Decimal(0), discount=given),
         ),
         as_of=AS_OF,
         composition=composed,
