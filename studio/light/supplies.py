@@ -2,11 +2,12 @@
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import product
 from math import prod
+from operator import le, mul, sub
 
 __all__ = ["FEW", "Load", "Offer", "cheapest", "shared_out"]
 
@@ -105,19 +106,32 @@ def _of_kinds(
     kind that there is, whoever else it holds."""
     sizes, counts = tuple(kinds), tuple(kinds.values())
     states = list(product(*(range(count + 1) for count in counts)))
-    priced = {state: price(sum(n * w for n, w in zip(state, sizes, strict=True))) for state in states}
-    best: dict[State, tuple[Decimal, tuple[tuple[State, Choice], ...]]] = {states[0]: (Decimal(0), ())}
+    loads = {state: price(sum(map(mul, state, sizes))) for state in states[1:]}
+    ways = [(state, choice) for state, choice in loads.items() if choice]
+    best: dict[State, tuple[Decimal, int, State]] = {states[0]: (Decimal(0), 0, states[0])}
     for state in states[1:]:
         first = next(i for i, n in enumerate(state) if n)
         found = []
-        for way in product(*(range(i == first, n + 1) for i, n in enumerate(state))):
-            if choice := priced[way]:
-                total, before = best[tuple(n - m for n, m in zip(state, way, strict=True))]
-                found.append((total + choice[0], (*before, (way, choice))))
-        best[state] = min(found, key=lambda each: (each[0], len(each[1])))
+        for way, (cost, _offers) in ways:
+            if way[first] and all(map(le, way, state)):
+                total, number, _before = best[tuple(map(sub, state, way))]
+                found.append((total + cost, number + 1, way))
+        best[state] = min(found)
+    return tuple(_loads(watts, sizes, best, loads, counts))
+
+
+def _loads(
+    watts: Sequence[float],
+    sizes: Sequence[float],
+    best: Mapping[State, tuple[Decimal, int, State]],
+    priced: Mapping[State, Choice | None],
+    state: State,
+) -> Iterator[Load]:
+    """The loads of the best way, with feeds of each kind in their order."""
     left = {size: [i for i, w in enumerate(watts) if w == size] for size in sizes}
-    loads = []
-    for way, (cost, offers) in best[counts][1]:
-        feeds = [left[size].pop(0) for n, size in zip(way, sizes, strict=True) for _ in range(n)]
-        loads.append(Load(tuple(sorted(feeds)), offers, cost))
-    return tuple(sorted(loads, key=lambda load: load.feeds))
+    while any(state):
+        way = best[state][2]
+        if choice := priced[way]:
+            feeds = [left[size].pop(0) for n, size in zip(way, sizes, strict=True) for _ in range(n)]
+            yield Load(tuple(sorted(feeds)), choice[1], choice[0])
+        state = tuple(map(sub, state, way))
