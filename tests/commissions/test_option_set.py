@@ -1,5 +1,6 @@
 """Options added, taken away and undone; drawings at addresses of their own."""
 
+from decimal import Decimal
 from xml.etree import ElementTree as ET
 
 import pytest
@@ -7,7 +8,11 @@ from django.db import IntegrityError, transaction
 from django.db.models import ProtectedError
 from django.test import Client as Browser
 
+from studio.commissions.estimating import estimate_option
+from studio.commissions.light_words import light_words
 from studio.commissions.models import Option, OptionChange
+from studio.voice import PLAIN
+from studio.workshop.clock import today
 from tests.commissions.conftest import Words, undo
 
 
@@ -61,6 +66,23 @@ def test_one_word_tells_options_apart(signed_in: Browser, option: Option, addres
     signed_in.post(address.replace("/A/", "/B/"), words(**{"design.lit": "on", "design.backing": "diffuser"}))
     page = signed_in.get(address).content.decode()
     assert '<span class="small">lit</span>' in page
+
+
+def test_a_light_is_said_in_a_sentence(
+    signed_in: Browser, option: Option, address: str, words: Words
+) -> None:
+    """Of a panel that is lit; how it is laid is chosen on the page."""
+    lit = {"design.lit": "on", "design.backing": "diffuser", "design.light_layout": "round the edge"}
+    assert "of Light strip" not in signed_in.get(address).content.decode()
+    signed_in.post(address, words(**lit, **{"terms.light_price_per_kwh": "0.31"}))
+    found = estimate_option(Option.objects.get(pk=option.pk), today())
+    assert found.light is not None
+    assert (found.light.layout, found.brief.terms.light_price_per_kwh) == ("round the edge", Decimal("0.31"))
+    page = signed_in.get(address).content.decode()
+    assert light_words(found.light, PLAIN) in page
+    assert all(
+        f'name="design.light_{field}"' in page for field in ("layout", "strip", "control", "diffuser_mm")
+    )
 
 
 def test_undo_goes_back_one_change_at_a_time(

@@ -9,6 +9,7 @@ from studio.commissions.call.single_cells import off_the_panel
 from studio.commissions.date_words import hangs_on, place_words
 from studio.commissions.factor_words import factor_words
 from studio.commissions.held_words import held_words
+from studio.commissions.light_words import light_words
 from studio.commissions.words import SYMMETRIES
 from studio.estimate.result import Estimate
 from studio.lattice.drawn_symmetry import drawn_symmetry
@@ -116,6 +117,8 @@ class Outcome:
         yield "Energy", f"{voice.number(plan.energy_kwh + plan.reprint_energy_kwh, 1)} kWh, reprints included"
         yield "Labour", voice.hours(found.price.labour_minutes)
         yield "Printed mass", voice.mass(plan.panel_mass_g, 2)
+        if found.light:
+            yield "Light", light_words(found.light, voice)
         yield from held_words(found, voice)
         if bill.hangers and not found.hanging:
             factor = voice.quantity(self.book.hanger_safety_factor)
