@@ -4,7 +4,8 @@ from collections.abc import Mapping, Sequence
 from decimal import Decimal
 
 from studio.money import minor_digits, round_money
-from studio.pricing.asked import Asked
+from studio.pricing.asked import Asked, target_price
+from studio.pricing.check import shares_percent
 from studio.pricing.rate_book import RateBook
 from studio.pricing.rates import plain, rate_input, to_places
 from studio.pricing.sheet import Group, Input, PriceLine, TaxLine, Working
@@ -50,7 +51,11 @@ def _margin(
     costs: Mapping[Decimal, Decimal], target: Decimal, taken: Decimal, book: RateBook, terms: Terms
 ) -> PriceLine:
     cost = sum(costs.values(), Decimal(0))
-    target_by, inputs = _target(costs if book.card_percent else {Decimal(0): cost}, book, terms)
+    costs = costs if book.card_percent else {Decimal(0): cost}
+    target_by, inputs = _target(costs, book, terms)
+    if left := target - _by_rule(costs, book, terms):
+        target_by += " + rounding of its parts"
+        inputs = *inputs, _money("rounding of its parts", left, book)
     return _line(
         "margin",
         "Margin at target price",
@@ -62,6 +67,15 @@ def _margin(
         _money("shares taken", taken, book),
         *inputs,
     )
+
+
+def _by_rule(costs: Mapping[Decimal, Decimal], book: RateBook, terms: Terms) -> Decimal:
+    """The target price of the costs by rate of tax, rounded once; what is asked is rounded by heading."""
+    prices = (
+        target_price(cost, book.basis, book.basis_percent, shares_percent(book, terms, percent))
+        for percent, cost in costs.items()
+    )
+    return round_money(sum(prices, Decimal(0)), book.currency)
 
 
 def _target(costs: Mapping[Decimal, Decimal], book: RateBook, terms: Terms) -> tuple[str, tuple[Input, ...]]:

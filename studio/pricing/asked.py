@@ -7,7 +7,7 @@ from typing import Literal, assert_never
 
 from studio.money import round_money
 from studio.pricing.check import shares_percent
-from studio.pricing.headings import settled
+from studio.pricing.headings import TEXTS
 from studio.pricing.rate_book import Heading, RateBook, TaxCategory
 from studio.pricing.terms import Terms
 from studio.problem import Refused
@@ -49,8 +49,8 @@ def asked(
     Card fees are taken on gross, so they lie on net × (1 + tax). Every heading is priced by its own cost and
     tax, and their sum solves the rule for the whole by the mean rate of its lines: with n = c ÷ (1 − m −
     s(t)) for each, and s(t) linear in t, the sum of n × (1 − m − s(t)) is the sum of c. So a heading of the
-    same cost has the same figure in every option. The panel bears what rounding leaves, and the minimum
-    charge.
+    same cost has the same figure in every option, the panel too: each is rounded once, and the target is
+    their sum. Only the minimum charge is the panel's besides.
     """
     exact = {
         heading: target_price(
@@ -65,7 +65,9 @@ def asked(
             f"at these rates the panel would cost {wanted:.0e} {book.currency}",
             f"rates and a margin that keep a panel below {LARGEST_PRICE:.0e} {book.currency}",
         )
-    target = round_money(wanted, book.currency)
-    top_up = max(round_money(book.minimum_charge, book.currency) - target, Decimal(0))
     rounded = {heading: round_money(amount, book.currency) for heading, amount in exact.items()}
-    return Asked(target, top_up, settled(rounded, target + top_up))
+    target = sum(rounded.values(), Decimal(0))
+    top_up = max(round_money(book.minimum_charge, book.currency) - target, Decimal(0))
+    asked_for: dict[Heading, Decimal] = {**rounded, "panel": rounded.get("panel", Decimal(0)) + top_up}
+    shown = {heading: asked_for[heading] for heading in TEXTS if asked_for.get(heading)}
+    return Asked(target, top_up, shown or {"panel": Decimal(0)})

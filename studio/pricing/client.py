@@ -6,7 +6,7 @@ from typing import assert_never
 
 from studio.money import round_money, split
 from studio.pricing.asked import Asked
-from studio.pricing.headings import TEXTS, borne, settled
+from studio.pricing.headings import TEXTS, borne
 from studio.pricing.rate_book import Heading, RateBook, TaxCategory
 from studio.pricing.rounding import to_step
 from studio.pricing.sheet import ClientLine
@@ -31,7 +31,7 @@ def client_lines(
     """
     amounts = made.headings
     if terms.gross_first:
-        amounts = _with_tax(amounts, taxes, book.currency)
+        amounts = {each: with_tax(net, taxes[each], book.currency) for each, net in amounts.items()}
     lines = tuple(
         ClientLine(heading, TEXTS[heading], amount, taxes[heading].code)
         for heading, amount in amounts.items()
@@ -58,16 +58,6 @@ def _goal(price: Decimal, least: Decimal, book: RateBook, terms: Terms) -> Decim
 
 def _sum(lines: Sequence[ClientLine]) -> Decimal:
     return sum((line.amount for line in lines), Decimal(0))
-
-
-def _with_tax(
-    nets: Mapping[Heading, Decimal], taxes: Mapping[Heading, TaxCategory], currency: str
-) -> Mapping[Heading, Decimal]:
-    """Each heading with its tax; the panel bears what rounding leaves in its tax category."""
-    gross = {heading: with_tax(net, taxes[heading], currency) for heading, net in nets.items()}
-    beside = {heading: amount for heading, amount in gross.items() if taxes[heading] == taxes["panel"]}
-    whole = with_tax(sum((nets[heading] for heading in beside), Decimal(0)), taxes["panel"], currency)
-    return gross | settled(beside, whole)
 
 
 def _off(discount: Discount, price: Decimal, currency: str) -> Decimal:

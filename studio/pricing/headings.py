@@ -4,11 +4,10 @@ from collections.abc import Iterable, Iterator, Mapping
 from decimal import Decimal
 from typing import TypeVar
 
-from studio.money import round_money
 from studio.pricing.costs import Cost
 from studio.pricing.rate_book import Heading, RateBook
 
-__all__ = ["TEXTS", "borne", "by_heading", "settled"]
+__all__ = ["TEXTS", "borne", "by_heading"]
 
 Key = TypeVar("Key")
 TEXTS: dict[Heading, str] = {
@@ -21,24 +20,14 @@ TEXTS: dict[Heading, str] = {
 
 
 def by_heading(costs: Iterable[Cost], book: RateBook) -> dict[Heading, Decimal]:
-    """Cost by heading, each with the overhead of its own labour, in the order in which clients read them.
-    They add up to the cost: the panel bears what rounding leaves, and with no cost it carries the price."""
-    found, whole = dict.fromkeys(TEXTS, Decimal(0)), Decimal(0)
+    """Cost by heading, each with the overhead of its own labour, in the order in which clients read them;
+    what belongs to none is the panel's, and with no cost it carries the price. Not rounded, so that each is
+    its own whatever lies beside it: they add up to the cost but for the rounding of all overhead."""
+    found = dict.fromkeys(TEXTS, Decimal(0))
     for cost in costs:
-        whole += cost.line.amount
-        if cost.heading:
-            found[cost.heading] += cost.line.amount + cost.billable_hours * book.overhead_per_hour
-    rounded = {heading: round_money(amount, book.currency) for heading, amount in found.items()}
-    shown = {heading: amount for heading, amount in settled(rounded, whole).items() if amount}
-    return shown or {"panel": whole}
-
-
-def settled(amounts: Mapping[Heading, Decimal], whole: Decimal) -> dict[Heading, Decimal]:
-    """`amounts`, none negative, made to add up to `whole`: the panel bears what is missing or too much, and
-    the others only what would take it below 0."""
-    order = sorted(amounts, key=lambda heading: heading != "panel")
-    parts = dict(borne(whole - sum(amounts.values()), {heading: amounts[heading] for heading in order}))
-    return {heading: amount + parts.get(heading, 0) for heading, amount in amounts.items()}
+        if cost.line.group != "overhead":
+            found[cost.heading or "panel"] += cost.line.amount + cost.billable_hours * book.overhead_per_hour
+    return {heading: amount for heading, amount in found.items() if amount} or {"panel": Decimal(0)}
 
 
 def borne(amount: Decimal, pots: Mapping[Key, Decimal]) -> Iterator[tuple[Key, Decimal]]:

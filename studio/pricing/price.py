@@ -4,7 +4,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 
-from studio.money import minor_unit, percent_of, split
+from studio.money import minor_unit, percent_of, round_money, split
 from studio.pricing.adjust import adjustments
 from studio.pricing.asked import asked
 from studio.pricing.check import problems_in
@@ -46,7 +46,8 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
     taxes = taxed(shown)
     off = taxed(line for line in shown if line.code == "discount")
     net, tax = (sum((getattr(line, part) for line in taxes), Decimal(0)) for part in ("net", "tax"))
-    added, left = adjustments(_by_rate(headings, categories), made, off, net, tax, book, terms)
+    by_rate = _by_rate(headings, categories, cost, book.currency)
+    added, left = adjustments(by_rate, made, off, net, tax, book, terms)
     return PriceSheet(
         currency=book.currency,
         lines=(*(item.line for item in found), *added),
@@ -64,14 +65,16 @@ def price(quantities: Quantities, book: RateBook, terms: Terms) -> PriceSheet:
 
 
 def _by_rate(
-    costs: Mapping[Heading, Decimal], categories: Mapping[Heading, TaxCategory]
+    costs: Mapping[Heading, Decimal], categories: Mapping[Heading, TaxCategory], whole: Decimal, currency: str
 ) -> dict[Decimal, Decimal]:
-    """Cost by the rate of tax on its heading."""
+    """Cost by the rate of tax on its heading, the first of which bears what rounding leaves."""
     found: dict[Decimal, Decimal] = {}
     for heading, cost in costs.items():
         percent = categories[heading].percent
         found[percent] = found.get(percent, Decimal(0)) + cost
-    return found
+    first, *others = found
+    rounded = {percent: round_money(found[percent], currency) for percent in others}
+    return {first: whole - sum(rounded.values(), Decimal(0)), **rounded}
 
 
 def deposits(taxes: Sequence[TaxLine], book: RateBook) -> tuple[Deposited, ...]:

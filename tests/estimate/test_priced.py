@@ -21,7 +21,8 @@ from studio.pricing.quantities import count
 from studio.problem import Refused
 
 QUESTION = example_question()
-BOOK, SHOP = QUESTION.rate_book, QUESTION.shop_state
+BOOK, SHOP = replace(QUESTION.rate_book, day_weight=None), QUESTION.shop_state
+"""A day weighs its overhead, which cuts plates for it."""
 PLAIN = replace(SHOP, stock=())
 BUSY = replace(
     SHOP,

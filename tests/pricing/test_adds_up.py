@@ -285,15 +285,24 @@ def has(found: PriceSheet, code: str) -> bool:
 def test_the_same_delivery_light_and_hanging_cost_the_same_beside_another_panel(
     first, second, book, kind, referral
 ) -> None:
-    """Whatever the panel, its tax and the least charge: a heading of its own reads the same to the cent, as
-    long as the panel has a price that bears what rounding leaves."""
+    """Whatever the panel, its tax and the least charge: a heading of its own reads the same to the cent."""
     same = ("light metre", "kilometre", "delivery", "hanging")
     second = replace(second, counts={**second.counts, **{per: first.counts[per] for per in same}})
     sheets = [priced(each, book, kind, None, referral) for each in (first, second)]
     lines = [{line.code: line.amount for line in found.client_lines} for found in sheets]
-    assume(all(each.get("panel") for each in lines))
     for heading in ("light", "delivery", "hanging"):
         assert lines[0].get(heading) == lines[1].get(heading)
+
+
+@given(first=counted(), second=counted(), book=rate_books(), kind=kinds, referral=st.booleans())
+def test_the_same_panel_costs_the_same_beside_other_things(first, second, book, kind, referral) -> None:
+    """Without a least charge, which is the panel's alone."""
+    beside = ("light metre", "kilometre", "delivery", "hanging")
+    second = replace(first, counts={**first.counts, **{per: second.counts[per] for per in beside}})
+    book = replace(book, minimum_charge=D(0))
+    sheets = [priced(each, book, kind, None, referral) for each in (first, second)]
+    panels = [sum(line.amount for line in found.client_lines if line.code == "panel") for found in sheets]
+    assert panels[0] == panels[1]
 
 
 @given(counted=counted(), book=rate_books(), kind=kinds, referral=st.booleans())
