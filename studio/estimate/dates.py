@@ -11,6 +11,7 @@ from studio.making.changes import with_changes
 from studio.making.plate import Plate
 from studio.making.shop import ShopState, stock_of
 from studio.making.to_make import ToMake, Wait
+from studio.pricing.carrier import days_on_the_road
 from studio.pricing.labour import STAGES, stage_minutes
 from studio.pricing.rate_book import RateBook
 from studio.problem import Problem, Refused
@@ -24,7 +25,8 @@ def dates_of(priced: Priced, book: RateBook, shop: ShopState, as_of: date) -> Da
     grams = {use.filament: use.mass_g for use in priced.plan.filaments}
     codes = {line.code for line in priced.sheet.lines if line.group == "bought-in"}
     waits = tuple(_waits(grams, codes, book, shop))
-    job = _to_make(priced.plan.plates, stage_minutes(priced.quantities, book), waits, book)
+    road_days = days_on_the_road(priced.quantities.parcels, book)
+    job = _to_make(priced.plan.plates, stage_minutes(priced.quantities, book), waits, book, road_days)
     return schedule(job, shop, as_of, book.printers, book.failures_per_hour)
 
 
@@ -41,7 +43,7 @@ def frozen_dates(making: Mapping[str, Any], book: RateBook, shop: ShopState, as_
         minutes[row["stage"]] += Decimal(row["minutes"])
     grams = {row["filament"]: row["mass_g"] for row in making["filaments"]}
     waits = tuple(_waits(grams, {row["code"] for row in making["bought"]}, book, shop))
-    job = _to_make(plates, minutes, waits, book)
+    job = _to_make(plates, minutes, waits, book, making.get("road_days", 0))
     return schedule(job, shop, as_of, book.printers, book.failures_per_hour)
 
 
@@ -60,12 +62,16 @@ def _waits(grams: Mapping[str, float], codes: Set[str], book: RateBook, shop: Sh
 
 
 def _to_make(
-    plates: Sequence[Plate], minutes: Mapping[str, Decimal], waits: Sequence[Wait], book: RateBook
+    plates: Sequence[Plate],
+    minutes: Mapping[str, Decimal],
+    waits: Sequence[Wait],
+    book: RateBook,
+    road_days: int,
 ) -> ToMake:
     """Swaps are work by the plate, which the calendar counts itself; another filament is put on while the
     printer waits."""
     after, on = minutes["making"] + minutes["after"], with_changes(plates, book.printers)
-    return ToMake(on, float(minutes["before"]), float(after), float(minutes["site"]), waits)
+    return ToMake(on, float(minutes["before"]), float(after), float(minutes["site"]), waits, road_days)
 
 
 def _plate(row: Mapping[str, Any]) -> Plate:

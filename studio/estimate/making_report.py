@@ -43,7 +43,9 @@ def making_report(estimate: Estimate, book: RateBook) -> dict[str, Any]:
     bill, plan, brief = estimate.bill, estimate.plan, estimate.brief
     counted = count(bill, plan, brief.design, brief.terms, estimate.light)
     book = with_held(book, estimate.hanging, estimate.standing)
+    road_days = estimate.dates.road_days
     return {
+        **({"road_days": road_days} if road_days else {}),
         "labour": list(_labour(counted, book)),
         "van_days": estimate.dates.site_days,
         "holds_percent": estimate.dates.holds_percent,

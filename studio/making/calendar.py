@@ -58,7 +58,8 @@ class Dates:
 
     The work on site is an appointment, made once the panel is sold: `hung_from` is the earliest working day
     on which it can be, after `held_on`, None where nobody goes there; it takes `site_days` working days, on
-    which the van is out, and no other job has it.
+    which the van is out, and no other job has it. A carrier has it on the road for `road_days`
+    working days, and takes none there.
     """
 
     working_days: int
@@ -72,6 +73,7 @@ class Dates:
     hung_from: date | None = None
     site_days: int = 0
     waits: tuple[Wait, ...] = ()
+    road_days: int = 0
 
     @property
     def promise(self) -> PromisedDay:
@@ -103,7 +105,8 @@ def schedule(
     course, printed, ready = line.expected(job.waits)
     held = max(ready, _within(line.held(), _late(shop)))
     site_days = ceil(job.site / (60 * shop.people_hours_per_day) - NOISE_MINUTES)
-    hung = _within(line.hung(held, site_days), ON_SITE) if site_days > 0 else None
+    there = site_days > 0 or job.road_days > 0
+    hung = _within(line.hung(held, max(0, site_days)), ON_SITE) if there else None
     return Dates(
         working_days=ready,
         starts_on=starts_on,
@@ -116,6 +119,7 @@ def schedule(
         hung_from=None if hung is None else days.dates[hung],
         site_days=max(0, site_days),
         waits=line.binding(ready, held, hung),
+        road_days=job.road_days,
     )
 
 
@@ -198,8 +202,8 @@ class _Line:
         """The first day on which the work on site can begin, if it can also end: nobody else has the van on
         any of its days."""
         come = [self._comes(wait) for wait in self.job.waits if wait.needed_for == "site"]
-        hung = max([held + 1, *come])
-        while self.days.reach(hung + site_days - 1):
+        hung = max([held + 1, *come]) if site_days else max([held, *come]) + self.job.road_days
+        while self.days.reach(hung + max(1, site_days) - 1):
             dates = self.days.dates[hung : hung + site_days]
             out = [n for n, day in enumerate(dates, 1) if day in self.shop.van_out]
             if not out:

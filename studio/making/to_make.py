@@ -22,10 +22,12 @@ class Wait:
 
 @dataclass(frozen=True, slots=True)
 class ToMake:
-    """Plates, minutes of labour before printing, after it and on site, and what has to be bought."""
+    """Plates, minutes of labour before printing, after it and on site, and what has to be bought. Where
+    nobody of ours goes there, a carrier has it on the road for so many working days."""
 
     plates: Sequence[Plate]
     before: float = 0.0
     after: float = 0.0
     site: float = 0.0
     waits: Sequence[Wait] = ()
+    road_days: int = 0

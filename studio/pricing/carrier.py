@@ -1,9 +1,11 @@
-"""Which row of a carrier's table takes a parcel."""
+"""Which row of a carrier's table takes a parcel, and how long it is on the road."""
+
+from collections.abc import Iterable
 
 from studio.pricing.quantities import Parcel
 from studio.pricing.rate_book import Carrier, RateBook
 
-__all__ = ["row_for"]
+__all__ = ["days_on_the_road", "row_for"]
 
 
 def row_for(parcel: Parcel, book: RateBook) -> Carrier | None:
@@ -12,3 +14,9 @@ def row_for(parcel: Parcel, book: RateBook) -> Carrier | None:
         row for row in book.carrier if parcel.longest_mm <= row.up_to_mm and parcel.mass_g <= row.up_to_g
     )
     return min(taking, key=lambda row: row.price, default=None)
+
+
+def days_on_the_road(parcels: Iterable[Parcel], book: RateBook) -> int:
+    """Working days until the last of them is there, all sent on one day; 0 where the table says nothing."""
+    rows = (row_for(parcel, book) for parcel in parcels)
+    return max((row.days for row in rows if row), default=0)

@@ -81,12 +81,13 @@ class Bought:
 @document
 class Carrier:
     """A row of a carrier's table: `price` for a parcel whose longest side and mass are no more than these,
-    of a module before it is packed."""
+    of a module before it is packed; it is `days` working days on the road."""
 
     text: Name
     up_to_mm: Annotated[float, Field(gt=0, le=10**5)]
     up_to_g: Annotated[float, Field(gt=0, le=10**7)]
     price: Money
+    days: Annotated[int, Field(ge=0, le=90)] = 0
 
 
 Treatment = Literal["taxed", "exempt", "reverse charge", "untaxed"]

@@ -69,6 +69,7 @@ class ShownOption:
     included: tuple[str, ...]
     tax_point: str
     wanted: str
+    carried: bool
 
     @property
     def several_taxes(self) -> bool:
@@ -160,6 +161,7 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voic
         included=tuple(option["included"]),
         tax_point=_tax_point(found, option.get("deposit_is_tax_point", False)),
         wanted=option.get("wanted", {}).get("text", ""),
+        carried=option["terms"]["delivery"] == "sent by carrier",
     )
 
 

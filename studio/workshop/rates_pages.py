@@ -85,7 +85,7 @@ RATES_PAGES = {
             "Bought in",
             ("bought", "carrier"),
             {
-                "carrier": {"text": "", "up_to_mm": "", "up_to_g": "", "price": ""},
+                "carrier": {"text": "", "up_to_mm": "", "up_to_g": "", "price": "", "days": "0"},
                 "bought": {
                     "code": "", "text": "", "price": "", "unit": "each", "quantity": "1",
                     "per": "commission", "whole": "off", "mass_g": "0", "group": "panel",

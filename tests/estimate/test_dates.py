@@ -12,6 +12,7 @@ from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
 from studio.estimate.making_report import making_report
 from studio.making.shop import Promise, Stock
+from studio.making.working_days import working_days_of
 from studio.problem import Refused
 
 QUESTION = example_question()
@@ -101,3 +102,17 @@ def test_a_change_of_filament_takes_its_minutes_from_the_printer(making):
         return sum((run.ends - run.starts).total_seconds() / 60 for run in runs)
 
     assert minutes(slow) == pytest.approx(minutes(alone) + 240 * len(kinds), abs=0.1)
+
+
+def test_a_carrier_is_on_the_road_as_long_as_its_slowest_parcel():
+    """Its days are those of the row that takes the parcel, also as frozen; collected, there are none."""
+    brief = replace(QUESTION.brief, terms=replace(QUESTION.brief.terms, delivery="sent by carrier"))
+    slow = replace(BOOK, carrier=tuple(replace(row, days=n) for n, row in enumerate(BOOK.carrier, 3)))
+    found = estimate(brief, slow, SHOP, QUESTION.as_of)
+    used = {line.text for line in found.price.lines if line.code.startswith("carrier.")}
+    days = max(row.days for row in slow.carrier if row.text in used)
+    works = working_days_of(SHOP)
+    assert works.between(found.dates.held_on, found.dates.hung_from) == days
+    making = json.loads(canonical(making_report(found, slow)))
+    assert frozen_dates(making, slow, SHOP, QUESTION.as_of) == found.dates
+    assert estimate(brief, BOOK, SHOP, QUESTION.as_of).dates.hung_from is None

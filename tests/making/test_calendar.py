@@ -175,6 +175,16 @@ def test_the_van_is_out_for_others(out: tuple[int, ...], hours: int, hung_from: 
     assert (found.held_on, found.hung_from) == (date(2026, 3, 3), date(2026, 3, hung_from))
 
 
+@pytest.mark.parametrize(("road", "there"), [(0, None), (1, 4), (3, 6), (4, 9)])
+def test_a_carrier_has_it_on_the_road(road: int, there: int | None) -> None:
+    # Ready on Tuesday 3 March, as above; four working days later is Monday the 9th. Nobody of ours is there.
+    shop = ShopState(**AT_ONCE, van_out=(date(2026, 3, 4),))
+    job = ToMake(plates(900), road_days=road)
+    found = schedule(job, shop, MONDAY, [printer()])
+    assert (found.held_on, found.site_days, found.road_days) == (date(2026, 3, 3), 0, road)
+    assert found.hung_from == (date(2026, 3, there) if there else None)
+
+
 def test_nobody_hangs_anything_on_a_day_off() -> None:
     # Ready on Thursday before Easter: Good Friday, the weekend and Easter Monday pass (England, 2026).
     found = dates(900, shop=ShopState(**AT_ONCE), site=60, as_of=date(2026, 4, 1))

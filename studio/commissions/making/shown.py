@@ -68,7 +68,12 @@ class MakingShown:
         yield "Ready, as promised", f"{day(dates.held_on)}, {days(dates.held_working_days)}"
         if dates.hung_from:
             place = place_words(self.found.brief.terms.delivery, self.found.brief.space.mounting)
-            yield place.capitalize(), f"from {day(dates.hung_from)}, {days(dates.site_days)} there"
+            there = (
+                f"{days(dates.site_days)} there"
+                if dates.site_days
+                else f"{days(dates.road_days)} on the road"
+            )
+            yield place.capitalize(), f"from {day(dates.hung_from)}, {there}"
 
     def chances(self) -> tuple[str, str]:
         """The two distributions behind the date that holds, by name."""
