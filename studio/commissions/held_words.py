@@ -2,7 +2,10 @@
 
 from collections.abc import Iterator
 
+from studio.drawing.furniture import FURNITURE
 from studio.estimate.result import Estimate
+from studio.hanging.height import height_for
+from studio.hanging.standing import carried_by
 from studio.hanging.statics import newtons
 from studio.voice import Voice
 
@@ -27,6 +30,10 @@ def held_words(found: Estimate, voice: Voice) -> Iterator[tuple[str, str]]:
         )
         for note in plan.notes:
             yield "To watch", voice.say(note)
+    if found.brief.space.mounting == "in a frame":
+        yield "Carried", voice.say(carried_by("in a frame", found.hung_mass_g))
+    if found.brief.space.mounting == "wall" and found.brief.space.floor_to_bottom_mm is None:
+        yield from _height(found, voice)
     if stood := found.standing:
         yield (
             "Feet",
@@ -34,3 +41,15 @@ def held_words(found: Estimate, voice: Voice) -> Iterator[tuple[str, str]]:
         )
         for note in stood.notes:
             yield "To watch", voice.say(note)
+
+
+def _height(found: Estimate, voice: Voice) -> Iterator[tuple[str, str]]:
+    """Where it could hang, while nobody has said where it does: over what stands below."""
+    near = (FURNITURE[name] for name in found.brief.space.stands_near)
+    below_mm = max((thing.height_mm for thing in near if thing.low), default=0.0)
+    high = height_for(found.bill.fit.height_mm, below_mm)
+    middle, bottom = voice.length(high.centre_mm, 0), voice.length(high.bottom_mm, 0)
+    why = ", clear of what stands below" if below_mm else ", as pictures usually are"
+    yield "Height", f"not said; its middle {middle} above the floor would put its lower edge at {bottom}{why}"
+    for note in high.notes:
+        yield "To watch", voice.say(note)

@@ -3,7 +3,7 @@ area."""
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from itertools import product
+from itertools import chain, product
 
 import numpy as np
 from numpy.typing import NDArray
@@ -127,20 +127,18 @@ def _edging(composition: Composition, bill: Bill, part_g: Sequence[float]) -> It
     out = np.where(middle > (width / 2, height / 2), half, -half)
     x = middle[:, 0] + np.where(level, 0, out[:, 0])
     y = middle[:, 1] + np.where(level, out[:, 1], 0)
-    yield from _among(
-        bill, [run.module for run in runs], length * _sum(bill, part_g, "rail") / length.sum(), x, y
-    )
+    yield _among(bill, [run.module for run in runs], length * _sum(bill, part_g, "rail") / length.sum(), x, y)
     ends = [(i, j) for i, j in product((-half, width + half), (-half, height + half))]
     x, y = np.array(ends).T
     yield _nearest(bill, x, y), np.full(4, _sum(bill, part_g, "corner") / 4), x, y
 
 
-def _among(bill: Bill, modules: Sequence[int], grams: Floats, x: Floats, y: Floats) -> Iterator[Lumps]:
-    """A module's lumps, shared evenly among its sections."""
-    for module, mass, across, up in zip(modules, grams.tolist(), x.tolist(), y.tolist(), strict=True):
-        own = np.array(bill.modules[module].sections, dtype=np.int64)
-        there = np.ones(len(own))
-        yield own, there * mass / len(own), there * across, there * up
+def _among(bill: Bill, modules: Sequence[int], grams: Floats, x: Floats, y: Floats) -> Lumps:
+    """Lumps of modules, shared evenly among their sections."""
+    own = [bill.modules[module].sections for module in modules]
+    counts = np.array([len(sections) for sections in own])
+    mass, across, up = (np.repeat(part, counts) for part in (grams / counts, x, y))
+    return np.array(list(chain.from_iterable(own)), dtype=np.int64), mass, across, up
 
 
 def _keys(bill: Bill, part_g: Sequence[float]) -> Iterator[Lumps]:

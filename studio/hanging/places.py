@@ -14,7 +14,7 @@ from studio.hanging.centre import Hung
 from studio.lattice.bill import Bill
 from studio.lattice.cells import crossing_across, off_crossing
 from studio.lattice.design import Design
-from studio.lattice.edging import edging_runs
+from studio.lattice.edging import Run
 
 __all__ = ["CLEAR_MM", "OVERHANG", "Places", "places_for"]
 
@@ -39,7 +39,9 @@ class Places:
     on: On
 
 
-def places_for(design: Design, bill: Bill, module: int, hung: Hung, hanger: Hanger) -> Places | None:
+def places_for(
+    design: Design, bill: Bill, runs: Sequence[Run], module: int, hung: Hung, hanger: Hanger
+) -> Places | None:
     """The places of a hook or printed hanger's pair, or of a rail, in one module; None where there are none.
 
     A module with the panel's upper edging hangs by that, wherever the pair is as near as can be to where the
@@ -51,7 +53,7 @@ def places_for(design: Design, bill: Bill, module: int, hung: Hung, hanger: Hang
         bill.sections[i] for i in (bill.modules[module].sections[0], bill.modules[module].sections[-1])
     )
     if last.row + last.rows == bill.fit.up.addresses and edging_mm and edging_mm >= hanger.needs_mm:
-        return _on_edging(bill, module, hung, hanger, edging_mm)
+        return _on_edging(bill, runs, module, hung, hanger, edging_mm)
     if float(design.strip_width_mm) < hanger.needs_mm:
         return None
     levels = range(bill.fit.up.span(first.row, last.row + last.rows)[1] - 1, 0, -1)
@@ -59,7 +61,9 @@ def places_for(design: Design, bill: Bill, module: int, hung: Hung, hanger: Hang
     return next((places for places in found if places), None)
 
 
-def _on_edging(bill: Bill, module: int, hung: Hung, hanger: Hanger, edging_mm: float) -> Places | None:
+def _on_edging(
+    bill: Bill, runs: Sequence[Run], module: int, hung: Hung, hanger: Hanger, edging_mm: float
+) -> Places | None:
     top = bill.fit.up.steps
     left, _, right, _ = hung.box
     ends = left + (left < 0) * edging_mm, right - (right > bill.fit.lattice_width_mm) * edging_mm
@@ -68,7 +72,7 @@ def _on_edging(bill: Bill, module: int, hung: Hung, hanger: Hanger, edging_mm: f
     if hanger.kind == "cleat rail":
         free = ends[0] + keep <= hung.x_mm <= ends[1] - keep
         return Places((hung.x_mm,), up_mm, "edging") if free else None
-    joints = [*_seams(bill, module, top), *_rail_joints(bill, module)]
+    joints = [*_seams(bill, module, top), *_rail_joints(bill, runs, module)]
     most = min(hung.x_mm - ends[0], ends[1] - hung.x_mm) - keep
     apart = _nearest_free(_ideal_mm(hung), (keep, most), list(_blocked(joints, hung.x_mm, keep)))
     return Places((hung.x_mm - apart, hung.x_mm + apart), up_mm, "edging") if apart is not None else None
@@ -101,10 +105,10 @@ def _seams(bill: Bill, module: int, level: int) -> Iterator[float]:
         yield crossing_across(bill.fit, column, level) * bill.fit.across.step_mm
 
 
-def _rail_joints(bill: Bill, module: int) -> Iterator[float]:
+def _rail_joints(bill: Bill, runs: Sequence[Run], module: int) -> Iterator[float]:
     """Where a run of the upper edging is cut into rails that beds take, mm across."""
     made = {round(part.face.width_mm, 2) for part in bill.parts if part.code == "rail"}
-    for run in edging_runs(bill.fit, bill.sections, bill.modules):
+    for run in runs:
         if run.module == module and run.first[1] == run.last[1] > 0:
             number = next((n for n in range(1, 1000) if round(run.length_mm / n, 2) in made), 1)
             yield from (run.first[0] + run.length_mm * i / number for i in range(1, number))

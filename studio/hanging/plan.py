@@ -11,6 +11,7 @@ from studio.hanging.places import Places, places_for
 from studio.hanging.statics import newtons, pull_out_n, worst_share
 from studio.lattice.bill import Bill
 from studio.lattice.composition import Composition
+from studio.lattice.edging import Run, edging_runs
 from studio.problem import Refused, refuse_all
 from studio.voice import load, mass, number, said
 
@@ -70,6 +71,7 @@ class _Asked:
     composition: Composition
     bill: Bill
     hung: tuple[Hung, ...]
+    runs: tuple[Run, ...]
     hanging: Hanging
     factor: float
     behind_mm: float
@@ -92,30 +94,34 @@ def plan_hanging(
     holds, none finds a place, the chosen one is not there or not allowed, or a joint holds too little.
     """
     hung = hung_modules(composition, bill, part_g, evenly_g)
-    asked = _Asked(composition, bill, hung, hanging, safety_factor, behind_mm)
-    plans, refusals = list[HangingPlan](), list[Refused]()
-    for hanger in _choice(hanging, chosen):
+    runs = tuple(edging_runs(bill.fit, bill.sections, bill.modules))
+    asked = _Asked(composition, bill, hung, runs, hanging, safety_factor, behind_mm)
+    choice = _choice(hanging, chosen)
+    refusals: dict[str, Refused] = {}
+    for hanger in choice:
         try:
-            plans.append(_planned(asked, hanger))
+            plan = _planned(asked, hanger)
         except Refused as refused:
-            refusals.append(refused)
-    if not plans:
-        raise refusals[-1] if refusals else Refused.because(CATALOGUE, "there are no hangers", "add one")
-    plan = min(plans, key=lambda plan: (_cost(plan), plan.hanger.code))
-    refuse_all(joint_problems(plan.joints, hanging.joints))
-    return plan
+            refusals[hanger.code] = refused
+        else:
+            refuse_all(joint_problems(plan.joints, hanging.joints))
+            return plan
+    if not choice:
+        raise Refused.because(CATALOGUE, "there are no hangers", "add one")
+    raise refusals[max(choice, key=lambda each: each.rating_g).code]
 
 
-def _cost(plan: HangingPlan) -> tuple[Decimal, Decimal]:
-    """By price, then by minutes, which have no price here."""
-    return plan.hangers * plan.hanger.price, plan.hangers * plan.hanger.minutes
+def _cost(hanger: Hanger) -> tuple[Decimal, Decimal, str]:
+    """Of a module, by price, then by minutes, which have no price here."""
+    number = 1 if hanger.kind == "cleat rail" else 2
+    return number * hanger.price, number * hanger.minutes, hanger.code
 
 
 def _choice(hanging: Hanging, chosen: str) -> list[Hanger]:
-    """Those to try, the strongest last, whose refusal says most."""
+    """Those to try, the cheapest first."""
     if not chosen:
         usable = (each for each in hanging.hangers if each.kind != "printed" or hanging.printed_allowed)
-        return sorted(usable, key=lambda each: each.rating_g)
+        return sorted(usable, key=_cost)
     own = next((each for each in hanging.hangers if each.code == chosen), None)
     if own is None:
         names = ", ".join(each.code for each in hanging.hangers)
@@ -150,7 +156,7 @@ def _notes(hanger: Hanger) -> Iterator[str]:
 
 def _fixed(asked: _Asked, hanger: Hanger, index: int) -> Fixed:
     hung, design = asked.hung[index], asked.composition.design
-    places = places_for(design, asked.bill, index, hung, hanger)
+    places = places_for(design, asked.bill, asked.runs, index, hung, hanger)
     if places is None:
         raise _no_place(asked, hanger, index)
     load_g = _load_g(places, hung, hung.mass_g + _own_g(hanger, places))

@@ -6,6 +6,7 @@ from decimal import Decimal
 
 import pytest
 
+from studio.commissions.call.outcome import Outcome
 from studio.document import dump, parse
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
@@ -148,3 +149,28 @@ def test_bad_catalogues_are_refused_with_their_keys():
 
 def test_an_empty_catalogue_adds_no_rows():
     assert with_held(BOOK, None, None) is BOOK
+
+
+def facts(found, rates):
+    return list(Outcome(found, rates, Voice()).facts())
+
+
+def test_the_page_tells_loads_heights_and_what_carries():
+    """Its middle is at 1500 mm while nothing stands below."""
+    rates = book(HOOK)
+    found = run(rates)
+    told = dict(facts(found, rates))
+    assert told["Hangers"].startswith("2 × Metal hanger with screws, each to hold ")
+    assert "any two carry all, one " in told["Hangers"]
+    assert "Height" not in told  # it is said
+    unsaid = replace(BRIEF, space=replace(BRIEF.space, floor_to_bottom_mm=None))
+    bottom = 1500 - found.bill.fit.height_mm / 2
+    assert f"lower edge at {Voice().length(bottom, 0)}" in dict(facts(run(rates, unsaid), rates))["Height"]
+    desk = replace(BRIEF, space=replace(unsaid.space, stands_near=("sideboard", "door")))
+    assert dict(facts(run(rates, desk), rates))["Height"].endswith("clear of what stands below")
+    framed = replace(BRIEF, space=replace(BRIEF.space, mounting="in a frame"))
+    assert "lower rail carries all" in dict(facts(run(rates, framed), rates))["Carried"]
+    feet = book(feet=(FOOT,))
+    standing = facts(run(feet, STANDING), feet)
+    assert ("Feet", "2 × Oak foot, 900 mm from front to back") in standing
+    assert any("Tie it to the wall or the floor" in text for _name, text in standing)
