@@ -11,7 +11,8 @@ import debian
 import environment
 import postgres
 
-PYTEST = ("-m", "pytest", "-q", "-n", "2")
+PYTEST = ("-m", "pytest", "-q", "-n", "2", "--dist", "worksteal")
+"""Tests of one file stay together, so that what they share is made once; who is done first takes more."""
 HUNT = ("--hypothesis-profile=hunt", "-p", "no:cacheprovider", "-m")
 DRAWN, WITH_YEARS = "hypothesis and not browser", "(hypothesis or hunt) and not browser"
 
@@ -103,6 +104,7 @@ if __name__ == "__main__":
     os.chdir(environment.ROOT)
     for name in ("DATABASE_URL", "DJANGO_SETTINGS_MODULE"):  # another project's would be used by mistake
         os.environ.pop(name, None)
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)  # every process of the tests would compile them anew
     for task in (demo, dev, test, test_sqlite, test_postgres, hunt):
         if task.__name__.replace("_", "-") == sys.argv[1]:
             task()

@@ -5,7 +5,6 @@ Every page is found by following the links of the site from its first page, as a
 
 import re
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Any
@@ -13,7 +12,7 @@ from urllib.parse import urljoin
 
 import pytest
 from django.core import mail
-from django.db import connection, transaction
+from django.db import transaction
 from django.test import Client as Browser
 from django.utils import timezone
 
@@ -31,7 +30,7 @@ from studio.workshop.books import LONG_AGO, save_book, the_studio
 from tests.conftest import PASSWORD
 from tests.read_aloud import Page, read_page, read_pdf
 
-pytestmark = pytest.mark.database
+pytestmark = pytest.mark.django_db
 HTMX = {"HX-Request": "true"}
 ALL_MAY = {f"may.{index}": "on" for index in range(len(MAY_MOVE))}
 
@@ -106,35 +105,26 @@ IN_TURN = [
 ]
 
 
-@contextmanager
-def taken_back() -> Iterator[None]:
-    """What is written within is not there afterwards; it holds what the database checks at a commit."""
-    with transaction.atomic():
-        yield
-        connection.check_constraints()
-        transaction.set_rollback(True)
-
-
 @pytest.fixture(scope="module", params=IN_TURN)
 def demo(
     request: pytest.FixtureRequest, django_db_setup: None, django_db_blocker: Any
 ) -> Iterator[tuple[Manner, User]]:
-    """The demo studio in one of the manners and its owner, loaded once for all that is read in it."""
-    with django_db_blocker.unblock(), taken_back():
+    """The demo studio in one of the manners and its owner, loaded once for all that is read in it: each test
+    goes back to it."""
+    with django_db_blocker.unblock(), transaction.atomic():
         yield MANNERS[request.param], load_in(MANNERS[request.param])
+        transaction.set_rollback(True)
 
 
 @pytest.fixture
-def manner(demo: tuple[Manner, User]) -> Iterator[Manner]:
-    with taken_back():
-        yield demo[0]
+def manner(demo: tuple[Manner, User]) -> Manner:
+    return demo[0]
 
 
 @pytest.fixture
-def signed_in(manner: Manner, demo: tuple[Manner, User]) -> Browser:
-    browser = Browser()
-    browser.force_login(demo[1])
-    return browser
+def signed_in(demo: tuple[Manner, User], client: Browser) -> Browser:
+    client.force_login(demo[1])
+    return client
 
 
 def load_in(manner: Manner) -> User:
