@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
 from hashlib import sha256
+from math import ceil
 
 from django.db.models import Sum
 from django.test import Client as Browser
@@ -20,7 +21,7 @@ from studio.proposals.newest import newest_yes
 from studio.proposals.stored import read
 from studio.voice import Voice
 from studio.workshop.bookings import booked, open_jobs
-from studio.workshop.models import Booking, BookingMovement
+from studio.workshop.models import Booking, BookingMovement, StockMovement
 from tests.year.base import DAY
 from tests.year.floor import A_DAY, CLOSES, OPENS
 from tests.year.shelf import below_zero
@@ -142,5 +143,12 @@ def minutes(year: Year) -> Iterator[str]:
 def spools(year: Year) -> Iterator[str]:
     """Nothing was used that was not there; what was used is what was printed."""
     yield from (f"{row.spool} of {row.filament} below zero by {row.key}" for row in below_zero())
-    if not year.floor.runs:
-        yield "nothing was printed"
+    printed: Counter[str] = Counter()
+    for run in year.floor.runs:
+        printed[run.plate.filament] += ceil(run.plate.mass_g * 100)
+    used = StockMovement.objects.filter(why=StockMovement.Why.USED).values_list("filament")
+    taken = {
+        filament: -grams for filament, grams in used.annotate(sum=Sum("hundredths_g")).order_by("filament")
+    }
+    if taken != dict(printed):
+        yield f"{taken} was taken, and {printed} was printed"

@@ -76,6 +76,7 @@ class Run:
 
     printer: str
     number: int
+    plate: Plate
     begins: float
     ends: float
     failed: bool
@@ -163,7 +164,7 @@ class Floor:
         self.left -= self.swap_minutes
         failed = self.luck.random() < 1 - exp(-self.failures_per_hour * plate.minutes / 60)
         unit.on, unit.until = (job, plate, failed), starts + plate.minutes
-        self.runs.append(Run(unit.printer, unit.number, now, unit.until, failed))
+        self.runs.append(Run(unit.printer, unit.number, plate, now, unit.until, failed))
 
     def _labour(self, day: date, minutes: float) -> None:
         """The first job that needs it gets what of a minute is labour."""
