@@ -44,6 +44,8 @@ def _parts(estimate: Estimate, voice: Voice) -> Iterator[str]:
     if bill.hangers:
         load = voice.load(estimate.hanger_load_needed_g)
         yield f"{voice.count(bill.hangers, 'hanger')}, each to be fixed so that it holds {load}"
+    if stood := estimate.standing:
+        yield f"{voice.count(stood.feet, 'foot', 'feet')} to stand on"
     yield DELIVERY[brief.terms.delivery]
     if len(bill.modules) > 1:
         yield f"carried in as {voice.count(len(bill.modules), 'part')} and joined on site"

@@ -135,6 +135,7 @@ def test_clients_read_the_load_in_their_units():
     found = run(book(HOOK))
     needed_lb = found.hanger_load_needed_g / 453.59237
     (told,) = [text for text in included(found, Voice(units="imperial")) if "hanger" in text]
+    assert "2 feet to stand on" in " ".join(included(run(book(feet=(FOOT,)), STANDING)))
     assert float(told.split("holds ")[1].split(" lb")[0]) == pytest.approx(needed_lb, abs=0.1)
 
 

@@ -120,6 +120,16 @@ def test_what_no_hanger_holds_is_refused_with_the_figure_that_would():
     assert plan_hanging(composition, bill, weightless, 20_000.0, enough, 4).needed_g == pytest.approx(40_000)
 
 
+def test_a_third_of_what_breaks_it_is_what_it_may_carry():
+    """Trade guides: safe load = failure load / 3, so that what fails at 60 kg carries 20 kg. Two carry 40."""
+    composition, bill = panel()
+    weightless, failing = [0.0] * len(bill.parts), catalogue(replace(HOOK, rating_g=60_000))
+    plan = plan_hanging(composition, bill, weightless, 40_000.0, failing, 3)
+    assert plan.modules[0].load_g == pytest.approx(20_000)
+    with pytest.raises(Refused, match=r"factor 3 that is 60\.1 kg"):
+        plan_hanging(composition, bill, weightless, 40_010.0, failing, 3)
+
+
 def test_printed_hangers_need_leave_and_are_taken_for_creep():
     with pytest.raises(Refused, match=r"design\.hanger: printed hangers creep"):
         planned(HOOK, PRINTED, chosen="printed")

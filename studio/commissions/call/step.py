@@ -30,6 +30,7 @@ NAMES = {
     "clearance_mm": "play round a piece",
     "seams_after_columns": "seams after columns",
     "seams_after_rows": "seams after rows",
+    "hanger": "hung by",
     "light_layout": "light laid",
     "light_strip": "light strip",
     "light_control": "light set",
@@ -58,6 +59,8 @@ def _steps(now: Design, then: Design, voice: Voice) -> Iterator[str]:
 
 
 def _shown(key: str, value: Any, voice: Voice) -> str:
+    if key == "hanger":
+        return value or "the cheapest that holds"
     if key.startswith("light_") and value in (None, ""):
         return "as the catalogue has it"
     if key.endswith("_mm"):

@@ -47,6 +47,7 @@ def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
         "rows_hint": hints[1],
         "lights": (("off", "not lit"), ("on", "lit from behind")),
         "light_strips": [("", "the first that suits"), *((each.code, each.text) for each in strips)],
+        "hangers": [("", "the cheapest that holds"), *((each.code, each.text) for each in rates.hangers)],
         "light_layouts": (("rows", "in rows"), ("round the edge", "round the edge")),
         "light_controls": (("dimmed", "dimmed"), ("on and off", "on and off")),
         "backings": (

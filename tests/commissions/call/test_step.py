@@ -33,6 +33,7 @@ PLAIN = Design(
         ({}, ""),
         ({"depth_mm": Decimal("12.5")}, "depth 12.5 mm → 12 mm"),
         ({"lit": True}, "light lit from behind → not lit"),
+        ({"hanger": "rail"}, "hung by rail → the cheapest that holds"),
         ({"light_strip": "warm"}, "light strip warm → as the catalogue has it"),
         ({"light_diffuser_mm": Decimal(60)}, "light to diffuser 60 mm → as the catalogue has it"),
         ({"columns": 9}, "columns 9 → as many as fit"),

@@ -8,9 +8,10 @@ import pytest
 from django.test import Client as Browser
 from pypdf import PdfReader
 
+from studio.commissions.call.whole_form import form_of
 from studio.commissions.models import Option
 from studio.hanging.catalogue import Hanger
-from studio.workshop.books import current_book, save_book
+from studio.workshop.books import current_book, save_book, the_studio
 from studio.workshop.clock import today
 from tests.commissions.conftest import start
 
@@ -46,6 +47,15 @@ def test_an_svg_is_at_full_size(signed_in: Browser, hung: str) -> None:
     found = signed_in.get(f"{hung}drilling/one.svg").content.decode()
     assert 'width="594mm" height="420mm" viewBox="0 0 594 420"' in found
     assert signed_in.get(f"{hung}drilling/two.svg").status_code == 404
+
+
+def test_a_hanger_is_chosen_on_the_call_page(signed_in: Browser, hung: str) -> None:
+    page = signed_in.get(hung).content.decode()
+    assert '<option value="hook">Hook</option>' in page
+    option = Option.objects.latest("pk")
+    words = form_of(option, the_studio()).values | {"design.hanger": "hook"}
+    signed_in.post(hung, words)
+    assert Option.objects.get(pk=option.pk).design["hanger"] == "hook"
 
 
 def test_without_hangers_in_the_rate_book_it_says_so(signed_in: Browser, option: Option) -> None:
