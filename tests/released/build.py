@@ -1,4 +1,5 @@
-"""Writes a database of today's state: the demo and a few odd rows, as `tests/released/N.json.gz`.
+"""Writes a database of today's state: the demo, what follows a yes, and a few odd rows, as
+`tests/released/N.json.gz`.
 
 Run once for each release, from the top folder, before its successor changes a model:
 
@@ -18,7 +19,7 @@ from pathlib import Path
 from typing import Any
 
 HERE = Path(__file__).parent
-APPS = ("letters", "people", "clients", "workshop", "commissions", "proposals")
+APPS = ("letters", "people", "clients", "workshop", "commissions", "proposals", "jobs")
 
 
 def build(number: int) -> None:
@@ -68,6 +69,87 @@ def _fill() -> None:
     )
     load_demo(owner, timezone.now())
     _odd_rows(owner)
+    _after_a_yes(owner)
+    _fitted_anew(owner)
+
+
+def _after_a_yes(owner: Any) -> None:
+    """Money, an invoice taken back, colours, a day for hanging and a variation of what the school bought; a
+    slot held for the clinic; and a range that is not worked out to its end."""
+    from django.utils import timezone
+
+    from studio.commissions.estimating import estimate_option
+    from studio.commissions.models import Commission, Option
+    from studio.commissions.ranges import worked_on
+    from studio.jobs.facts import Approval, approve_colours
+    from studio.jobs.invoicing import credit, invoice
+    from studio.jobs.models import ColoursApproved
+    from studio.jobs.paying import counter, receive
+    from studio.proposals.appointments import Agreed, agree
+    from studio.proposals.holding import hold
+    from studio.proposals.models import Appointment, Decision, ProposalIssue
+    from studio.proposals.selling import begin_variation
+    from tests.jobs.conftest import typed
+
+    now, today = timezone.now(), timezone.localdate()
+    yes = Decision.objects.get()
+    receive(yes, typed("500.00", reference="Osier Quay, deposit"), owner, now)
+    counter(receive(yes, typed("12.34", 2), owner, now), owner, now)
+    credit(invoice(yes, 1, owner, now, tax_point=today), owner, now)
+    invoice(yes, 1, owner, now, tax_point=today)
+    sold = yes.issue.public_id
+    samples = ColoursApproved.How.SAMPLES
+    approve_colours(yes, Approval(sold=sold, approved_on=today, who="I. Fenwright", how=samples), owner, now)
+    hanging = today + timedelta(days=200)
+    agreed = Agreed(
+        what=Appointment.What.HANGING, day=hanging, sold=sold, seen=0, whom="the porter", anyway=True
+    )
+    agree(yes, agreed, owner, now)
+    begin_variation(yes.proposal.commission, owner, now)
+    offered = ProposalIssue.objects.get(decision=None)
+    hold(offered, today + timedelta(days=5), 1, owner, today)
+    said = Option.objects.get(commission__title="Houseboat bulkhead", letter="A")
+    worked_on(said, estimate_option(said, today), today)
+    assert Commission.objects.exclude(before_variation=None).count() == 1
+
+
+def _fitted_anew(owner: Any) -> None:
+    """A panel that another one took the place of, after we had taped the space."""
+    from django.utils import timezone
+
+    from studio.clients.models import Client, Space
+    from studio.commissions.estimating import reprice
+    from studio.commissions.models import Commission, Option
+    from studio.lattice import design as lattice
+    from studio.pricing.terms import Terms
+    from studio.proposals.issuing import issue_proposal
+    from studio.proposals.taping import Taped, WordNeeded, tape
+    from studio.stored.kinds import DESIGN, SPACE, TERMS
+    from studio.workshop.books import current_book
+    from tests.jobs.conftest import approve
+    from tests.proposals.conftest import small_design
+
+    now, today = timezone.now(), timezone.localdate()
+    client = Client.objects.create(name="Ms Adeyemi, invented", kind="business", email="a@client.example")
+    mm = {"widths_mm": (Decimal(320),), "heights_mm": (Decimal(260),)}
+    taped = {"width_origin": "taped by the client", "height_origin": "taped by the client"}
+    place = Space.objects.create(
+        client=client, name="Niche", document=SPACE.write(lattice.Space(**mm, **taped))
+    )
+    terms = TERMS.write(Terms(client_kind="business", distance_km=Decimal(12)))
+    niche = Commission.objects.create(title="Niche panel", client=client, space=place, terms=terms, by=owner)
+    option = Option(commission=niche, letter="A", design=DESIGN.write(small_design()))
+    option.rate_book = current_book(today)[0]
+    reprice(option, today)
+    option.save()
+    yes = approve(issue_proposal(niche, ("A",), owner, now))
+    given = {"sold": yes.issue.public_id, "width": "328", "height": "260", "taped_on": today}
+    try:
+        tape(niche, Taped(**given), owner, now)
+    except WordNeeded as needed:
+        minor = round(needed.sent.estimate.price.gross * 100)
+    said = {"price_minor": minor, "who": "Ms Adeyemi", "how": "telephone", "said_on": today}
+    tape(niche, Taped(**given, **said), owner, now)
 
 
 def _odd_rows(owner: Any) -> None:

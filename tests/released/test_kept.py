@@ -1,5 +1,6 @@
-"""A database of every release, brought to today's state: nothing that was sealed or summed has moved, and
-every page is up, whatever odd rows years have left."""
+"""The database of the first release, brought to today's state: nothing that was sealed or summed has moved,
+and every page is up, whatever odd rows years have left. Of later ones `test_after_a_yes` looks at what they
+have beyond it."""
 
 import json
 from collections.abc import Iterator
@@ -38,7 +39,7 @@ from tests.two_tabs import fields_of
 pytestmark = pytest.mark.database
 
 
-@pytest.fixture(scope="module", params=RELEASES, ids=lambda path: path.name.partition(".")[0])
+@pytest.fixture(scope="module", params=RELEASES[:1], ids=lambda path: path.name.partition(".")[0])
 def kept(
     request: pytest.FixtureRequest,
     django_db_setup: None,

@@ -44,7 +44,7 @@ AS_IT_WAS = ShopState(
 
 
 def with_states(*documents: str) -> dict[str, Any]:
-    kept = read_kept(RELEASES[-1])
+    kept = read_kept(RELEASES[0])
     rows = kept["rows"]["workshop.shoprevision"]
     first = 1 + max(row["pk"] for row in rows)
     for pk, document in enumerate(documents, first):
