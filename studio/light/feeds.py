@@ -4,7 +4,7 @@ A lead goes from the supply, `LightRules.lead_mm` from the panel's lower left co
 across, then up to where its run begins. Lengths in mm.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
@@ -55,6 +55,21 @@ class _Wire:
         return max(fuse.amps for fuse in self.fuses)
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """How current goes to a run and along it, from the end and in the order that take the least lead.
+    `weighed_mm` is the lead's length with those of the links, each by the share of the current that flows
+    there; `along_v` is lost in the strip."""
+
+    pieces: tuple[Piece, ...]
+    steps: int
+    amps: float
+    lead_mm: float
+    links_mm: float
+    weighed_mm: float
+    along_v: float
+
+
 def lead_ohms_per_m(lead: Lead, rules: LightRules) -> float:
     """Of one conductor, as warm as the rules have it."""
     return CLASS_5_OHMS_PER_KM[lead.cross_section_mm2] / 1000 * warm_factor(rules.conductor_deg_c)
@@ -81,23 +96,38 @@ def feeds_of(
     """
     _refuse_unknown(strip)
     wires, rules = sorted(_wires(lighting), key=lambda wire: wire.lead.price), lighting.rules
+    known: dict[tuple[Piece, int], _Way] = {}
+
+    def way_of(run: Run) -> _Way:
+        key = run.pieces[0], len(run.pieces)
+        if key not in known:
+            known[key] = _way(run, strip, rules)
+        return known[key]
+
     found: set[tuple[Run, ...]] = set()
     for wire in wires:
-        runs = [_runs(chain, wire, strip, rules, most_w) for chain in chains]
+        runs = [_runs(chain, wire, strip, rules, most_w, way_of) for chain in chains]
         if all(runs):
             found.add(tuple(run for each in runs for run in each))
     if not found:
         raise _not_fed(wires, strip, rules)
     for way in sorted(found, key=len):
-        yield tuple(_fed(run, wires, strip, rules) for run in way)
+        yield tuple(_fed(run, way_of(run), wires, strip, rules) for run in way)
 
 
-def _runs(chain: Chain, wire: _Wire, strip: LightStrip, rules: LightRules, most_w: float) -> tuple[Run, ...]:
+def _runs(
+    chain: Chain,
+    wire: _Wire,
+    strip: LightStrip,
+    rules: LightRules,
+    most_w: float,
+    way_of: Callable[[Run], _Way],
+) -> tuple[Run, ...]:
     """As few as this lead allows, none where it does not feed one cut step."""
     most = _most_steps(chain, wire, strip, rules, most_w)
     while most > 0:
         runs = runs_of(chain, most)
-        ways = [_way(run, strip, rules) for run in runs]
+        ways = [way_of(run) for run in runs]
         if all(_drop_percent(way, wire, strip) <= rules.drop_percent + TOLERANCE for way in ways):
             return runs
         most = max(way.steps for way in ways) - 1
@@ -112,25 +142,9 @@ def _wires(lighting: Lighting) -> Iterator[_Wire]:
             yield _Wire(lead, lead_ohms_per_m(lead, lighting.rules), cheapest)
 
 
-@dataclass(frozen=True, slots=True)
-class _Way:
-    """How current goes to a run and along it, from the end that is nearer to the supply. `weighed_mm` is the
-    lead's length with those of the links, each by the share of the current that flows there; `along_v` is
-    lost in the strip."""
-
-    pieces: tuple[Piece, ...]
-    steps: int
-    amps: float
-    lead_mm: float
-    links_mm: float
-    weighed_mm: float
-    along_v: float
-
-
 def _way(run: Run, strip: LightStrip, rules: LightRules) -> _Way:
-    pieces = run.pieces
-    if sum(pieces[-1].end) < sum(pieces[0].start):
-        pieces = tuple(piece.turned for piece in reversed(pieces))
+    turned = tuple(piece.turned for piece in run.pieces)
+    pieces = min((run.pieces, turned, run.pieces[::-1], turned[::-1]), key=_wired_mm)
     steps = sum(piece.steps for piece in pieces)
     amps, lead_mm = steps * strip.watts_per_step / strip.volts, _lead_mm(pieces[0].start, rules)
     before, links_mm, weighed_mm = 0, 0.0, lead_mm
@@ -145,9 +159,8 @@ def _drop_percent(way: _Way, wire: _Wire, strip: LightStrip) -> float:
     return 100 * (way.along_v + lead_drop_v(way.amps, way.weighed_mm / 1000, wire.ohms_per_m)) / strip.volts
 
 
-def _fed(run: Run, wires: Sequence[_Wire], strip: LightStrip, rules: LightRules) -> Feed:
+def _fed(run: Run, way: _Way, wires: Sequence[_Wire], strip: LightStrip, rules: LightRules) -> Feed:
     """By the first lead that holds; a fuse is loaded as far as a supply is."""
-    way = _way(run, strip, rules)
     for wire in wires:
         percent = _drop_percent(way, wire, strip)
         fuse = next((each for each in wire.fuses if way.amps <= _carried_a(each, rules)), None)
@@ -181,6 +194,11 @@ def _loop_ohms(strip: LightStrip, rules: LightRules) -> float:
 
 def _lead_mm(to: Point, rules: LightRules) -> float:
     return rules.lead_mm + to[0] + to[1]
+
+
+def _wired_mm(pieces: tuple[Piece, ...]) -> float:
+    """Lead along the panel's sides and between pieces."""
+    return sum(pieces[0].start) + sum(_apart_mm(*pair) for pair in pairwise(pieces))
 
 
 def _apart_mm(piece: Piece, following: Piece) -> float:

@@ -11,7 +11,7 @@ from studio.light.feeds import Feed, feeds_of, price_of
 from studio.light.heat import heat_problems
 from studio.light.layout import Chain, Place, places_of, ring, rows
 from studio.light.plan import Circuit, LightPlan
-from studio.light.supplies import Offer, shared_out
+from studio.light.supplies import Offer, Price, priced_by, shared_out
 from studio.problem import Problem, Refused
 from studio.voice import at_least, count, length, number, said
 
@@ -81,7 +81,8 @@ def _planned(
     stages = tuple(_stages(wanted, lighting, strip))
     most_w = min(max(offer.most_w for offer in offers) for offers in stages)
     ways = feeds_of(chains, strip, lighting, most_w)
-    made = (_wired(feeds, stages, lighting, strip, len(places), a_feed) for feeds in ways)
+    priced = priced_by(stages)
+    made = (_wired(feeds, priced, lighting, strip, len(places), a_feed) for feeds in ways)
     feeds, circuits, connectors, price = min(made, key=lambda way: way[-1])
     watts = sum(feed.watts for feed in feeds)
     area_m2 = bill.fit.width_mm * bill.fit.height_mm / MM2_PER_M2
@@ -179,14 +180,14 @@ Way = tuple[tuple[Feed, ...], tuple[Circuit, ...], tuple[tuple[Connector, int], 
 
 def _wired(
     feeds: tuple[Feed, ...],
-    stages: tuple[tuple[Offer, ...], ...],
+    priced: Price,
     lighting: Lighting,
     strip: LightStrip,
     modules: int,
     a_feed: Decimal,
 ) -> Way:
     """Feeds with their circuits and connectors, and what all that costs."""
-    loads = shared_out([round(feed.watts, 6) for feed in feeds], stages)
+    loads = shared_out([round(feed.watts, 6) for feed in feeds], priced)
     supplies = {supply.code: supply for supply in lighting.supplies}
     controllers = {each.code: each for each in lighting.controllers}
     circuits = tuple(

@@ -9,7 +9,7 @@ from itertools import product
 from math import prod
 from operator import le, mul, sub
 
-__all__ = ["FEW", "Load", "Offer", "cheapest", "shared_out"]
+__all__ = ["FEW", "Load", "Offer", "Price", "cheapest", "priced_by", "shared_out"]
 
 FEW = 64
 """So many ways to have some of the feeds, by what they take, are all looked at."""
@@ -35,6 +35,7 @@ class Load:
 
 
 Choice = tuple[Decimal, tuple[str, ...]]
+Price = Callable[[float], Choice | None]
 State = tuple[int, ...]
 
 
@@ -54,13 +55,9 @@ def cheapest(offers: Sequence[Offer]) -> Callable[[float], Offer | None]:
     return chosen
 
 
-def shared_out(watts: Sequence[float], stages: Sequence[Sequence[Offer]]) -> tuple[Load, ...]:
-    """The feeds, by what they take, shared out to supplies; each load takes the cheapest offer of every stage
-    (a supply, then a controller where there is one). Every single feed is carried by some offer of each.
-
-    The cost is the least there is where the feeds are alike enough for every way to be looked at (FEW);
-    otherwise it is the least of those in which each supply takes feeds that follow each other.
-    """
+def priced_by(stages: Sequence[Sequence[Offer]]) -> Price:
+    """The cheapest offer of every stage for a load (a supply, then a controller where there is one), and what
+    they cost together; None where one stage has none that carries it."""
     choosers = [cheapest(offers) for offers in stages]
     known: dict[float, Choice | None] = {}
 
@@ -70,6 +67,15 @@ def shared_out(watts: Sequence[float], stages: Sequence[Sequence[Offer]]) -> tup
             known[load_w] = _choice([chosen(load_w) for chosen in choosers])
         return known[load_w]
 
+    return price
+
+
+def shared_out(watts: Sequence[float], price: Price) -> tuple[Load, ...]:
+    """The feeds, by what they take, shared out to supplies. Every single feed is carried.
+
+    The cost is the least there is where the feeds are alike enough for every way to be looked at (FEW);
+    otherwise it is the least of those in which each supply takes feeds that follow each other.
+    """
     kinds = Counter(watts)
     few = prod(count + 1 for count in kinds.values()) <= FEW
     return _of_kinds(watts, kinds, price) if few else _in_order(watts, price)
@@ -82,7 +88,7 @@ def _choice(found: Sequence[Offer | None]) -> Choice | None:
     return sum((offer.price for offer in offers), Decimal(0)), tuple(offer.code for offer in offers)
 
 
-def _in_order(watts: Sequence[float], price: Callable[[float], Choice | None]) -> tuple[Load, ...]:
+def _in_order(watts: Sequence[float], price: Price) -> tuple[Load, ...]:
     """The best way to feed the first i, from the best ways for fewer."""
     best: list[tuple[Decimal, tuple[Load, ...]]] = [(Decimal(0), ())]
     for end in range(1, len(watts) + 1):
@@ -99,9 +105,7 @@ def _in_order(watts: Sequence[float], price: Callable[[float], Choice | None]) -
     return best[-1][1]
 
 
-def _of_kinds(
-    watts: Sequence[float], kinds: Counter[float], price: Callable[[float], Choice | None]
-) -> tuple[Load, ...]:
+def _of_kinds(watts: Sequence[float], kinds: Counter[float], price: Price) -> tuple[Load, ...]:
     """The best way for so many of each kind, from the best ways for fewer: one load holds one of the first
     kind that there is, whoever else it holds."""
     sizes, counts = tuple(kinds), tuple(kinds.values())

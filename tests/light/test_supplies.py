@@ -9,7 +9,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from studio.light.supplies import FEW, Offer, cheapest, shared_out
+from studio.light.supplies import FEW, Offer, cheapest, priced_by, shared_out
 
 OFFERS = (
     Offer("small", 24, Decimal(14)),
@@ -50,13 +50,13 @@ def least(watts, stages):
 @settings(max_examples=60)
 @given(st.lists(st.sampled_from([9.0, 20.0, 36.0]), min_size=1, max_size=6), STAGES)
 def test_no_way_to_share_out_a_few_feeds_costs_less(watts, stages):
-    loads = shared_out(watts, stages)
+    loads = shared_out(watts, priced_by(stages))
     assert sum(load.price for load in loads) == least(watts, stages)
 
 
 @given(st.lists(st.floats(1, 110), min_size=1, max_size=40), STAGES)
 def test_each_feed_is_on_one_supply_that_carries_it(watts, stages):
-    loads = shared_out(watts, stages)
+    loads = shared_out(watts, priced_by(stages))
     assert sorted(i for load in loads for i in load.feeds) == list(range(len(watts)))
     for load in loads:
         load_w = sum(watts[i] for i in load.feeds)
@@ -71,7 +71,7 @@ def test_many_different_feeds_go_to_supplies_in_their_order(watts):
     """Where they are too many for every way, none in which supplies take feeds that follow each other costs
     less."""
     assume(prod(count + 1 for count in Counter(watts).values()) > FEW)
-    loads = shared_out(watts, (OFFERS,))
+    loads = shared_out(watts, priced_by((OFFERS,)))
     number = len(watts)
     cuts = ([0, *(i for i in range(1, number) if bits >> i & 1), number] for bits in range(0, 2**number, 2))
     ordered = ([range(a, b) for a, b in pairwise(c)] for c in cuts)
