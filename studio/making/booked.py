@@ -6,6 +6,7 @@ Amounts are whole hundredths (of minutes, grams, days), so that sums are exact i
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
+from types import MappingProxyType
 from typing import Literal, TypeAlias, get_args
 
 from studio.making.shop import Calendar, Promise, ShopState, Stock
@@ -93,28 +94,34 @@ def unplaced(taken: Amounts, printers: Collection[str]) -> list[str]:
 
 
 def shop_state(
-    calendar: Calendar, taken: Amounts, shelf: Mapping[str, int], printers: Collection[str] = ()
+    calendar: Calendar,
+    taken: Amounts,
+    shelf: Mapping[str, int],
+    printers: Collection[str] = (),
+    under_way: Amounts = MappingProxyType({}),
 ) -> ShopState:
-    """The workshop as an estimate needs it: `taken` by all jobs together, `shelf` in hundredths of a gram by
-    filament. Days of a van are not people's: who drives is among the people's minutes. Those that are agreed
-    have the day as their name.
+    """The workshop as an estimate needs it: `taken` by all jobs together, of which so much is `under_way`,
+    `shelf` in hundredths of a gram by filament. Days of a van are not people's: who drives is among the
+    people's minutes. Those that are agreed have the day as their name.
 
     `printers` are the kinds that the studio has, where they are known. Hours booked on another, which it has
     no more, wait for each of them: nobody has said yet which is to print them, and no date of others may be
     too early whichever does."""
     fields = {name: getattr(calendar, name) for name in Calendar.__dataclass_fields__}
-    placed = _placed(taken, printers) if printers else taken
-    stock, promised = tuple(_stock(taken, shelf)), tuple(_promised(placed))
+    waiting = differences(under_way, taken)
+    parts = [(_placed(part, printers) if printers else part) for part in (under_way, waiting)]
+    stock = tuple(_stock(taken, shelf))
+    promised = (*_promised(parts[0], under_way=True), *_promised(parts[1], under_way=False))
     return ShopState(**fields, stock=stock, promised=promised, van_out=tuple(_van_out(taken)))
 
 
 def _placed(taken: Amounts, printers: Collection[str]) -> Amounts:
     gone = unplaced(taken, printers)
-    waiting = sum(taken["printer minutes", name] for name in gone)
+    hours = sum(taken["printer minutes", name] for name in gone)
     kept = {
         (kind, name): n for (kind, name), n in taken.items() if kind != "printer minutes" or name not in gone
     }
-    return summed([kept, {("printer minutes", name): waiting for name in printers}])
+    return summed([kept, {("printer minutes", name): hours for name in printers}])
 
 
 def _stock(taken: Amounts, shelf: Mapping[str, int]) -> Iterator[Stock]:
@@ -132,9 +139,9 @@ def _van_out(taken: Amounts) -> Iterator[date]:
             yield date.fromisoformat(name)
 
 
-def _promised(taken: Amounts) -> Iterator[Promise]:
+def _promised(taken: Amounts, under_way: bool) -> Iterator[Promise]:
     for (kind, name), hundredths in sorted(taken.items()):
         if kind == "printer minutes" and hundredths:
-            yield Promise(printer=name, printer_hours=hundredths / PER_HOUR)
+            yield Promise(printer=name, printer_hours=hundredths / PER_HOUR, under_way=under_way)
     if people := sum(hundredths for (kind, _), hundredths in taken.items() if kind == "people minutes"):
-        yield Promise(people_hours=people / PER_HOUR)
+        yield Promise(people_hours=people / PER_HOUR, under_way=under_way)

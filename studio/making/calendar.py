@@ -15,6 +15,7 @@ from studio.making.plan import hopeless
 from studio.making.promised_day import PromisedDay
 from studio.making.shop import ShopState
 from studio.making.to_make import ToMake, Wait
+from studio.making.under_way import meanwhile, others_minutes
 from studio.making.work import NOISE_MINUTES, Work, hours_problems, work_of
 from studio.making.working_days import working_days_of
 from studio.problem import Problem, Refused, refuse_all
@@ -86,12 +87,12 @@ def schedule(
     """When the panel can be ready, and on the wall: as expected, and as it is promised.
 
     Promised jobs come first: their printers' hours in runs of the longest length, their people's hours before
-    ours, less those in which these runs are put on. Then the labour before printing, the plates, the labour
-    after it, and curing (calendar days). A plate is put on only while somebody is there and takes
-    `swap_minutes` of people's time; it then runs unattended. While the day lasts, the longest plate that ends
-    before closing goes first; towards the evening the longest of all. A run that fails is counted whole. All
-    plates of a filament that has to be bought wait for it, others are printed meanwhile. `starts_on` and
-    `working_days` more working days give `ready_on`.
+    ours, less those in which these runs are put on; of jobs under way only what is left when ours begins.
+    Then the labour before printing, the plates, the labour after it, and curing (calendar days). A plate is
+    put on only while somebody is there and takes `swap_minutes` of people's time; it then runs unattended.
+    While the day lasts, the longest plate that ends before closing goes first; towards the evening the
+    longest of all. A run that fails is counted whole. All plates of a filament that has to be bought wait for
+    it, others are printed meanwhile. `starts_on` and `working_days` more working days give `ready_on`.
 
     Raises Refused where no calendar, no attended hours or no five years lead to a date, or plates fail too
     often.
@@ -100,6 +101,7 @@ def schedule(
     refuse_all(hopeless(job.plates, failures_per_hour))
     calendar = working_days_of(shop)
     starts_on = calendar.first(as_of + timedelta(days=shop.start_days))
+    shop = meanwhile(shop, printers, as_of, starts_on)
     days = Days(calendar, starts_on, shop)
     line = _Line(job, shop, printers, failures_per_hour, days)
     course, printed, ready = line.expected(job.waits)
@@ -150,13 +152,6 @@ def unknown_printers(shop: ShopState, printers: Sequence[Printer]) -> Iterator[P
             yield Problem(f"shop_state.promised.{index}.printer", reason, remedy)
 
 
-def _promised(shop: ShopState, work: Work) -> float:
-    """Minutes of people's work that others are promised, without those in which their plates are swapped: the
-    courses take these when it happens."""
-    swaps = work.swap_minutes * sum(kind.promised for kind in work.kinds)
-    return max(0.0, 60 * sum(job.people_hours for job in shop.promised) - swaps)
-
-
 def _within(found: T | None, problem: Problem) -> T:
     if found is None:
         raise Refused(problem)
@@ -184,7 +179,7 @@ class _Line:
         """The course as expected, when its last plate is off, when it is ready."""
         failures = expected_failures(self.failures_per_hour, [plate.minutes for plate in self.job.plates])
         course = Course(self._work(waits), self.days, failures)
-        before = _promised(self.shop, course.work) + self.job.before
+        before = others_minutes(self.shop, course.work) + self.job.before
         printed, made = _within(course.go(before, self.job.after), MAKING)
         return course, printed, _within(self._ready(made), MAKING)
 
@@ -193,7 +188,7 @@ class _Line:
         work, job, shop = self._work(self.job.waits), self.job, self.shop
         factors = labour_factors(shop.labour_spread, 2)
         fails = failures(self.failures_per_hour, [minutes for minutes, _ in slots_of(work)])
-        before = _promised(shop, work) + job.before * factors[:, 0]
+        before = others_minutes(shop, work) + job.before * factors[:, 0]
         made = Courses(work, self.days, before, job.after * factors[:, 1], fails).go()
         enough = -(-shop.promise_holds_percent * len(made) // 100)
         return self._ready(sorted(made.tolist())[enough - 1])

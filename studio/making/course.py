@@ -72,6 +72,16 @@ class Course:
             self.day += 1
         return None
 
+    def go_until(self, day: date, before: float) -> float:
+        """Only what others are promised, up to the morning of a working day: what is left of `before`, their
+        minutes of labour. `self.day` is that day's number then."""
+        while self.days.reach(self.day) and self.days.dates[self.day] < day:
+            now = self._open()
+            self._swap(own=False)
+            before, _ = self._labour(before, now)
+            self.day += 1
+        return before
+
     @property
     def _closing(self) -> float:
         return self.days.closing[self.day]
@@ -166,6 +176,12 @@ class _Queue:
         here = (each for each in reversed(kind.plates) if each[1] not in comes)
         self.plates = [(minutes, -plate) for minutes, plate in here]
         self.failed: set[int | None] = set()
+
+    @property
+    def waiting_minutes(self) -> float:
+        """Of promised runs."""
+        whole = max(0, self.promised - 1)
+        return whole * self.kind.longest_minutes + (self.kind.rest_minutes if self.promised else 0.0)
 
     def wait(self, plate: tuple[float, int]) -> None:
         insort(self.plates, (plate[0], -plate[1]))

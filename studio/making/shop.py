@@ -57,12 +57,14 @@ class Stock:
 class Promise:
     """Jobs that are already sold: their hours come out of the same printers and people before ours begin.
     People's hours are all of theirs, the swaps of their plates included. Without printing, no printer is
-    named."""
+    named. Those `under_way` go on from the day after that of asking: what is done of them until ours begin is
+    in nobody's way."""
 
     text: Annotated[str, Field(max_length=200)] = ""
     printer: Annotated[str, Field(max_length=80)] = ""
     printer_hours: Annotated[float, Field(ge=0, le=10**5)] = 0
     people_hours: Annotated[float, Field(ge=0, le=10**5)] = 0
+    under_way: bool = False
 
 
 @document

@@ -6,7 +6,8 @@ from datetime import date
 from typing import Any, cast
 
 from django.db import transaction
-from django.db.models import Exists, OuterRef, Q, QuerySet, Sum
+from django.db.models import CharField, Exists, OuterRef, Q, QuerySet, Sum, Value
+from django.db.models.functions import Concat
 
 from studio.making.booked import FOLLOWS, Amounts, Kind, State, differences, takes
 from studio.people.models import User
@@ -15,10 +16,11 @@ from studio.workshop.books import locked_studio
 from studio.workshop.models import Booking, BookingMovement, BookingStep
 
 __all__ = [
-    "Booked", "BookedJob", "booked", "forget_words", "is_held", "job_of", "move", "open_jobs", "state_of",
-    "taken_sums",
+    "UNDER_WAY", "Booked", "BookedJob", "booked", "forget_words", "is_held", "job_of", "move", "open_jobs",
+    "state_of", "taken_sums", "under_way_sums",
 ]  # fmt: skip
 
+UNDER_WAY = "under way: "
 OPEN: tuple[State, ...] = ("offered", "held", "firm", "released")
 
 
@@ -82,7 +84,7 @@ def move(
         held_until=held_until, by=by,
     )  # fmt: skip
     if amounts is not None:
-        stands = _totals(BookingMovement.objects.filter(step__booking=booking))
+        stands = _totals(BookingMovement.objects.filter(step__booking=booking), "kind", "name")
         moved = differences(_by_name(stands), amounts)
         BookingMovement.objects.bulk_create(
             BookingMovement(step=step, kind=kind, name=name, hundredths=hundredths)
@@ -116,15 +118,25 @@ def forget_words(sources: Iterable[str]) -> None:
 
 def booked(as_of: date) -> Booked:
     """The sums as of a day: a hold ends by itself."""
-    might_come = _sums(Q(state="offered") | Q(state="held", held_until__lt=as_of))
-    return Booked(_by_name(taken_sums(as_of)), _by_name(might_come))
+    might_come = _moved(Q(state="offered") | Q(state="held", held_until__lt=as_of))
+    return Booked(_by_name(taken_sums(as_of)), _by_name(_totals(might_come, "kind", "name")))
 
 
 def taken_sums(as_of: date, without: str = "") -> QuerySet[BookingMovement, Any]:
     """What others must do without, in rows of (kind, name, hundredths); as `making.booked.takes` has it for
     one job. Jobs whose source starts with `without` are those of the asker."""
     taken = Q(state__in=("firm", "released")) | Q(state="held", held_until__gte=as_of)
-    return _sums(taken & ~Q(booking__source__startswith=without) if without else taken)
+    return _totals(_others(taken, without), "kind", "name")
+
+
+def under_way_sums(without: str = "") -> QuerySet[BookingMovement, Any]:
+    """That part of it which the workshop is making; each kind begins with UNDER_WAY."""
+    kind = Concat(Value(UNDER_WAY), "kind", output_field=CharField())
+    return _totals(_others(Q(state="released"), without).annotate(going=kind), "going", "name")
+
+
+def _others(taken: Q, without: str) -> QuerySet[BookingMovement]:
+    return _moved(taken & ~Q(booking__source__startswith=without) if without else taken)
 
 
 def open_jobs(by_hand: bool) -> list[BookedJob]:
@@ -137,7 +149,7 @@ def _jobs(last: QuerySet[BookingStep]) -> list[BookedJob]:
     steps = list(last.select_related("booking").order_by("booking"))
     moved = BookingMovement.objects.filter(step__booking__in=[step.booking_id for step in steps])
     found: dict[int, dict[tuple[Kind, str], int]] = {step.booking_id: {} for step in steps}
-    for booking, kind, name, hundredths in _totals(moved, "step__booking"):
+    for booking, kind, name, hundredths in _totals(moved, "step__booking", "kind", "name"):
         found[booking][kind, name] = int(hundredths)
     return [
         BookedJob(
@@ -158,9 +170,9 @@ def _last_steps() -> QuerySet[BookingStep]:
     return BookingStep.objects.filter(~Exists(later))
 
 
-def _sums(states: Q) -> QuerySet[BookingMovement, Any]:
+def _moved(states: Q) -> QuerySet[BookingMovement]:
     jobs = _last_steps().filter(states).order_by().values("booking")
-    return _totals(BookingMovement.objects.filter(step__booking__in=jobs))
+    return BookingMovement.objects.filter(step__booking__in=jobs)
 
 
 def _by_name(sums: QuerySet[BookingMovement, Any]) -> Amounts:
@@ -168,9 +180,8 @@ def _by_name(sums: QuerySet[BookingMovement, Any]) -> Amounts:
 
 
 def _totals(moved: QuerySet[BookingMovement], *by: str) -> QuerySet[BookingMovement, Any]:
-    """Sums that are not nothing, in rows of (*by, kind, name, hundredths)."""
-    fields = (*by, "kind", "name")
-    return moved.order_by().values_list(*fields).annotate(total=Sum("hundredths")).exclude(total=0)
+    """Sums that are not nothing, in rows of (*by, hundredths)."""
+    return moved.order_by().values_list(*by).annotate(total=Sum("hundredths")).exclude(total=0)
 
 
 def _locked(source: str, words: str, by_hand: bool, by: User | None) -> Booking:

@@ -13,7 +13,7 @@ from studio.people.models import User
 from studio.problem import Problem
 from studio.stored.door import Unreadable
 from studio.stored.kinds import SHOP
-from studio.workshop.bookings import taken_sums
+from studio.workshop.bookings import UNDER_WAY, taken_sums, under_way_sums
 from studio.workshop.books import book_of_text, first_readable, holding
 from studio.workshop.models import RateBookRevision, ShopRevision
 from studio.workshop.stock import shelf_sums
@@ -29,10 +29,13 @@ def current_shop(as_of: date, without: str = "", more: Amounts = NOTHING) -> Sho
     starts with `without`. `more` is what others would take besides. Raises Unreadable: no date is promised by
     another calendar."""
     calendar, taken, lies = Calendar(), dict[tuple[Kind, str], int](), dict[str, int]()
-    printers: tuple[str, ...] = ()
-    rows = _newest().union(_rates(as_of), taken_sums(as_of, without), shelf_sums(), all=True)
+    under_way, printers = dict[tuple[Kind, str], int](), tuple[str, ...]()
+    sums = taken_sums(as_of, without), under_way_sums(without), shelf_sums()
+    rows = _newest().union(_rates(as_of), *sums, all=True)
     for kind, name, hundredths in rows:
-        if kind == CALENDAR:
+        if kind.startswith(UNDER_WAY):
+            under_way[kind.removeprefix(UNDER_WAY), name] = int(hundredths)
+        elif kind == CALENDAR:
             calendar = _read_calendar(name)
         elif kind == BOOK:
             printers = _printers(name)
@@ -40,7 +43,7 @@ def current_shop(as_of: date, without: str = "", more: Amounts = NOTHING) -> Sho
             lies[name] = int(hundredths)
         else:
             taken[kind, name] = int(hundredths)
-    return shop_state(calendar, summed([taken, more]), lies, printers)
+    return shop_state(calendar, summed([taken, more]), lies, printers, under_way)
 
 
 def _newest() -> QuerySet[ShopRevision, Any]:

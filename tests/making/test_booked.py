@@ -103,6 +103,16 @@ def test_the_workshop_from_its_calendar_and_sums():
     assert calendar_of(shop) == CALENDAR
 
 
+def test_what_is_under_way_is_told_from_what_waits():
+    taken = {("printer minutes", "Small bed"): 240_000, ("people minutes", "assembly"): 18_000}
+    going = {("printer minutes", "Small bed"): 60_000, ("people minutes", "assembly"): 18_000}
+    assert shop_state(CALENDAR, taken, {}, under_way=going).promised == (
+        Promise(printer="Small bed", printer_hours=10, under_way=True),
+        Promise(people_hours=3, under_way=True),
+        Promise(printer="Small bed", printer_hours=30),
+    )
+
+
 def test_nothing_taken_is_the_calendar_alone():
     assert shop_state(Calendar(), {}, {}) == ShopState()
     assert {field.name for field in fields(ShopState)} - {field.name for field in fields(Calendar)} == {

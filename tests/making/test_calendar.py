@@ -127,6 +127,49 @@ def test_promised_jobs_come_first() -> None:
     assert dates(60, shop=busy).runs[0].starts.date() == date(2026, 3, 4)
 
 
+def test_jobs_under_way_go_on_until_ours_begin() -> None:
+    # Ours start on Monday 9 March; 100 h are six runs of 15 h and one of 10 h, one a day from 9:10 on.
+    week = {**AT_ONCE, "sample_days": 7}
+
+    def ours(under_way: bool, hours: float) -> datetime:
+        job = Promise(printer="Small bed", printer_hours=hours, under_way=under_way)
+        found = dates(60, shop=ShopState(**week, promised=(job,)))
+        return next(run.starts for run in found.runs if run.plate == 0)
+
+    # From Tuesday 3 to Friday 6 four runs go on, the last ends on Saturday: 40 h are left, on 9, 10 and 11.
+    assert ours(under_way=True, hours=100) == datetime(2026, 3, 12, 9, 10)
+    # Seven from 9 on, the seventh on Tuesday 17 until 19:10.
+    assert ours(under_way=False, hours=100) == datetime(2026, 3, 18, 9, 10)
+    assert ours(under_way=True, hours=60) == datetime(2026, 3, 9, 9, 10)
+
+
+def test_people_go_on_with_what_is_under_way() -> None:
+    # 7 h a day from Tuesday 3 on; ours begin on Thursday 5 with 21 - 14 = 7 h of others before them.
+    three = {**AT_ONCE, "sample_days": 3}
+
+    def ours(as_of: date = MONDAY, **job: float | bool) -> date:
+        found = dates(60, shop=ShopState(**three, promised=(Promise(**job),)), as_of=as_of)  # type: ignore[arg-type]
+        return found.runs[-1].starts.date()
+
+    assert ours(people_hours=21, under_way=True) == date(2026, 3, 6)
+    assert ours(people_hours=21) == date(2026, 3, 10)
+    assert ours(people_hours=14, under_way=True) == date(2026, 3, 5)
+    # Asked on a Friday, ours begin on the Monday: nobody works in between.
+    assert ours(date(2026, 3, 6), people_hours=14, under_way=True) == date(2026, 3, 11)
+
+
+def test_what_runs_on_the_morning_of_our_start_is_left_of_what_is_under_way() -> None:
+    # Somebody is always there: on Tuesday 3 runs of 15 h go on at 0:10 and 15:20, the second until 6:20:
+    # at midnight 380 minutes of it are left; put on anew at 0:10 they end at 6:30, on the safe side.
+    always = {**AT_ONCE, "sample_days": 2, "attended_from_hour": 0, "attended_to_hour": 24}
+    job = Promise(printer="Small bed", printer_hours=30, under_way=True)
+    found = dates(60, shop=ShopState(**always, promised=(job,)))
+    assert [(run.plate, run.starts) for run in found.runs] == [
+        (None, datetime(2026, 3, 4, 0, 10)),
+        (0, datetime(2026, 3, 4, 6, 40)),
+    ]
+
+
 def test_deposit_and_curing() -> None:
     # Saturday 7 March is no working day: Monday 9. Made on 9, cured on 11.
     found = dates(60, shop=ShopState(deposit_days=5, sample_days=2, curing_days=2))

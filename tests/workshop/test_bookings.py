@@ -99,6 +99,19 @@ def test_the_workshop_is_made_of_the_sums():
     assert [(row.shelf_g, row.promised_g) for row in after.stock] == [(600, 250)]
 
 
+def test_what_is_released_is_under_way():
+    move("one", "1", "firm", SMALL)
+    move("one", "2", "released")
+    move("two", "3", "firm", MORE)
+    assert [(job.printer, job.printer_hours, job.under_way) for job in current_shop(DAY).promised] == [
+        ("Small bed", 1.5, True),
+        ("", 0, True),
+        ("Large bed", 1, False),
+        ("Small bed", 2, False),
+    ]
+    assert not any(job.under_way for job in current_shop(DAY, without="one").promised)
+
+
 def test_the_workshop_takes_one_query(django_assert_num_queries: Any):
     for number in range(3):
         move(f"job {number}", f"{number}", "firm", MORE)
