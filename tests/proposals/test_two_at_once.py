@@ -22,6 +22,7 @@ import json, sys
 import django
 django.setup()
 from django.utils import timezone
+from studio.problem import Conflict
 from studio.proposals.deciding import decide
 from studio.proposals.models import ProposalIssue
 from tests.proposals.conftest import yes_to
