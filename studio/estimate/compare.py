@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from studio.estimate.result import Estimate
+from studio.lattice.design import Design
 from studio.pricing.labour import BY_MODULE
 from studio.pricing.rate_book import Per
 from studio.pricing.rates import plain
@@ -109,6 +110,8 @@ def _designed(first: Estimate, second: Estimate) -> Iterator[Reason]:
         yield money, {"none": "no backing", "sheet": "a backing sheet", "diffuser": "a diffuser"}[now.backing]
     if was.lit != now.lit:
         yield _for_light(first, second), "a light" if now.lit else "no light"
+    elif now.lit and _light(was) != _light(now):
+        yield _for_light(first, second), "another light"
     widths = was.edging_width_mm, now.edging_width_mm
     if widths[0] != widths[1]:
         yield _counted_by(first, second, "edged module"), _change(*widths, "edging", ("narrower", "wider"))
@@ -177,6 +180,10 @@ def _counted_by(first: Estimate, second: Estimate, *pers: Per) -> Decimal:
         return line.group in ("labour", "bought-in") and line.working.inputs[0].name in names
 
     return _moved(first, second, counted)
+
+
+def _light(design: Design) -> tuple[object, ...]:
+    return design.light_layout, design.light_strip, design.light_control, design.light_diffuser_mm
 
 
 def _for_light(first: Estimate, second: Estimate) -> Decimal:

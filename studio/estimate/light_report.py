@@ -12,7 +12,8 @@ __all__ = ["light_report"]
 
 def light_report(light: LightPlan, terms: Terms) -> dict[str, Any]:
     """Feeds and supplies are numbered from 1. `mains_w` and `lumens` are None where the catalogue does not
-    say, `cost_a_year` while nobody knows the client's price of a kilowatt hour."""
+    say, `cost_a_year` while nobody knows the client's price of a kilowatt hour. `places_mm` are x and y of
+    both ends of each piece, from the panel's lower left corner, edging included, the fed end first."""
     strip, runs = light.strip, running(light, terms)
     return {
         "layout": light.layout,
@@ -47,6 +48,7 @@ def _feed(number: int, feed: Feed) -> dict[str, Any]:
         "number": number,
         "module": feed.module,
         "pieces_mm": [_two(piece.steps * feed.length_mm / feed.steps) for piece in feed.pieces],
+        "places_mm": [[_two(at) for at in (*piece.start, *piece.end)] for piece in feed.pieces],
         "length_mm": _two(feed.length_mm),
         "watts": _two(feed.watts),
         "amps": _two(feed.amps),

@@ -20,6 +20,7 @@ from shapely import Polygon
 
 from studio.document import dump
 from studio.estimate.held import with_held
+from studio.estimate.light_report import light_report
 from studio.estimate.report import named, rounded, two
 from studio.estimate.result import Estimate
 from studio.lattice.bill import Bill
@@ -58,12 +59,17 @@ def making_report(estimate: Estimate, book: RateBook) -> dict[str, Any]:
             if line.group == "bought-in"
         ],
         "parts": list(_parts(bill)),
+        "light": estimate.light and _light(light_report(estimate.light, brief.terms)),
         **_panel(estimate.composition, bill),
         "beds": list(_beds(plan, book)),
         "recipes": list(_recipes(plan, book)),
         "plates": list(_plates(plan, bill, book)),
         "warnings": [named(warning, "field", "reason", "remedy") for warning in estimate.warnings],
     }
+
+
+def _light(report: dict[str, Any]) -> dict[str, Any]:
+    return {name: value for name, value in report.items() if name != "cost_a_year"}
 
 
 def _labour(counted: Quantities, book: RateBook) -> Iterator[dict[str, Any]]:

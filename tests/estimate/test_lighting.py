@@ -9,6 +9,7 @@ from studio.document import dump, parse
 from studio.estimate.compare import compare
 from studio.estimate.estimate import estimate
 from studio.estimate.example import example_question
+from studio.estimate.making_report import making_report
 from studio.estimate.report import for_client, report
 from studio.light.catalogue import KINDS, Lighting
 from studio.pricing.rate_book import RateBook
@@ -74,6 +75,7 @@ def test_all_of_it_is_the_lights_heading():
     assert "light" not in unlit
     assert {code for code in lit if lit[code] != unlit.get(code)} <= {"light", "panel", "rounding"}
     assert any(words == "a light" for words in compare(dark, LIT).reasons)
+    assert "another light" in compare(LIT, run(light_layout="round the edge")).reasons
 
 
 def test_without_a_catalogue_light_is_priced_as_it_was():
@@ -135,5 +137,10 @@ def test_the_report_tells_the_client_no_price_of_it():
         feed["number"] for feed in told["feeds"]
     ]
     assert "price" not in str(told)
+    frozen = making_report(LIT, BOOK)["light"]
+    assert {**frozen, "cost_a_year": None} == told
+    assert [feed["places_mm"][0][:2] for feed in frozen["feeds"]] == [
+        [round(at, 2) for at in feed.pieces[0].start] for feed in LIT.light.feeds
+    ]
     dark = estimate(replace(QUESTION.brief, design=DIFFUSED), BOOK, QUESTION.shop_state, QUESTION.as_of)
     assert for_client(dark)["light"] is None
