@@ -33,8 +33,10 @@ def plates(minutes: float = 1.25, grams: float = 1.0) -> tuple[Measured, ...]:
 
 
 def plan_with(*measured: Measured):
-    book = replace(BOOK, measured=measured)
-    return estimate(QUESTION.brief, book, QUESTION.shop_state, QUESTION.as_of).plan
+    """In twelve sections, whatever is measured."""
+    design = replace(QUESTION.brief.design, seams_after_columns=(7, 15, 22), seams_after_rows=(11, 21))
+    brief, book = replace(QUESTION.brief, design=design), replace(BOOK, measured=measured)
+    return estimate(brief, book, QUESTION.shop_state, QUESTION.as_of).plan
 
 
 def test_measured_minutes_and_grams_correct_an_option() -> None:
