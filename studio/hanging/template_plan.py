@@ -6,7 +6,7 @@ from textwrap import wrap
 
 from studio.hanging.template import Hole, Template
 from studio.hanging.template_paper import LETTERS_MM, MARGIN_MM, Grid, Line, Sheet, Text, sheet_name
-from studio.voice import PLAIN, Voice
+from studio.voice import Voice
 
 __all__ = ["hole_words", "plan_sheets"]
 
@@ -62,17 +62,11 @@ def hole_words(hole: Hole, voice: Voice) -> str:
     level = (
         "on the level line"
         if not up
-        else f"{_far(up, voice)} {'above' if up > 0 else 'below'} the level line"
+        else f"{voice.length(abs(up))} {'above' if up > 0 else 'below'} the level line"
     )
-    aside = f"{_far(across, voice)} {'right' if across > 0 else 'left'} of the centre line"
+    aside = f"{voice.length(abs(across))} {'right' if across > 0 else 'left'} of the centre line"
     middle = "on the centre line" if not across else aside
     return f"Hole {hole.number}: {level}, {middle}; carries up to {voice.load(hole.load_g)}"
-
-
-def _far(mm: float, voice: Voice) -> str:
-    """Inches go to sixteenths, so that millimetres stand beside them."""
-    told, fine = voice.length(abs(mm)), PLAIN.length(abs(mm))
-    return told if voice.units == "metric" else f"{told} ({fine})"
 
 
 def _picture(template: Template, grid: Grid) -> tuple[tuple[Line, ...], tuple[Text, ...], float]:
