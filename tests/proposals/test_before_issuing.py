@@ -21,7 +21,8 @@ from studio.workshop.models import RateBookRevision
 from studio.workshop.set_on import rates_of
 
 RATES_PAGES = [
-    f"/workshop/{slug}/" for slug in ("filaments", "printers", "labour", "bought", "price", "calendar")
+    f"/workshop/{slug}/"
+    for slug in ("filaments", "printers", "labour", "bought", "lighting", "price", "calendar")
 ]
 
 
