@@ -13,7 +13,7 @@ from studio.memo import memo
 from studio.problem import Problem
 from studio.proposals.booking import source_of
 from studio.proposals.days import promises_of
-from studio.proposals.live_days import Named, live_days
+from studio.proposals.live_days import Named, named_days
 from studio.proposals.models import ProposalIssue
 from studio.proposals.stored import Damaged, Stored, making_under, read
 from studio.proposals.takes import most_demanding
@@ -30,9 +30,8 @@ UNREAD = Problem("issue", "what is stored of it is not what was sealed", "issue 
 @dataclass(frozen=True)
 class Coming:
     """`letter` is the option that takes most, by which the issue is dated: `now`, and `after` so many
-    `others` that would take something more; `promised` is what was issued. `job` is how it is booked, if it
-    is; `held` and `lapsed` tell of its hold. `slot_helps` where the day by which the client wants it holds
-    now and not after the others."""
+    `others` that would take something more. `job` is how it is booked, if it is; `held` and `lapsed` tell of
+    its hold. `slot_helps` where the day by which the client wants it holds now and not after the others."""
 
     issue: ProposalIssue
     letter: str
@@ -40,7 +39,6 @@ class Coming:
     now: Named
     after: Named
     others: int
-    promised: PromisedDay | None
     today: date
     slot_helps: bool
 
@@ -58,16 +56,6 @@ class Coming:
     @property
     def steps(self) -> int:
         return self.job.steps if self.job else 0
-
-    @property
-    def stays(self) -> PromisedDay | None:
-        """What a yes agrees to until its start, whatever the workshop comes to."""
-        return self.promised if self.promised and self.today <= self.promised.starts_on else None
-
-    @property
-    def strays(self) -> bool:
-        """Whether the workshop would come to another day than a yes agrees to, once others have said yes."""
-        return self.stays is not None and self.after_on not in (None, self.stays.ready_on)
 
     @property
     def now_on(self) -> date | None:
@@ -157,7 +145,7 @@ def _coming(offer: _Offer, offers: list[_Offer], today: date) -> Coming:
     now = _day(offer, promised, {}, today)
     after = _day(offer, promised, summed(others), today) if others else now
     helps = _meets(offer, now, today) and not _meets(offer, after, today)
-    return Coming(offer.issue, offer.letter, offer.job, now, after, len(others), promised, today, helps)
+    return Coming(offer.issue, offer.letter, offer.job, now, after, len(others), today, helps)
 
 
 def _meets(offer: _Offer, named: Named, today: date) -> bool:
@@ -169,4 +157,4 @@ def _meets(offer: _Offer, named: Named, today: date) -> bool:
 def _day(offer: _Offer, promised: PromisedDay | None, more: Amounts, today: date) -> Named:
     if offer.stored is None or promised is None:
         return UNREAD
-    return live_days(offer.issue, offer.stored, {offer.letter: promised}, today, more)[offer.letter]
+    return named_days(offer.issue, offer.stored, {offer.letter: promised}, today, more)[offer.letter]

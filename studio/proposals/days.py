@@ -8,7 +8,7 @@ from typing import Any
 
 from studio.making.promised_day import PromisedDay
 from studio.problem import Problem
-from studio.proposals.live_days import Named, live_days
+from studio.proposals.live_days import Named, named_days
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.shown import place_of, voice_in
 from studio.proposals.stored import Stored
@@ -51,11 +51,8 @@ def _promise(found: Mapping[str, Any]) -> PromisedDay:
 
 
 def days_named(issue: ProposalIssue, stored: Stored, as_of: date) -> dict[str, Named]:
-    """What can be agreed to on a day, by letter: what was promised, while the day has not passed by which
-    its condition had to be met."""
-    promised = promises_of(stored.figures)
-    lapsed = {letter: was for letter, was in promised.items() if as_of > was.starts_on}
-    return {**promised, **live_days(issue, stored, lapsed, as_of)} if lapsed else dict(promised)
+    """What can be agreed to on a day, by letter."""
+    return named_days(issue, stored, promises_of(stored.figures), as_of)
 
 
 def days_shown(issue: ProposalIssue, stored: Stored, as_of: date | None) -> dict[str, DayShown]:

@@ -1,8 +1,8 @@
-"""What is agreed to once the day has passed from which a promise counts: the date as of now, of what was
-frozen with the issue, by the workshop's calendar and bookings of now."""
+"""What a yes agrees to: the later of the day that was issued and that of what was frozen with the issue, by
+the workshop's calendar and bookings of now; once the start of the promise has passed, that day alone."""
 
-from collections.abc import Callable
-from dataclasses import dataclass, field
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import partial
 from itertools import islice
@@ -24,7 +24,7 @@ from studio.workshop.bookings import is_held
 from studio.workshop.books import current_book
 from studio.workshop.shop import NOTHING, readable_calendar
 
-__all__ = ["Named", "live_days"]
+__all__ = ["Named", "named_days"]
 
 Named = PromisedDay | Problem
 """A day, or why none can be named."""
@@ -45,32 +45,45 @@ class _Asked:
     book: RateBook = field(compare=False)
 
 
-def live_days(
+def named_days(
     issue: ProposalIssue,
     stored: Stored,
-    lapsed: dict[str, PromisedDay],
+    promised: Mapping[str, PromisedDay],
     as_of: date,
     more: Amounts = NOTHING,
 ) -> dict[str, Named]:
-    """By the letters of `lapsed`, what was promised. The commission's own jobs take nothing from it; `more`
-    is what others would take besides. While its slot is held nobody comes in between: the promised working
-    days are counted from now, by the newest calendar that can be read. So are those of issues of schema 1,
-    which kept nothing to schedule, and all while the calendar or the rates of now cannot be read."""
+    """By the letters of what was `promised`. The commission's own jobs take nothing from it; `more` is what
+    others would take besides. Until its start has passed, an issued day moves only if others who said yes
+    took the place that it needs from that start on.
+
+    While its slot is held nobody comes in between: the promised working days stand, counted from now once
+    their start has passed, by the newest calendar that can be read. So do those of issues of schema 1, which
+    kept nothing to schedule, and all while the calendar or the rates of now cannot be read."""
     if issue.schema == 1 or is_held(source_of(issue), as_of):
-        return _counted(lapsed, as_of)
+        return _counted(promised, as_of)
     try:
         shop, (revision, book) = shop_for(issue.proposal.commission, as_of, more), current_book(as_of)
     except Unreadable:
-        return _counted(lapsed, as_of)
-    digest, letters = stored.figures["making_sha256"], tuple(lapsed)
+        return _counted(promised, as_of)
+    start, asked_on = next(iter(promised.values())).starts_on, as_of
+    if as_of <= start:  # as it was asked, in the workshop of now
+        asked_on = min(as_of, date.fromisoformat(stored.figures["issued_on"]))
+        shop = replace(shop, deposit_days=(start - asked_on).days, sample_days=0)
+    digest, letters = stored.figures["making_sha256"], tuple(promised)
     on_site = "hung_from" not in stored.figures["options"][0]["estimate"]
-    asked = _Asked(issue.pk, digest, letters, on_site, revision.sha256, shop, as_of, book)
-    return dict(zip(letters, _scheduled(asked), strict=True))
+    asked = _Asked(issue.pk, digest, letters, on_site, revision.sha256, shop, asked_on, book)
+    live = dict(zip(letters, _scheduled(asked), strict=True))
+    return live if as_of > start else {each: _later(was, live[each]) for each, was in promised.items()}
 
 
-def _counted(lapsed: dict[str, PromisedDay], as_of: date) -> dict[str, Named]:
+def _later(was: PromisedDay, live: Named) -> PromisedDay:
+    """What was issued where no other day can be named, too."""
+    return live if isinstance(live, PromisedDay) and live.ready_on > was.ready_on else was
+
+
+def _counted(promised: Mapping[str, PromisedDay], as_of: date) -> dict[str, Named]:
     calendar = readable_calendar()[0]
-    return {letter: _or_why(partial(was.as_of, as_of, calendar)) for letter, was in lapsed.items()}
+    return {letter: _or_why(partial(was.as_of, as_of, calendar)) for letter, was in promised.items()}
 
 
 @memo

@@ -12,8 +12,9 @@ from studio.commissions.estimating import reprice
 from studio.commissions.models import Commission, Option
 from studio.document import dump
 from studio.lattice import design as lattice
+from studio.making.promised_day import PromisedDay
 from studio.pricing.terms import Terms
-from studio.proposals.days import promises_of
+from studio.proposals.days import days_named, promises_of
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import ProposalIssue
 from studio.proposals.standing import Reply
@@ -61,8 +62,9 @@ def add_option(commission: Commission, letter: str, design: lattice.Design) -> O
 
 
 def yes_to(issue: ProposalIssue, letter: str = "A", **more) -> Reply:
-    """A complete yes of today, to the day that the issue names."""
-    ready_on = promises_of(read(issue).figures)[letter].ready_on
+    """A complete yes of today, to the day that the page names."""
+    named = days_named(issue, read(issue), today())[letter]
+    ready_on = named.ready_on if isinstance(named, PromisedDay) else None
     said = Reply(
         "approved", letter, "Ms Adeyemi", "the owner", "page", issue.seal, today(), ready_on=ready_on
     )

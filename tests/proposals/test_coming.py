@@ -129,18 +129,12 @@ def test_what_cannot_be_read_is_said_beside_the_others(issue, other, signed_in, 
     assert said(coming_of(other, today()).now_on) in page
 
 
-def test_the_page_says_what_moves(issue, other, signed_in, monkeypatch):
+def test_the_page_says_what_moves(issue, other, signed_in):
     page = unescape(signed_in.get("/proposals/coming/").content.decode())
     told = coming_of(other, today())
-    was = promises_of(read(other).figures)["A"]
-    screen = 'If both say yes and this is the second, the day of <span class="name" dir="auto">Garden screen'
-    until = f"until its start, {said(was.starts_on)}; the workshop would come to {said(told.after_on)}."
-    assert f"{screen}</span> stays agreed at {said(was.ready_on)} {until}" in page
+    moved = f'the day of <span class="name" dir="auto">Garden screen</span> moves to {said(told.after_on)}.'
+    assert f"If both say yes and this is the second, {moved}" in page
     assert said(told.now_on) in page
-    monkeypatch.setattr("studio.proposals.coming_views.today", lambda: was.starts_on + DAY)
-    moved = coming_of(other, was.starts_on + DAY).after_on
-    page = unescape(signed_in.get("/proposals/coming/").content.decode())
-    assert f"{screen}</span> moves to {said(moved)}." in page
     withdraw_issue(issue, None, timezone.now())
     withdraw_issue(other, None, timezone.now())
     assert "No proposal is waiting for an answer." in signed_in.get("/proposals/coming/").content.decode()
@@ -154,16 +148,31 @@ def test_the_issues_page_says_it_of_one(issue, other, page, signed_in):
         in shown
     )
     assert f"approved first, by <strong>{said(told.after_on)}</strong>" in shown
-    was = promises_of(read(issue).figures)[told.letter]
-    assert f"An approval until {said(was.starts_on)} still agrees to {said(was.ready_on)}, as issued" in shown
 
 
-def test_a_yes_inside_its_promise_keeps_the_issued_day(issue, other):
-    """Whatever was approved first, as the page says."""
+def test_no_place_is_sold_twice(issue, other, owner):
+    """A yes agrees to the issued day only while it is left: behind the other's, to what is told for
+    that case. With a slot held nobody comes in between."""
+    was = promises_of(read(other).figures)["A"]
+    behind, stale = coming_of(other, today()).after_on, yes_to(other)
+    assert stale.ready_on == was.ready_on < behind
     decide(issue, yes_to(issue, "B"), timezone.now())
-    told = coming_of(other, today())
+    with pytest.raises(Conflict, match="is ready by"):
+        decide(other, stale, timezone.now())
+    hold(other, today(), 1, owner, today())
+    assert days_named(other, read(other), today())["A"] == was
+    hold(other, None, 2, owner, today())
     decision = decide(other, yes_to(other), timezone.now())
-    assert decision.agreed_on == told.stays.ready_on < told.now_on
+    assert decision.agreed_on == behind
+    late = days_named(other, read(other), today())["A"]
+    assert (decision.agreed_days, late.starts_on) == (late.working_days, was.starts_on)
+
+
+def test_an_issued_day_never_comes_earlier_and_stays_while_nobody_comes_in_between(issue):
+    promised = promises_of(read(issue).figures)
+    start = promised["A"].starts_on
+    for day in (today(), today() + DAY, start):
+        assert days_named(issue, read(issue), day) == promised
 
 
 def test_a_held_slot_keeps_its_own_clients_day(issue, other, owner):

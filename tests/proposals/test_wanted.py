@@ -86,7 +86,7 @@ def test_once_days_move_it_is_judged_as_of_now(client, commission, owner, dates,
     assert ": it holds, on" in page(client, issue)
     hours = amounts(printer_minutes={printer.name: 60 * 200 for printer in current_book(today())[1].printers})
     move("other-job", "other-job", "firm", hours)
-    assert ": it holds, on" in page(client, issue)  # a yes in time keeps its day
+    assert ": it does not hold, on" in page(client, issue)
     start = promises_of(read(issue).figures)["A"].starts_on
     later = timezone.make_aware(datetime.combine(start + timedelta(days=1), time(12)))
     monkeypatch.setattr(timezone, "now", lambda: later)
