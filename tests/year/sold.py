@@ -49,7 +49,7 @@ class SoldJobs(Clients):
     def after_the_yes(self, yes: Decision) -> None:
         """The deposit dawdles now and then; samples take their days."""
         commission, first = yes.proposal.commission, yes.proposal.place == 1
-        self.sold[commission.pk].waits = {"deposit", "colours"}
+        self.look_what_is_missing(yes)
         if first:
             point = self.on if agreed_of(yes).deposit_is_tax_point else None
             invoice(yes, 1, self.by, timezone.now(), tax_point=point)
@@ -106,7 +106,13 @@ class SoldJobs(Clients):
         yes = self.yes_of(commission)
         if yes and (open_minor := facts_of(yes).open_minor):
             self.receive(yes, 1, open_minor)
-        self.sold[commission.pk].waits.discard("deposit")
+            self.look_what_is_missing(yes)
+
+    def look_what_is_missing(self, yes: Decision) -> None:
+        """A deposit that came before a variation counts for it."""
+        facts = facts_of(yes)
+        deposit, colours = {"deposit"} if facts.open_minor else set(), set() if facts.colours else {"colours"}
+        self.sold[yes.proposal.commission_id].waits = deposit | colours
 
     def receive(self, yes: Decision, stage: int, minor: int) -> None:
         amount = from_minor(minor, yes.currency)
@@ -118,7 +124,7 @@ class SoldJobs(Clients):
         if yes and facts_of(yes).colours is None:
             given = {"sold": yes.issue.public_id, "approved_on": self.on, "who": "Somebody invented"}
             approve_colours(yes, parse(Approval, {**given, "how": "samples"}), self.by, timezone.now())
-        self.sold[commission.pk].waits.discard("colours")
+            self.look_what_is_missing(yes)
 
     def release_if_it_can(self, sold: Sold) -> None:
         if sold.job or sold.waits or is_varied(sold.commission):
