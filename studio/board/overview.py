@@ -8,7 +8,7 @@ from django.db.models import Case, Count, F, Prefetch, Q, QuerySet, When
 from studio.board.bookings import BookingsShown
 from studio.commissions.closed import is_late, is_sold, is_varied
 from studio.commissions.models import Commission, Entry, Option
-from studio.commissions.price_first import is_measured, price_text, tax_words
+from studio.commissions.price_first import is_measured, price_text, sold_price, tax_words
 from studio.proposals.appointments import standing_among
 from studio.proposals.models import Decision, Proposal
 from studio.voice import Voice
@@ -113,9 +113,9 @@ def _card(commission: Commission, voice: Voice, today: date, jobs: BookingsShown
         options=tuple((each.letter, price_text(each, voice)) for each in options),
         proposals=tuple(each.number for each in proposals),
         approved=decision,
-        approved_price=voice.using(decision.currency).minor(decision.sold_minor or 0) if decision else "",
+        approved_price=_sold(commission, decision, voice) if decision else "",
         became=_became(commission),
-        tax_words=tax_words(commission) if any(each.net_minor is not None for each in options) else "",
+        tax_words=tax_words(commission, options),
         measured=is_measured(commission),
         late=bool(commission.next_step_on and commission.next_step_on < today),
         due=is_sold(commission),
@@ -124,6 +124,11 @@ def _card(commission: Commission, voice: Voice, today: date, jobs: BookingsShown
         slot=jobs.slots.get(commission.public_id, ""),
         booked=commission.public_id in jobs.sold,
     )
+
+
+def _sold(commission: Commission, decision: Decision, voice: Voice) -> str:
+    minor, words = sold_price(commission, decision.letter, decision.sold_minor or 0)
+    return f"{voice.using(decision.currency).minor(minor)} {words}".rstrip()
 
 
 def _became(commission: Commission) -> str:

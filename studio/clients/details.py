@@ -12,6 +12,7 @@ from studio.form_tree import Known
 from studio.forms import Form, plain
 from studio.meanwhile import based, caught_up
 from studio.people.models import User
+from studio.pricing.terms import Prices
 from studio.problem import Refused
 from studio.typed_distance import parse_with_distance, shown_distance
 from studio.typed_email import Email
@@ -35,10 +36,12 @@ class ContactDetails:
 class ClientDetails:
     name: Name
     kind: Literal["consumer", "business"] = "consumer"
+    prices: Prices = "usual"
     email: Email = ""
     phone: Phone = ""
     address: Annotated[str, Field(max_length=1000)] = ""
     tax: Annotated[str, Field(min_length=1, max_length=40)] = "standard"
+    tax_number: Annotated[str, Field(max_length=40)] = ""
     distance_km: Annotated[Decimal, Field(ge=0, le=20_000, decimal_places=1)] | None = None
     notes: Annotated[str, Field(max_length=5000)] = ""
     contacts: tuple[ContactDetails, ...] = ()

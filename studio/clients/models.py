@@ -19,8 +19,15 @@ class Client(Touched):
     own copy."""
 
     class Kind(models.TextChoices):
-        CONSUMER = "consumer", "private person (prices with tax first)"
-        BUSINESS = "business", "business (prices without tax first)"
+        CONSUMER = "consumer", "private person"
+        BUSINESS = "business", "business"
+
+    class Prices(models.TextChoices):
+        """How prices are named to them (`Terms.prices`)."""
+
+        USUAL = "usual", "as is usual"
+        WITH = "with tax", "with tax"
+        WITHOUT = "without tax", "without tax"
 
     public_id = models.CharField(max_length=12, unique=True, default=new_public_id, editable=False)
     name = models.CharField(max_length=200)
@@ -28,7 +35,9 @@ class Client(Touched):
     email = models.EmailField(blank=True)
     phone = models.CharField(max_length=40, blank=True)
     address = models.TextField(max_length=1000, blank=True)
+    prices = models.CharField(max_length=11, choices=Prices, default=Prices.USUAL)
     tax = models.CharField(max_length=40, default="standard", help_text="a tax category of the rate book")
+    tax_number = models.CharField(max_length=40, blank=True)
     distance_km = models.DecimalField(max_digits=7, decimal_places=1, null=True, help_text="one way")
     notes = models.TextField(max_length=5000, blank=True)
     invented = models.BooleanField(default=False, editable=False)

@@ -1,5 +1,7 @@
 """Which price a client reads first: one rule for every list and page."""
 
+from collections.abc import Iterable
+
 from studio.commissions.models import Commission, Option
 from studio.pricing.terms import Terms
 from studio.stored.kinds import SPACE, TERMS
@@ -7,16 +9,30 @@ from studio.voice import Voice
 from studio.workshop.books import voice_of
 from studio.workshop.models import Studio
 
-__all__ = ["is_measured", "main_price", "price_text", "reads_net_first", "tax_words"]
+__all__ = ["is_measured", "main_price", "price_text", "reads_net_first", "sold_price", "tax_words"]
 
 
 def reads_net_first(commission: Commission) -> bool:
-    """Businesses read prices without tax first, everybody else with tax."""
-    return (TERMS.readable(commission.terms) or Terms()).client_kind == "business"
+    """As the commission's terms have it."""
+    return not (TERMS.readable(commission.terms) or Terms()).gross_first
 
 
-def tax_words(commission: Commission) -> str:
-    return "without tax" if reads_net_first(commission) else "with tax"
+def tax_words(commission: Commission, options: Iterable[Option]) -> str:
+    """What stands beside the options' prices; nothing where there is no tax in any."""
+    if any(option.net_minor != option.gross_minor for option in options):
+        return "without tax" if reads_net_first(commission) else "with tax"
+    return ""
+
+
+def sold_price(commission: Commission, letter: str, gross_minor: int) -> tuple[int, str]:
+    """What was sold at a gross, in minor units as the client reads it, and what stands beside it: as its
+    option is named, whose figures stay while it is closed; the gross where they are others by now."""
+    sold = [each for each in commission.options.all() if each.letter == letter]
+    same = [each for each in sold if each.gross_minor == gross_minor and each.net_minor is not None]
+    words = tax_words(commission, same)
+    if same and words == "without tax":
+        return same[0].net_minor or 0, words
+    return gross_minor, words if same else "with tax"
 
 
 def is_measured(commission: Commission) -> bool:

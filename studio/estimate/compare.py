@@ -65,8 +65,8 @@ def money_by_group(found: Estimate) -> tuple[Share, ...]:
 
 def compare(first: Estimate, second: Estimate) -> Comparison:
     """Both in one currency."""
-    consumer = second.brief.terms.client_kind == "consumer"
-    prices = [each.price.gross if consumer else each.price.net for each in (first, second)]
+    gross = second.brief.terms.gross_first
+    prices = [each.price.gross if gross else each.price.net for each in (first, second)]
     groups = tuple(zip(money_by_group(first), money_by_group(second), strict=True))
     reasons = sorted(_reasons(first, second), key=lambda reason: -reason[0])
     return Comparison(prices[1] - prices[0], tuple(words for _, words in reasons[:MOST_REASONS]), groups)
@@ -146,7 +146,7 @@ def _agreed(first: Estimate, second: Estimate) -> Iterator[Reason]:
     if was.referral != now.referral:
         money = _moved(first, second, lambda line: line.code == "referral")
         yield money, "a referral" if now.referral else "no referral"
-    if was.tax != now.tax and now.client_kind == "consumer":
+    if was.tax != now.tax and now.gross_first:
         yield _tax_moved(first, second), _tax_words(second)
 
 

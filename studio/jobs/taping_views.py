@@ -17,9 +17,10 @@ from studio.problem import Refused
 from studio.proposals.freeze import OptionSent
 from studio.proposals.models import Decision, Taping
 from studio.proposals.newest import newest_yes
-from studio.proposals.refit import agreed_option, untaped
+from studio.proposals.refit import agreed_option, option_of_refit, untaped
 from studio.proposals.stored import read
 from studio.proposals.taping import Taped, WordNeeded, tape
+from studio.proposals.tax_shown import first_of, price_read, words_of
 from studio.proposals.views import get_sold_or_404
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
@@ -67,14 +68,23 @@ def _page(
     request: StudioRequest, commission: Commission, yes: Decision, form: Form, sent: OptionSent | None = None
 ) -> HttpResponse:
     stored = read(yes.issue)
-    option = agreed_option(yes, stored)
+    option, kind = agreed_option(yes, stored), stored.figures["client_kind"]
+    voice, first, row = (
+        voice_of(the_studio(), yes.currency),
+        first_of(option, kind),
+        getattr(yes, "taping", None),
+    )
     context: dict[str, Any] = {
-        "voice": voice_of(the_studio(), yes.currency),
+        "voice": voice,
         "commission": commission,
         "yes": yes,
         "agreed": option,
-        "range": option["estimate"]["price_range"],
-        "row": getattr(yes, "taping", None),
+        "range": (option["estimate"]["price_range"] or {}).get(first),
+        "words": words_of(option["estimate"], first),
+        "agreed_price": price_read(option, kind, voice),
+        "made_price": price_read(option_of_refit(row), kind, voice) if row and row.figures else "",
+        "sent_price": getattr(sent.estimate.price, first) if sent else None,
+        "row": row,
         "open": untaped(yes, stored),
         "hows": Taping.How.choices,
         "sent": sent,

@@ -51,7 +51,7 @@ def erase_client(client: Client, by: User | None, now: datetime) -> int:
 def _empty_client(client: Client, now: datetime) -> None:
     client.contacts.all().delete()
     client.name, client.erased_at = ERASED, client.erased_at or now
-    client.email = client.phone = client.address = client.notes = ""
+    client.email = client.phone = client.address = client.notes = client.tax_number = ""
     client.save()
 
 

@@ -150,7 +150,7 @@ def _parties(commission: Commission, studio: Studio, by: User | None) -> dict[st
     return {
         "salt": secrets.token_hex(16),
         "studio": {field: getattr(studio, field) for field in fields},
-        "client": {field: getattr(client, field) for field in fields},
+        "client": {field: getattr(client, field) for field in (*fields, "tax_number")},
         "title": commission.title,
         "space": space.name,
         "invented": studio.invented or client.invented,

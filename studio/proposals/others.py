@@ -7,7 +7,9 @@ from django.utils import timezone
 from studio.money import from_minor
 from studio.proposals.models import Decision, ProposalIssue
 from studio.proposals.newest import newest_yes
-from studio.proposals.refit import option_of_refit
+from studio.proposals.refit import agreed_option, option_of_refit
+from studio.proposals.stored import read
+from studio.proposals.tax_shown import price_read
 from studio.voice import Voice
 
 __all__ = ["of_the_others", "owed_of"]
@@ -34,10 +36,12 @@ def owed_of(decision: Decision) -> Decimal:
 
 
 def _varies(issue: ProposalIssue, sold: Decision, voice: Voice) -> str:
-    price = voice.using(sold.currency).minor(sold.sold_minor)
+    stored, taping = read(sold.issue), getattr(sold, "taping", None)
+    option = option_of_refit(taping) if taping and taping.said_on else agreed_option(sold, stored)
+    price = price_read(option, stored.figures["client_kind"], voice)
     return (
         f"This is a change to what was approved on {voice.day(sold.said_on)}: option {sold.letter} of "
-        f"proposal {sold.proposal.number} for {price} with tax. That stands until an option is approved "
+        f"proposal {sold.proposal.number} for {price}. That stands until an option is approved "
         "here, and stays if you decline."
     )
 
@@ -46,12 +50,13 @@ def _refitted(decision: Decision, voice: Voice) -> str:
     taping = getattr(decision, "taping", None)
     if taping is None or taping.said_on is None:
         return ""
-    fit = option_of_refit(taping)["estimate"]["fit"]
+    option, stored = option_of_refit(taping), read(decision.issue)
+    fit = option["estimate"]["fit"]
     size = f"{voice.length(fit['width_mm'])} wide, {voice.length(fit['height_mm'])} high"
-    price = voice.using(decision.currency).minor(decision.sold_minor)
+    price = price_read(option, stored.figures["client_kind"], voice)
     return (
-        f"We taped the space on {voice.day(taping.taped_on)}, and another panel fits: {size}, for {price} "
-        f"with tax, within the range that was agreed. You said yes to it {taping.get_how_display()} on "
+        f"We taped the space on {voice.day(taping.taped_on)}, and another panel fits: {size}, for {price}, "
+        f"within the range that was agreed. You said yes to it {taping.get_how_display()} on "
         f"{voice.day(taping.said_on)}, and we make that one."
     )
 

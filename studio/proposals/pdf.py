@@ -15,7 +15,8 @@ from studio.lattice.composition import Composition
 from studio.memo import memo
 from studio.printed import printed
 from studio.proposals.freeze import Frozen, OptionSent, unpacked
-from studio.proposals.shown import ShownOption, shown, voice_in
+from studio.proposals.shown import ShownOption, voice_in
+from studio.proposals.stored import Stored
 from studio.proposals.workings import ShownWorking, workings
 from studio.voice import Voice
 
@@ -58,7 +59,7 @@ def render_pdf(frozen: Frozen, options: Iterable[OptionSent]) -> bytes:
     where the figures say that the client is to have them."""
     figures, parties = (spelled(json.loads(document)) for document in (frozen.figures, frozen.parties))
     panels = {option.letter: (option.estimate.composition, option.colours) for option in options}
-    sheet, paper, voice = shown(figures, parties["discount"]), figures["paper"], voice_in(figures)
+    sheet, paper, voice = Stored(figures, parties).sheet, figures["paper"], voice_in(figures)
     drawings = {letter: PanelDrawing(*panel) for letter, panel in panels.items()}
     cover = drawings[sheet.options[0].letter].elevation(COVER_MM[paper], voice)
     drawn = [

@@ -7,17 +7,22 @@ from typing import Any
 
 from studio.commissions.date_words import place_words
 from studio.lattice.origin import TAPED
+from studio.proposals.tax_shown import (
+    Sum,
+    Which,
+    by_rate,
+    first_of,
+    is_taxed,
+    price_name,
+    reasons,
+    tax_of_line,
+    tax_point,
+    totals_shown,
+    words_of,
+)
 from studio.voice import Voice
 
 __all__ = ["Payment", "SheetShown", "ShownOption", "Sum", "Swatch", "place_of", "shown", "voice_in"]
-
-
-@dataclass(frozen=True, slots=True)
-class Sum:
-    """A text with its amount."""
-
-    text: str
-    amount: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +52,8 @@ class ShownOption:
     `firm` can be approved. `totals` begins with the lines' sum: what is paid, of
     which the tax in it and the rest follow, or what tax is added to. `ready` is the day that is
     promised, `hung` where the panel is from which day on (empty where nobody brings it or that was not
-    told); `tax_point` says when tax is due (empty where there is none)."""
+    told); `price_is` names the price without its noun; `reasons` say why there is no tax, `tax_point` when
+    it is due (empty where there is none)."""
 
     letter: str
     paragraph: str
@@ -56,7 +62,8 @@ class ShownOption:
     pieces: str
     mass: str
     price: Sum
-    also: Sum
+    price_is: str
+    also: Sum | None
     lines: tuple[Sum, ...]
     totals: tuple[Sum, ...]
     deposits: tuple[Payment, ...]
@@ -70,6 +77,7 @@ class ShownOption:
     tax_point: str
     wanted: str
     carried: bool
+    reasons: tuple[str, ...]
 
     @property
     def several_taxes(self) -> bool:
@@ -117,9 +125,9 @@ def voice_in(figures: Mapping[str, Any]) -> Voice:
     return Voice(figures["locale"], figures["units"], figures["currency"])
 
 
-def shown(figures: dict[str, Any], discount: str = "") -> SheetShown:
+def shown(figures: dict[str, Any], discount: str = "", tax_number: str = "") -> SheetShown:
     """`figures` is a frozen document of a known schema, in the first of which an option's workings tell of an
-    annex; `discount` is the parties' reason for one."""
+    annex; `discount` is the parties' reason for one, `tax_number` the client's."""
     voice = voice_in(figures)
     return SheetShown(
         number=figures["number"],
@@ -130,16 +138,18 @@ def shown(figures: dict[str, Any], discount: str = "") -> SheetShown:
         cautions=tuple(figures["cautions"]),
         terms_text=figures["terms_text"],
         options=tuple(
-            _option(option, figures["client_kind"], discount, voice) for option in figures["options"]
+            _option(option, first_of(option, figures["client_kind"]), discount, tax_number, voice)
+            for option in figures["options"]
         ),
         annex=figures.get("annex", any("workings" in option for option in figures["options"])),
     )
 
 
-def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voice) -> ShownOption:
+def _option(
+    option: dict[str, Any], first: Which, discount: str, tax_number: str, voice: Voice
+) -> ShownOption:
     found, firm = option["estimate"], _firm(option)
-    net, gross = _price(found, "net", firm, voice), _price(found, "gross", firm, voice)
-    price, also = (gross, net) if client_kind == "consumer" else (net, gross)
+    other: Which = "net" if first == "gross" else "gross"
     return ShownOption(
         letter=option["letter"],
         paragraph=option["paragraph"],
@@ -147,25 +157,24 @@ def _option(option: dict[str, Any], client_kind: str, discount: str, voice: Voic
         cells=_cells(found["cells"], voice),
         pieces=voice.number(sum(infill["count"] for infill in found["infills"])),
         mass=_mass(found, firm, voice),
-        price=price,
-        also=also,
+        price=_price(found, first, firm, voice),
+        price_is=words_of(found, first) if firm else f"{words_of(found, first)}, unmeasured".lstrip(", "),
+        also=_price(found, other, firm, voice) if is_taxed(found) else None,
         lines=tuple(_lines(found, discount, voice)),
-        totals=tuple(_totals(found, firm, voice)),
+        totals=tuple(totals_shown(found, "" if firm else ", for the size as said", voice)),
         deposits=tuple(_deposits(found, voice)),
-        range=_range(found, client_kind, firm, voice),
+        range=_range(found, first, firm, voice),
         firm=firm,
         ready=voice.day(found.get("held_on", found["ready_on"])),
         ready_if=_ready_if(found, firm, voice),
         hung=_hung(option, voice),
         palette=tuple(_swatch(row, voice) for row in option["palette"]),
         included=tuple(option["included"]),
-        tax_point=_tax_point(found, option.get("deposit_is_tax_point", False)),
+        tax_point=tax_point(found, option.get("deposit_is_tax_point", False)),
         wanted=option.get("wanted", {}).get("text", ""),
         carried=option["terms"]["delivery"] == "sent by carrier",
+        reasons=tuple(reasons(found, tax_number)),
     )
-
-
-PRICES = {"net": "Price without tax", "gross": "Price with tax"}
 
 
 def _firm(option: dict[str, Any]) -> bool:
@@ -175,11 +184,11 @@ def _firm(option: dict[str, Any]) -> bool:
     return option["estimate"]["price_range"] is None or taped
 
 
-def _price(found: dict[str, Any], which: str, firm: bool, voice: Voice) -> Sum:
+def _price(found: dict[str, Any], which: Which, firm: bool, voice: Voice) -> Sum:
     """Never a single figure for a space that was not measured."""
     if firm:
-        return Sum(PRICES[which], voice.money(found[which]))
-    return Sum(f"{PRICES[which]}, unmeasured", _span(found, which, voice))
+        return Sum(price_name(found, which), voice.money(found[which]))
+    return Sum(f"{price_name(found, which)}, unmeasured", _span(found, which, voice))
 
 
 def _span(found: dict[str, Any], which: str, voice: Voice) -> str:
@@ -194,11 +203,10 @@ def _mass(found: dict[str, Any], firm: bool, voice: Voice) -> str:
 
 def _lines(found: dict[str, Any], discount: str, voice: Voice) -> Iterator[Sum]:
     """Where there are several taxes, each line says its own."""
-    percents = {tax["code"]: f" ({voice.percent(tax['percent'])} tax)" for tax in found["taxes"]}
-    several = len(percents) > 1
+    taxes = tax_of_line(found, voice)
     for line in found["client_lines"]:
         reason = f": {discount}" if line["code"] == "discount" and discount else ""
-        text = line["text"] + reason + (percents[line["tax"]] if several else "")
+        text = line["text"] + reason + taxes.get(line["tax"], "")
         yield Sum(text, voice.money(line["amount"]))
 
 
@@ -207,47 +215,18 @@ def _cells(cells: dict[str, int], voice: Voice) -> str:
     return ", ".join(f"{voice.number(count)} {kind}" for kind, count in kinds)
 
 
-def _totals(found: dict[str, Any], firm: bool, voice: Voice) -> Iterator[Sum]:
-    size = "" if firm else ", for the size as said"
-    first, last = ("gross", "net") if found.get("lines_with_tax") else ("net", "gross")
-    yield Sum(PRICES[first] + size, voice.money(found[first]))
-    for tax in found["taxes"]:
-        base = f" of {voice.money(tax['net'])}" if len(found["taxes"]) > 1 else ""
-        within = "in it: " if first == "gross" else ""
-        yield Sum(f"{within}{tax['text']}, {voice.percent(tax['percent'])}{base}", voice.money(tax["tax"]))
-    yield Sum(PRICES[last] + size, voice.money(found[last]))
-
-
 def _deposits(found: dict[str, Any], voice: Voice) -> Iterator[Payment]:
     for part in found["deposits"]:
         tax = voice.money(part["tax"]) if Decimal(part["tax"]) else ""
         text = f"{part['text']}, {voice.percent(part['percent'])}"
-        yield Payment(text, voice.money(part["gross"]), tax, tuple(_by_rate(part, voice)))
+        yield Payment(text, voice.money(part["gross"]), tax, tuple(by_rate(part, voice)))
 
 
-def _by_rate(part: dict[str, Any], voice: Voice) -> Iterator[Sum]:
-    taxes = [tax for tax in part.get("taxes", ()) if Decimal(tax["tax"])]
-    if len(taxes) > 1:
-        for tax in taxes:
-            yield Sum(f"{voice.percent(tax['percent'])} tax", voice.money(tax["tax"]))
-
-
-def _tax_point(found: dict[str, Any], with_deposits: bool) -> str:
-    if not Decimal(found["tax"]):
-        return ""
-    if with_deposits:
-        return "Tax is due with each payment, as it says beside it; local tax rules decide."
-    return (
-        "Tax on the whole price is invoiced at hand-over; what stands beside each payment is the tax in it. "
-        "Local tax rules decide."
-    )
-
-
-def _range(found: dict[str, Any], client_kind: str, firm: bool, voice: Voice) -> str:
+def _range(found: dict[str, Any], first: Which, firm: bool, voice: Voice) -> str:
     known = found["price_range"]
     if known is None:
         return ""
-    span = _span(found, "gross" if client_kind == "consumer" else "net", voice)
+    span = _span(found, first, voice)
     span = span if known.get("whole", True) else f"{span}, and may be outside of it"
     if firm:
         return (

@@ -6,6 +6,7 @@ from django.utils import timezone
 
 from studio.commissions.closed import is_varied
 from studio.commissions.models import Commission
+from studio.commissions.price_first import sold_price
 from studio.proposals.appointments import visits_of
 from studio.proposals.models import Decision
 from studio.proposals.newest import newest_yes
@@ -26,6 +27,7 @@ class SoldShown:
     seen: str
     what: str
     price: str
+    taxed: bool
     agreed: str
     final: str
     ended: str
@@ -40,16 +42,18 @@ def sold_shown(commission: Commission, voice: Voice) -> SoldShown | None:
     if sold is None:
         return None
     money, release = voice.using(sold.currency), getattr(sold, "release", None)
+    minor, words = sold_price(commission, sold.letter, sold.sold_minor or 0)
     varied = commission.proposals.order_by("-place")[0].number if is_varied(commission) else ""
     return SoldShown(
         appointments=tuple(row.in_words(voice) for row in visits_of(commission)),
         seen=sold.issue.public_id,
         what=f"Option {sold.letter} of proposal {sold.proposal.number}, issue {sold.issue.number}"
         + _refitted(sold),
-        price=money.minor(sold.sold_minor),
+        price=f"{money.minor(minor)} {words}".rstrip(),
+        taxed=bool(words),
         agreed=voice.day(sold.agreed_on) if sold.agreed_on else "",
         final=voice.day(release.final_on) if release else "",
-        ended=_ended(sold, money),
+        ended=_ended(sold, money, bool(words)),
         variation=varied,
         open=commission.stage in (Commission.Stage.APPROVED, Commission.Stage.MAKING),
         currency=sold.currency,
@@ -61,11 +65,12 @@ def _refitted(sold: Decision) -> str:
     return ", fitted anew to the size that we taped" if taping and taping.said_on else ""
 
 
-def _ended(sold: Decision, money: Voice) -> str:
+def _ended(sold: Decision, money: Voice, taxed: bool) -> str:
     ended = getattr(sold, "cancellation", None)
     if ended is None:
         return ""
     who = ended.who or "a person since erased"
     why = f": “{ended.why}”" if ended.why else ""
     owed = money.money(owed_of(sold))
-    return f"Called off on {money.day(timezone.localdate(ended.at))} by {who}{why}. {owed} is owed, with tax."
+    called_off = f"Called off on {money.day(timezone.localdate(ended.at))} by {who}{why}."
+    return f"{called_off} {owed} is owed{', with tax' if taxed else ''}."

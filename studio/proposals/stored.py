@@ -32,7 +32,8 @@ class Stored:
 
     @cached_property
     def sheet(self) -> SheetShown:
-        return shown(self.figures, self.parties.get("discount", ""))
+        number = self.parties.get("client", {}).get("tax_number", "")
+        return shown(self.figures, self.parties.get("discount", ""), number)
 
     @property
     def letters(self) -> tuple[str, ...]:

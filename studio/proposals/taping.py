@@ -30,11 +30,13 @@ from studio.proposals.refit import (
     fitted,
     frozen_refit,
     making_of_refit,
+    option_of_refit,
     same_panel,
     untaped,
 )
 from studio.proposals.shown import voice_in
 from studio.proposals.stored import Stored, read
+from studio.proposals.tax_shown import price_read
 from studio.proposals.telling import tell
 from studio.stored.kinds import DESIGN, SPACE
 from studio.typed_lengths import read_lengths
@@ -156,8 +158,9 @@ def _another(row: Taping, sent: OptionSent, stored: Stored, given: Taped, today:
     row.gross_minor, row.who, row.how, row.said_on = minor, given.who.strip(), given.how, given.said_on
     voice, fit = voice_in(stored.figures), sent.estimate.bill.fit
     size = f"{voice.length(fit.width_mm)} × {voice.length(fit.height_mm)}"
+    read_as = price_read(option_of_refit(row), stored.figures["client_kind"], voice)
     return (
-        f"the space was taped by us, and another panel fits: {size} for {voice.money(price.gross)} with tax, "
+        f"the space was taped by us, and another panel fits: {size} for {read_as}, "
         f"within the range that was agreed; the client said yes to it {row.get_how_display()}"
     )
 

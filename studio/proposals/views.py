@@ -246,7 +246,7 @@ def proposal_page(
         "issues": len(rows),
         "choices": choices_of(commission, voice, letters),
         "workings": bool(request.POST.get("workings")),
-        "tax_words": tax_words(commission),
+        "tax_words": tax_words(commission, options),
         "sold": sold_shown(commission, voice),
         "varied": is_varied(commission),
         "problems": problems,

@@ -28,18 +28,18 @@ def test_issue_approve_board(signed_in_page: Page, browser: Browser, live_server
     card = studio.get_by_role("listitem").filter(has_text="Niche panel")
     expect(card).to_contain_text("Ms <Adeyemi> 🙂")
     expect(card).to_contain_text("approved")
-    expect(card).to_contain_text(f"Option B for {price} with tax")
+    expect(card).to_contain_text(f"Option B for {price} without tax")
 
 
 def approve(browser: Browser, address: str) -> str:
-    """As the client does it: another browser, no sign-in, no script. Returns the price with tax."""
+    """As the client does it: another browser, no sign-in, no script. Returns the price, as a business reads it."""
     context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 800})
     page = context.new_page()
     page.goto(address)
     expect(page.get_by_text("Ms <Adeyemi> 🙂")).to_be_visible()
     expect(page.get_by_role("img", name="Option B, seen from the front").last).to_be_visible()
     option = page.get_by_role("article", name="Option B")
-    price = option.get_by_role("row").filter(has_text="Price with tax").locator("td").last.inner_text()
+    price = option.get_by_role("row").filter(has_text="Price without tax").locator("td").last.inner_text()
     page.get_by_role("radio", name="Option B").check()
     page.get_by_label("Your name", exact=True).fill("Ms Adeyemi")
     page.get_by_label("I may order this").check()

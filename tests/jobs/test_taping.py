@@ -226,7 +226,8 @@ def test_the_client_reads_of_it_on_the_page(client, commission, yes, owner):
     token = yes.issue.links.get().token
     page = " ".join(unescape(client.get(f"/p/{token}/").content.decode()).split())
     assert "We taped the space on" in page
-    assert f"£{Decimal(row.gross_minor) / 100:,.2f} with tax, within the range that was agreed" in page
+    net = Decimal(option_of_refit(row)["estimate"]["net"])  # a business
+    assert f"£{net:,.2f} without tax, within the range that was agreed" in page
 
 
 @pytest.mark.parametrize(

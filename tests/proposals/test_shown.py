@@ -2,11 +2,13 @@
 
 import json
 from dataclasses import replace
+from decimal import Decimal
 
 import pytest
 
+from studio.pricing.sheet import TaxedPart, TaxLine
 from studio.proposals.freeze import unpacked
-from studio.proposals.shown import Payment, Sum, shown
+from studio.proposals.shown import Payment, SheetShown, Sum, shown
 from studio.proposals.workings import workings
 from tests.proposals.by_hand import HEADING, frozen, option, sheet, two_taxes
 
@@ -114,7 +116,7 @@ def test_several_taxes_stand_on_lines_totals_and_payments():
 
 
 def test_when_tax_is_due_is_said_once_or_by_option():
-    assert "Tax is due with each payment" in show(option(tax_point=True)).tax_points[0]
+    assert "Tax is due on each payment when it is received" in show(option(tax_point=True)).tax_points[0]
     at_the_end = show(option(), option("B"))
     assert len(at_the_end.tax_points) == 1
     assert "invoiced at hand-over" in at_the_end.tax_points[0]
@@ -161,3 +163,81 @@ def test_numbers_as_the_locale_writes_them():
 
 def test_colours_are_named_once():
     assert [swatch.filament for swatch in show(option()).options[0].colours] == ["Walnut", "Tea"]
+
+
+def taxed_as(**line) -> SheetShown:
+    """One option of a price of 1,000.00 whose only tax category is `line`."""
+    plain = sheet(tax=line.pop("tax", "0.00"))
+    (old,) = plain.taxes
+    price = replace(
+        plain,
+        taxes=(replace(old, **line),),
+        deposits=tuple(replace(part, taxes=(replace(part.taxes[0], **line),)) for part in plain.deposits),
+    )
+    return show(option(price=price, tax_point=True))
+
+
+def test_two_taxes_on_one_base_each_have_a_line() -> None:
+    parts = (
+        TaxedPart("First tax", Decimal(5), Decimal("50.00")),
+        TaxedPart("Second tax", Decimal(10), Decimal(100)),
+    )
+    sheet_ = taxed_as(tax="150.00", percent=Decimal(15), parts=parts)
+    found = sheet_.options[0]
+    assert [(s.text, s.amount) for s in found.totals] == [
+        ("Price without tax", "£1,000.00"),
+        ("First tax, 5\u00a0%", "£50.00"),
+        ("Second tax, 10\u00a0%", "£100.00"),
+        ("Price with tax", "£1,150.00"),
+    ]
+    assert [each.text for each in found.deposits[0].by_rate] == [
+        "First tax, 5\u00a0%",
+        "Second tax, 10\u00a0%",
+    ]
+    assert "shows its share of First tax and Second tax" in sheet_.tax_points[0]
+
+
+@pytest.mark.parametrize(
+    ("treatment", "reason", "price", "said"),
+    [
+        ("reverse charge", "Article 194", "Price without tax, reverse charge",
+         ("Reverse charge: Article 194.",)),
+        ("reverse charge", "Reverse charge, Article 194.", "Price without tax, reverse charge",
+         ("Reverse charge, Article 194.",)),
+        ("exempt", "Article 132", "Price exempt from tax", ("Exempt from tax: Article 132.",)),
+        ("untaxed", "", "Price", ()),
+        ("untaxed", "A small business.", "Price", ("A small business.",)),
+    ],
+)  # fmt: skip
+def test_no_tax_is_named_as_what_it_is(treatment, reason, price, said) -> None:
+    """The words "Reverse charge" as Council Directive 2006/112/EC, Article 226 (11a), has them (from
+    memory)."""
+    sheet_ = taxed_as(percent=Decimal(0), treatment=treatment, reason=reason)
+    found = sheet_.options[0]
+    assert (found.price.text, found.also, found.reasons) == (price, None, said)
+    assert [total.text for total in found.totals] == [price]
+    assert (sheet_.tax_points, [part.tax for part in found.deposits]) == ((), ["", ""])
+
+
+def test_a_reverse_charge_says_the_clients_tax_number() -> None:
+    figures = json.loads(frozen(option(price=replace(sheet(tax="0.00"), taxes=(REVERSED,)))).figures)
+    assert shown(figures, tax_number="XX 123").options[0].reasons == (
+        "Reverse charge: Article 194. Your tax number: XX 123.",
+    )
+
+
+REVERSED = TaxLine(
+    "standard", "VAT", Decimal(0), Decimal(1000), Decimal(0), (), "reverse charge", "Article 194"
+)
+
+
+def test_a_consumer_before_tax_reads_the_net_first() -> None:
+    figures = json.loads(frozen(option()).figures)
+    assert shown(figures).options[0].price.text == "Price with tax"
+    for each in figures["options"]:
+        each["terms"]["prices"] = "without tax"
+    found = shown(figures).options[0]
+    assert (found.price, found.also) == (
+        Sum("Price without tax", "£1,000.00"),
+        Sum("Price with tax", "£1,200.00"),
+    )

@@ -30,6 +30,7 @@ def budget(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
         "commission": found.commission, "option": found, "form": form, "meeting": meeting, "asked": asked,
         "moves": [(f"may.{index}", text) for index, text in enumerate(MOVES.values())],
         "bases": (("gross", "with tax"), ("net", "without tax")),
+        "one_price": found.gross_minor is not None and found.gross_minor == found.net_minor,
         "full": found.commission.options.count() >= 4,
         "closed": is_closed(found.commission),
         "here": request.get_full_path(),

@@ -15,6 +15,7 @@ from studio.estimate.result import Estimate
 from studio.lattice.drawn_symmetry import drawn_symmetry
 from studio.lattice.part import Part
 from studio.lattice.patterns import pattern
+from studio.pricing.price_words import price_words
 from studio.pricing.rate_book import RateBook
 from studio.pricing.sheet import PriceLine
 from studio.pricing.totals import Total, totals
@@ -44,19 +45,20 @@ class Outcome:
     `moved` are the differences to before, in money and days."""
 
     def __init__(self, found: Estimate, book: RateBook, voice: Voice, before: Before | None = None) -> None:
-        consumer, ready_on = found.brief.terms.client_kind == "consumer", found.dates.held_on
+        gross, ready_on = found.brief.terms.gross_first, found.dates.held_on
         self.found, self.book, self.voice = found, book, voice
         self.price, self.other = found.price.gross, found.price.net
-        self.price_is, self.other_is = "with tax", "without tax"
-        if not consumer:
+        treatments = {line.treatment for line in found.price.taxes}
+        self.price_is, self.other_is = price_words(gross, treatments), price_words(not gross, treatments)
+        self.taxed = "taxed" in treatments
+        if not gross:
             self.price, self.other = self.other, self.price
-            self.price_is, self.other_is = self.other_is, self.price_is
-        was = (before.gross if consumer else before.net) if before else None
+        was = (before.gross if gross else before.net) if before else None
         self.changed = Decimal(0) if was is None else self.price - was
         self.moved = (ready_on - before.ready_on).days if before and before.ready_on else 0
         self.days_moved = abs(self.moved)
         self.known, self.space = found.price_range, found.brief.space
-        self.range = self.known and (self.known.gross if consumer else self.known.net)
+        self.range = self.known and (self.known.gross if gross else self.known.net)
 
     @property
     def ranging(self) -> bool:
@@ -124,9 +126,13 @@ class Outcome:
             factor = voice.quantity(self.book.hanger_safety_factor)
             load, times = voice.load(found.hanger_load_needed_g), f"the heaviest module {factor} times over"
             yield "Hangers", f"{bill.hangers}, each to hold {load} (any two carry {times})"
-        yield "Margin kept", f"{voice.percent(found.price.margin_percent, 1)} of net"
+        of = "net" if self.price_is else "the price"
+        yield "Margin kept", f"{voice.percent(found.price.margin_percent, 1)} of {of}"
         worst = found.margins[-1]
-        yield "In the worst 2 of 10", f"{voice.percent(worst.percent, 1)} of net, {voice.money(worst.margin)}"
+        yield (
+            "In the worst 2 of 10",
+            f"{voice.percent(worst.percent, 1)} of {of}, {voice.money(worst.margin)}",
+        )
 
     def pieces(self) -> Iterator[tuple[str, Part]]:
         """What each infill piece is called."""

@@ -7,7 +7,7 @@ from studio.problem import Problem, Refused
 from studio.typed_distance import parse_with_distance, shown_distance
 from studio.voice import Voice
 
-__all__ = ["DELIVERIES", "DISCOUNTS", "KINDS", "SURVEYS", "read_terms", "terms_form"]
+__all__ = ["DELIVERIES", "DISCOUNTS", "KINDS", "MANNERS", "SURVEYS", "read_terms", "terms_form"]
 
 DELIVERIES: tuple[tuple[Delivery, str], ...] = (
     ("delivered and hung", "delivered and hung"),
@@ -19,6 +19,7 @@ SURVEYS: tuple[tuple[Survey, str], ...] = (
     ("trip", "we go there"), ("by the client", "the client measures"), ("none", "nobody"),
 )  # fmt: skip
 KINDS = (("consumer", "a private person"), ("business", "a business"))
+MANNERS = (("usual", "as is usual for them"), ("with tax", "with tax"), ("without tax", "without tax"))
 DISCOUNTS = (("", "none"), ("percent", "per cent"), ("amount", "amount"))
 
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from studio.clients.space_form import MOUNTINGS, ORIGINS, YES_OR_NO
 from studio.commissions.call.design_form import choosable
-from studio.commissions.call.terms_form import DELIVERIES, DISCOUNTS, KINDS, SURVEYS
+from studio.commissions.call.terms_form import DELIVERIES, DISCOUNTS, KINDS, MANNERS, SURVEYS
 from studio.commissions.estimating import design_of
 from studio.commissions.models import Option
 from studio.commissions.words import ARRANGEMENTS, point_words, within
@@ -60,6 +60,8 @@ def vocabulary(option: Option, rates: RateBook, form: Form) -> dict[str, Any]:
         "client_kinds": KINDS,
         "discounts": DISCOUNTS,
         "taxes": [(tax.code, tax.text) for tax in rates.tax],
+        "price_manners": MANNERS,
+        "untaxed": all(tax.treatment == "untaxed" for tax in rates.tax),
         "mountings": MOUNTINGS,
         "edged": bool(design.edging_width_mm),
         "one_width": len(space.widths_mm) == 1,

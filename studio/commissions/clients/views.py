@@ -18,7 +18,7 @@ from studio.workshop.clock import today
 __all__ = ["client", "clients", "edit", "new"]
 
 MOST_LISTED = 200
-KINDS = (("consumer", "private person, with tax first"), ("business", "business, without tax first"))
+KINDS = (("consumer", "a private person"), ("business", "a business"))
 
 
 @audience("designer", "GET")
@@ -50,7 +50,7 @@ def client(request: StudioRequest, public_id: str) -> HttpResponse:
     commissions = [
         (
             each,
-            tax_words(each),
+            tax_words(each, each.options.all()),
             [(option.letter, main_price(option, studio)) for option in each.options.all()],
         )
         for each in found.commissions.select_related("space").prefetch_related("options")
@@ -76,4 +76,8 @@ def _form(request: StudioRequest, client: Client) -> HttpResponse:
     more = not rows or bool(form[f"contacts.{rows - 1}.name"])  # always an empty one for somebody else
     lines = [f"contacts.{index}" for index in range(rows + more)]
     page = {"client": client, "taxes": taxes, "lines": lines, "kinds": KINDS, "voice": voice}
+    page |= {
+        "prices": Client.Prices.choices,
+        "untaxed": all(tax.treatment == "untaxed" for tax in book.tax),
+    }
     return form_page(request, "commissions/clients/edit.html", form, **page)

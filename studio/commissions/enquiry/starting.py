@@ -2,7 +2,7 @@
 
 from datetime import date
 from decimal import Decimal
-from typing import Annotated
+from typing import Annotated, cast
 
 from django.db import transaction
 from pydantic import Field
@@ -20,10 +20,11 @@ from studio.lattice.fit import best_fit
 from studio.lattice.patterns import usual_patterns
 from studio.people.models import User
 from studio.pricing.rate_book import RateBook
-from studio.pricing.terms import Terms
+from studio.pricing.tax_customs import before_tax
+from studio.pricing.terms import Prices, Terms
 from studio.problem import Refused, both
 from studio.stored.kinds import DESIGN, SPACE, TERMS
-from studio.workshop.books import current_book
+from studio.workshop.books import current_book, the_studio
 
 __all__ = ["first_design", "start_commission"]
 
@@ -64,7 +65,7 @@ def _started(
         title=_title(client, space),
         client=client,
         space=space,
-        terms=TERMS.write(_terms(client, book)),
+        terms=TERMS.write(_terms(client, book, the_studio().locale)),
         wanted_on=wanted_on,
         by=by,
     )
@@ -109,13 +110,16 @@ def _title(client: Client | None, space: SpaceRow) -> str:
     return f"{client.name}: {space.name}"[:200] if client else space.name[:1].upper() + space.name[1:]
 
 
-def _terms(client: Client | None, book: RateBook) -> Terms:
+def _terms(client: Client | None, book: RateBook, locale: str) -> Terms:
+    """What is usual for prices is the studio's custom where that is to name them before tax."""
     taxes = [tax.code for tax in book.tax]
+    custom: Prices = "without tax" if before_tax(locale) else "usual"
     if client is None:
-        return Terms(currency=book.currency, tax=taxes[0])
+        return Terms(currency=book.currency, prices=custom, tax=taxes[0])
     return Terms(
         currency=book.currency,
         client_kind="business" if client.kind == Client.Kind.BUSINESS else "consumer",
+        prices=custom if client.prices == Client.Prices.USUAL else cast("Prices", client.prices),
         tax=client.tax if client.tax in taxes else taxes[0],
         distance_km=client.distance_km,
     )

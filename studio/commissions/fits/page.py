@@ -119,7 +119,7 @@ def fits_page(option: Option, form: Form, asked: Range | None) -> dict[str, Any]
         "groups": tuple(shown.groups(table)),
         "now": shown.said(now) if now else "",
         "price_now": main_price(option, studio),
-        "price_is": tax_words(option.commission),
+        "price_is": tax_words(option.commission, [option]),
         "voice": voice,
         "symmetries": SYMMETRIES,
         "near": tuple(shown.near(nearest(kept, brief.space), kept.lattice)),

@@ -58,10 +58,10 @@ def money_of(option: Option, others: list[Option], voice: Voice, on: date) -> Mo
     out."""
     shop, book = shop_for(option.commission, on), book_of(option.rate_book)
     found = estimate_option(option, on, shop)
-    consumer = found.brief.terms.client_kind == "consumer"
+    gross = found.brief.terms.gross_first
     return Money(
         found=found,
-        price=found.price.gross if consumer else found.price.net,
+        price=found.price.gross if gross else found.price.net,
         bars=tuple(_bars(money_by_group(found), found.price.net)),
         others=tuple(_others(found, option, others, on, shop)),
         worse=tuple((CAUSES[left.cause], left) for left in found.margins),

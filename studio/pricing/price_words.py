@@ -1,0 +1,16 @@
+"""How a price is named by the tax in it, on every page and document."""
+
+from collections.abc import Iterable
+
+__all__ = ["price_words"]
+
+
+def price_words(gross: bool, treatments: Iterable[str]) -> str:
+    """What stands beside a price: of the treatments of its tax categories (rate_book.py), one that is taxed
+    speaks for all; nothing is said of tax by a studio that is not registered."""
+    found = set(treatments) or {"untaxed"}
+    if "taxed" in found:
+        return "with tax" if gross else "without tax"
+    if found == {"untaxed"}:
+        return ""
+    return "exempt from tax" if found == {"exempt"} else "without tax, reverse charge"
