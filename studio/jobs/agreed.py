@@ -1,5 +1,6 @@
 """What a yes agreed to pay, stage by stage: read from its frozen figures, never computed."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -16,13 +17,20 @@ __all__ = ["Agreed", "Stage", "Taxed", "agreed_in", "agreed_of"]
 
 @dataclass(frozen=True, slots=True)
 class Taxed:
-    """The part of a stage in one tax category, in minor units; `percent` as decimal text."""
+    """The part of a stage in one tax category, in minor units; `percent` as decimal text. `parts` are the
+    several taxes of it, each with its text, percent and amount, which add up to its tax."""
 
     code: str
     text: str
     percent: str
     net_minor: int
     tax_minor: int
+    parts: tuple[tuple[str, str, int], ...] = ()
+
+    def opposite(self) -> "Taxed":
+        """As a credit note has it."""
+        parts = tuple((text, percent, -minor) for text, percent, minor in self.parts)
+        return replace(self, net_minor=-self.net_minor, tax_minor=-self.tax_minor, parts=parts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +78,8 @@ def _settled(agreed: Agreed, refit: Agreed) -> Agreed:
     earlier, last = agreed.stages[:-1], refit.stages[-1]
     codes = {tax.code for stage in earlier for tax in stage.taxes}
     taxes = tuple(_rest(tax, refit.stages, earlier) for tax in last.taxes)
-    if not codes <= {tax.code for tax in taxes} or any(min(t.net_minor, t.tax_minor) < 0 for t in taxes):
+    least = [min(t.net_minor, t.tax_minor, *(minor for *_named, minor in t.parts)) for t in taxes]
+    if not codes <= {tax.code for tax in taxes} or min(least) < 0:
         return refit
     net, tax = sum(each.net_minor for each in taxes), sum(each.tax_minor for each in taxes)
     whole = replace(last, net_minor=net, tax_minor=tax, gross_minor=net + tax, taxes=taxes)
@@ -80,12 +89,16 @@ def _settled(agreed: Agreed, refit: Agreed) -> Agreed:
 def _rest(tax: Taxed, stages: Sequence[Stage], earlier: Sequence[Stage]) -> Taxed:
     """What all of them have in a category, less what the earlier ones took of it."""
 
-    def total(of: Sequence[Stage]) -> tuple[int, int]:
+    def total(of: Sequence[Stage]) -> tuple[int, int, Counter[tuple[str, str]]]:
         own = [each for stage in of for each in stage.taxes if each.code == tax.code]
-        return sum(each.net_minor for each in own), sum(each.tax_minor for each in own)
+        parts = Counter[tuple[str, str]]()
+        for text, percent, minor in (part for each in own for part in each.parts):
+            parts[text, percent] += minor
+        return sum(each.net_minor for each in own), sum(each.tax_minor for each in own), parts
 
-    (net, due), (net_before, due_before) = total(stages), total(earlier)
-    return replace(tax, net_minor=net - net_before, tax_minor=due - due_before)
+    (net, due, parts), (net_before, due_before, parts_before) = total(stages), total(earlier)
+    left = tuple((*key, parts[key] - parts_before[key]) for key in parts)
+    return replace(tax, net_minor=net - net_before, tax_minor=due - due_before, parts=left)
 
 
 def agreed_in(figures: Mapping[str, Any], letter: str) -> Agreed:
@@ -120,7 +133,10 @@ def _by_category(part: Mapping[str, Any], taxes: Sequence[Mapping[str, Any]]) ->
 
 def _taxed(tax: Mapping[str, Any], currency: str) -> Taxed:
     net, due = _minor(tax["net"], currency), _minor(tax["tax"], currency)
-    return Taxed(tax["code"], tax["text"], str(tax["percent"]), net, due)
+    parts = (
+        (each["text"], str(each["percent"]), _minor(each["tax"], currency)) for each in tax.get("parts", ())
+    )
+    return Taxed(tax["code"], tax["text"], str(tax["percent"]), net, due, tuple(parts))
 
 
 def _minor(amount: str, currency: str) -> int:

@@ -2,8 +2,9 @@
 
 import json
 import secrets
-from dataclasses import asdict, fields, replace
+from dataclasses import replace
 from datetime import date, datetime
+from decimal import Decimal
 from hashlib import sha256
 from typing import Any
 
@@ -17,7 +18,7 @@ from studio.document import canonical
 from studio.ids import new_public_id
 from studio.jobs.agreed import Stage, Taxed, agreed_of
 from studio.jobs.models import Invoice, InvoiceTax
-from studio.money import from_minor
+from studio.money import from_minor, to_minor
 from studio.people.models import User
 from studio.problem import Refused
 from studio.proposals.models import Decision
@@ -30,6 +31,8 @@ from studio.workshop.models import Studio
 __all__ = ["credit", "document_of", "invoice"]
 
 SCHEMA = 1
+ROW = ("code", "text", "percent", "net_minor", "tax_minor")
+"""What a row keeps of a tax; the parts of several stand in the document."""
 
 
 @transaction.atomic
@@ -105,14 +108,21 @@ def _standing(yes: Decision) -> QuerySet[Invoice]:
 
 def _as_invoiced(found: Invoice) -> Stage:
     """What the invoice itself says: what is agreed may be another panel by now."""
-    names = [field.name for field in fields(Taxed)]
-    taxes = tuple(Taxed(**row) for row in found.taxes.values(*names))
-    text = json.loads(document_of(found))["stage"]
-    return Stage(found.stage, text, found.net_minor, found.tax_minor, found.gross_minor, taxes)
+    told = json.loads(document_of(found))
+    parts = {
+        tax["code"]: tuple(
+            (part["text"], part["percent"], to_minor(Decimal(part["tax"]), found.currency))
+            for part in tax.get("parts", ())
+        )
+        for tax in told["taxes"]
+    }
+    rows = found.taxes.values(*ROW)
+    taxes = tuple(Taxed(**row, parts=parts.get(row["code"], ())) for row in rows)
+    return Stage(found.stage, told["stage"], found.net_minor, found.tax_minor, found.gross_minor, taxes)
 
 
 def _opposite(stage: Stage) -> Stage:
-    taxes = tuple(replace(tax, net_minor=-tax.net_minor, tax_minor=-tax.tax_minor) for tax in stage.taxes)
+    taxes = tuple(tax.opposite() for tax in stage.taxes)
     return replace(
         stage,
         net_minor=-stage.net_minor,
@@ -132,7 +142,10 @@ def _write(row: Invoice, stage: Stage, by: User | None, now: datetime) -> Invoic
     row.parties = _parties(_client(row.decision), studio)
     row.document = canonical(_document(row, stage))
     row.sha256 = sha256(row.document).hexdigest()
-    InvoiceTax.objects.bulk_create(InvoiceTax(invoice_id=row.public_id, **asdict(tax)) for tax in stage.taxes)
+    InvoiceTax.objects.bulk_create(
+        InvoiceTax(invoice_id=row.public_id, **{name: getattr(tax, name) for name in ROW})
+        for tax in stage.taxes
+    )
     row.save(force_insert=True)
     return row
 
@@ -155,6 +168,7 @@ def _parties(client: Client, studio: Studio) -> bytes | None:
         name: {field: getattr(of, field) for field in fields}
         for name, of in (("studio", studio), ("client", client))
     }
+    parties["client"]["tax_number"] = client.tax_number
     return canonical({**parties, "salt": secrets.token_hex(16)})
 
 
@@ -180,9 +194,14 @@ def _document(row: Invoice, stage: Stage) -> dict[str, Any]:
     }
 
 
-def _tax(tax: Taxed, row: Invoice) -> dict[str, str]:
+def _tax(tax: Taxed, row: Invoice) -> dict[str, Any]:
+    """With each of several taxes on one base, where there are any."""
     told = {"code": tax.code, "text": tax.text, "percent": tax.percent}
-    return {**told, "net": _amount(tax.net_minor, row), "tax": _amount(tax.tax_minor, row)}
+    told |= {"net": _amount(tax.net_minor, row), "tax": _amount(tax.tax_minor, row)}
+    parts = [
+        {"text": text, "percent": percent, "tax": _amount(minor, row)} for text, percent, minor in tax.parts
+    ]
+    return {**told, "parts": parts} if parts else told
 
 
 def _amount(minor: int, row: Invoice) -> str:

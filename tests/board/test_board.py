@@ -46,7 +46,9 @@ def test_it_is_only_read(signed_in):
 def test_stages_options_and_what_was_approved(signed_in, loaded):
     answer = text(signed_in.get("/"))
     decision = Decision.objects.get()
-    assert f"Option B for £{decision.gross:,.2f} with tax," in answer
+    sold = loaded[2].options.get(letter=decision.letter)
+    assert sold.gross_minor == decision.gross_minor
+    assert f"Option B for £{sold.net_minor / 100:,.2f} without tax," in answer  # a business, as its options
     clinic = loaded[1]
     for option in clinic.options.all():
         assert f"{option.letter}</strong> £{option.net_minor / 100:,.2f}" in answer, (
@@ -163,7 +165,7 @@ def test_an_unmeasured_price_says_so_before_and_after_the_yes(signed_in, loaded)
     space = loaded[2].space
     space.document["height_origin"] = "paced"
     space.save()
-    assert re.search(r"Option B for about £[\d.,]+ with tax until measured,", text(signed_in.get("/")))
+    assert re.search(r"Option B for about £[\d.,]+ without tax until measured,", text(signed_in.get("/")))
 
 
 def sold_by(commission: Commission, days: int, stage: str = "approved") -> Commission:

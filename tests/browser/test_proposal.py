@@ -32,7 +32,7 @@ def test_issue_approve_board(signed_in_page: Page, browser: Browser, live_server
 
 
 def approve(browser: Browser, address: str) -> str:
-    """As the client does it: another browser, no sign-in, no script. Returns the price, as a business reads it."""
+    """As the client does it: another browser, no sign-in, no script. Returns the price."""
     context = browser.new_context(java_script_enabled=False, viewport={"width": 360, "height": 800})
     page = context.new_page()
     page.goto(address)
