@@ -18,7 +18,8 @@ __all__ = ["Agreed", "Stage", "Taxed", "agreed_in", "agreed_of"]
 @dataclass(frozen=True, slots=True)
 class Taxed:
     """The part of a stage in one tax category, in minor units; `percent` as decimal text. `parts` are the
-    several taxes of it, each with its text, percent and amount, which add up to its tax."""
+    several taxes of it, each with its text, percent and amount, which add up to its tax; `treatment` and
+    `reason` say why there is none."""
 
     code: str
     text: str
@@ -26,6 +27,8 @@ class Taxed:
     net_minor: int
     tax_minor: int
     parts: tuple[tuple[str, str, int], ...] = ()
+    treatment: str = "taxed"
+    reason: str = ""
 
     def opposite(self) -> "Taxed":
         """As a credit note has it."""
@@ -136,7 +139,8 @@ def _taxed(tax: Mapping[str, Any], currency: str) -> Taxed:
     parts = (
         (each["text"], str(each["percent"]), _minor(each["tax"], currency)) for each in tax.get("parts", ())
     )
-    return Taxed(tax["code"], tax["text"], str(tax["percent"]), net, due, tuple(parts))
+    why = {name: tax[name] for name in ("treatment", "reason") if name in tax}
+    return Taxed(tax["code"], tax["text"], str(tax["percent"]), net, due, tuple(parts), **why)
 
 
 def _minor(amount: str, currency: str) -> int:

@@ -32,7 +32,9 @@ __all__ = ["credit", "document_of", "invoice"]
 
 SCHEMA = 1
 ROW = ("code", "text", "percent", "net_minor", "tax_minor")
-"""What a row keeps of a tax; the parts of several stand in the document."""
+"""What a row keeps of a tax; the parts of several, and why there is none, stand in the document."""
+WHY = {"treatment": "taxed", "reason": ""}
+"""As an ordinary tax has them, of which a document says nothing."""
 
 
 @transaction.atomic
@@ -109,16 +111,17 @@ def _standing(yes: Decision) -> QuerySet[Invoice]:
 def _as_invoiced(found: Invoice) -> Stage:
     """What the invoice itself says: what is agreed may be another panel by now."""
     told = json.loads(document_of(found))
-    parts = {
-        tax["code"]: tuple(
-            (part["text"], part["percent"], to_minor(Decimal(part["tax"]), found.currency))
-            for part in tax.get("parts", ())
-        )
-        for tax in told["taxes"]
-    }
-    rows = found.taxes.values(*ROW)
-    taxes = tuple(Taxed(**row, parts=parts.get(row["code"], ())) for row in rows)
+    more = {tax["code"]: _beside_row(tax, found.currency) for tax in told["taxes"]}
+    taxes = tuple(Taxed(**row, **more.get(row["code"], {})) for row in found.taxes.values(*ROW))
     return Stage(found.stage, told["stage"], found.net_minor, found.tax_minor, found.gross_minor, taxes)
+
+
+def _beside_row(tax: dict[str, Any], currency: str) -> dict[str, Any]:
+    parts = (
+        (part["text"], part["percent"], to_minor(Decimal(part["tax"]), currency))
+        for part in tax.get("parts", ())
+    )
+    return {"parts": tuple(parts), **{name: tax[name] for name in WHY if name in tax}}
 
 
 def _opposite(stage: Stage) -> Stage:
@@ -195,13 +198,15 @@ def _document(row: Invoice, stage: Stage) -> dict[str, Any]:
 
 
 def _tax(tax: Taxed, row: Invoice) -> dict[str, Any]:
-    """With each of several taxes on one base, where there are any."""
+    """With each of several taxes on one base, where there are any, and why there is none: documents must say
+    that (`proposals.tax_shown.reasons`)."""
     told = {"code": tax.code, "text": tax.text, "percent": tax.percent}
     told |= {"net": _amount(tax.net_minor, row), "tax": _amount(tax.tax_minor, row)}
     parts = [
         {"text": text, "percent": percent, "tax": _amount(minor, row)} for text, percent, minor in tax.parts
     ]
-    return {**told, "parts": parts} if parts else told
+    why = {name: getattr(tax, name) for name, usual in WHY.items() if getattr(tax, name) != usual}
+    return {**told, **why, "parts": parts} if parts else {**told, **why}
 
 
 def _amount(minor: int, row: Invoice) -> str:

@@ -82,10 +82,13 @@ def _shown(now: Named, was: PromisedDay, place: str, voice: Voice) -> DayShown:
         return DayShown("", UNNAMED, "at the moment none can be named", moved=True, none=none)
     days, start = voice.count(now.working_days, "working day"), voice.day(now.starts_on)
     why = f"{days} from cleared deposit and approved colours, if that is by {start}"
-    if now != was:
+    moved = replace(now, hung_from=was.hung_from) != was
+    if moved:
         why += f" (issued as {voice.day(was.ready_on)}, for a start by {voice.day(was.starts_on)})"
     hung = f"{place} from {voice.day(now.hung_from)}" if now.hung_from else ""
-    return DayShown(now.ready_on.isoformat(), voice.day(now.ready_on), why, moved=now != was, hung=hung)
+    if hung and was.hung_from and now != was and not moved:
+        hung += f" (issued as {voice.day(was.hung_from)})"
+    return DayShown(now.ready_on.isoformat(), voice.day(now.ready_on), why, moved=moved, hung=hung)
 
 
 def _agreed(decision: Decision, was: PromisedDay, voice: Voice) -> DayShown:

@@ -77,8 +77,14 @@ def named_days(
 
 
 def _later(was: PromisedDay, live: Named) -> PromisedDay:
-    """What was issued where no other day can be named, too."""
-    return live if isinstance(live, PromisedDay) and live.ready_on > was.ready_on else was
+    """What was issued where no other day can be named, too. The day of the van is the later one by itself:
+    another appointment may have that of a panel whose making nobody delays."""
+    if not isinstance(live, PromisedDay):
+        return was
+    found = live if live.ready_on > was.ready_on else was
+    if not (was.hung_from and live.hung_from):
+        return found
+    return replace(found, hung_from=max(was.hung_from, live.hung_from))
 
 
 def _counted(promised: Mapping[str, PromisedDay], as_of: date) -> dict[str, Named]:

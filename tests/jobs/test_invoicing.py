@@ -10,11 +10,13 @@ import pytest
 from django.utils import timezone
 
 from studio.document import canonical
+from studio.estimate.report import for_client
 from studio.jobs import invoicing
-from studio.jobs.agreed import agreed_of
+from studio.jobs.agreed import agreed_in, agreed_of
 from studio.jobs.invoicing import credit, document_of, invoice
 from studio.jobs.models import Invoice
 from studio.jobs.paying import paid_of
+from studio.pricing.sheet import TaxLine
 from studio.problem import Refused
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
@@ -23,6 +25,7 @@ from studio.proposals.selling import begin_variation, cancel
 from studio.proposals.stored import Damaged, read
 from studio.workshop.clock import today
 from tests.jobs.conftest import approve
+from tests.proposals import by_hand
 
 
 def at(year: int) -> datetime:
@@ -128,6 +131,25 @@ def test_an_invoice_from_before_a_refit_is_taken_back_as_it_was(yes, owner):
         assert (note.net_minor, note.tax_minor, note.gross_minor) == tuple(-each for each in was)
         assert json.loads(document_of(note))["stage"] == json.loads(document_of(wrong))["stage"]
         assert invoice(yes, 3, owner, at(2026), tax_point=today()).gross_minor == was[2] + 600
+
+
+def test_an_invoice_and_its_credit_note_say_why_there_is_no_tax(yes, owner, monkeypatch):
+    figures = {"currency": "GBP", "issued_on": today().isoformat(), "options": [untaxed_option()]}
+    monkeypatch.setattr(invoicing, "agreed_of", lambda yes: agreed_in(figures, "A"))
+    made = invoice(yes, 1, owner, at(2026))
+    for each in (made, credit(Invoice.objects.get(pk=made.pk), owner, at(2026))):
+        (tax,) = json.loads(document_of(each))["taxes"]
+        assert (tax["treatment"], tax["reason"]) == ("reverse charge", "Article 196")
+
+
+def untaxed_option() -> dict:
+    """£1,000 in two payments, with the tax left to the client."""
+    plain = by_hand.sheet("1000.00", "0.00")
+    why = {"treatment": "reverse charge", "reason": "Article 196"}
+    half = TaxLine("abroad", "Abroad", Decimal(0), Decimal(500), Decimal(0), **why)
+    parts = tuple(replace(part, taxes=(half,)) for part in plain.deposits)
+    price = replace(plain, taxes=(replace(half, net=Decimal(1000)),), deposits=parts)
+    return {"letter": "A", "estimate": for_client(by_hand.estimate(price=price))}
 
 
 def test_what_is_called_off_is_not_invoiced_and_what_was_invoiced_can_be_taken_back(yes, commission, owner):

@@ -1,5 +1,6 @@
 """After the yes: a day for the hanging is agreed, moved, called off; refused on a day off; booked."""
 
+from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
 from html import unescape
@@ -15,12 +16,14 @@ from studio.making.working_days import working_days_of
 from studio.problem import Conflict, Refused
 from studio.proposals.appointments import Agreed, agree, call_off
 from studio.proposals.booking import amounts_of, source_of
+from studio.proposals.days import days_named, days_shown, promises_of
 from studio.proposals.deciding import decide
 from studio.proposals.erasing import erase_client
 from studio.proposals.issuing import issue_proposal
 from studio.proposals.models import Appointment
 from studio.proposals.newest import newest_yes
 from studio.proposals.selling import cancel, release
+from studio.proposals.stored import read
 from studio.workshop.bookings import booked, job_of
 from studio.workshop.books import the_studio, voice_of
 from studio.workshop.clock import today
@@ -179,6 +182,22 @@ def test_an_offer_is_hung_on_no_day_on_which_the_van_is_out(signed_in, page, yes
     assert free.site_days == 1
     assert agree_on(signed_in, page, free.hung_from, anyway="on").status_code == 302
     assert estimate_option(option, today()).dates.hung_from == after(free.hung_from, 1)
+
+
+def test_what_is_issued_is_hung_on_no_day_that_another_took_since(signed_in, page, yes, commission, owner):
+    """The day of being ready stays, and the page says both days of the van."""
+    third = make_commission(commission.client)
+    add_option(third, "A", small_design())
+    made = issue_proposal(third, ("A",), owner, timezone.now())
+    was, voice = promises_of(read(made).figures)["A"], voice_of(the_studio())
+    assert agree_on(signed_in, page, was.hung_from, anyway="on").status_code == 302
+    later = after(was.hung_from, 1)
+    assert days_named(made, read(made), today())["A"] == replace(was, hung_from=later)
+    shown = days_shown(made, read(made), today())["A"]
+    assert (shown.text, shown.moved) == (voice.day(was.ready_on), False)
+    assert shown.hung.endswith(f"from {voice.day(later)} (issued as {voice.day(was.hung_from)})")
+    call_off(yes, "hanging", 1, "", owner, timezone.now())
+    assert days_named(made, read(made), today())["A"] == was
 
 
 def test_a_variation_leaves_the_van_to_its_appointment(signed_in, page, yes, issue, commission, owner):
