@@ -12,6 +12,8 @@ from studio.hanging.standing import Standing, plan_standing
 from studio.lattice.composition import Composition
 from studio.making.uses import Workshop, grams_each
 from studio.pricing.rate_book import Bought, Operation, Per, RateBook
+from studio.problem import Refused
+from studio.voice import said
 
 __all__ = ["Held", "held", "with_held"]
 
@@ -30,6 +32,7 @@ def held(
     """`evenly_g` is what is bought in for the panel and lies evenly over it, `behind_mm` what its light
     takes. Raises Refused where nothing in the catalogue holds."""
     hanging, mounting = book.hanging, brief.space.mounting
+    _refuse_shared(book)
     if mounting == "wall" and hanging.hangers:
         part_g, factor = _part_g(making, book), book.hanger_safety_factor
         chosen = composition.design.hanger
@@ -40,6 +43,17 @@ def held(
         modules = hung_modules(composition, making.bill, _part_g(making, book), evenly_g)
         return Held(standing=_standing(modules, brief, book))
     return Held()
+
+
+def _refuse_shared(book: RateBook) -> None:
+    """What is chosen becomes rows of the rate book, whose codes are its own."""
+    bought, labour = ({row.code for row in rows} for rows in (book.bought, book.operations))
+    for kind, rows in (("hangers", book.hangers), ("feet", book.feet)):
+        for row in rows:
+            if row.code in bought or (row.minutes and f"fit-{row.code}" in labour):
+                told = "{}: what is bought in, or its labour, has the code {} already"
+                reason = said(told, row.text, row.code)
+                raise Refused.because(f"rate_book.{kind}", reason, "give it another code")
 
 
 def _part_g(making: Making, book: RateBook) -> tuple[float, ...]:

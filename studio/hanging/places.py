@@ -46,7 +46,8 @@ def places_for(
 
     A module with the panel's upper edging hangs by that, wherever the pair is as near as can be to where the
     module bends least. Another hangs by a level of crossings of its ground lattice, as far up as there are
-    two: that pair whose middle is nearest to the centre of mass, then whose distance is the best.
+    two, above the centre of mass, lest it tip off the wall: that pair whose middle is nearest to the centre
+    of mass, then whose distance is the best.
     """
     edging_mm = float(design.edging_width_mm)
     first, last = (
@@ -117,7 +118,11 @@ def _rail_joints(bill: Bill, runs: Sequence[Run], module: int) -> Iterator[float
 def _on_strip(bill: Bill, module: int, hung: Hung, hanger: Hanger, level: int) -> Places | None:
     fit, keep = bill.fit, hanger.width_mm / 2 + CLEAR_MM
     up_mm = level * fit.up.step_mm
-    if hung.box[3] - up_mm < keep or any(abs(up_mm - seam) < keep for seam in _level_seams(bill, module)):
+    if (
+        up_mm <= hung.y_mm
+        or hung.box[3] - up_mm < keep
+        or any(abs(up_mm - seam) < keep for seam in _level_seams(bill, module))
+    ):
         return None
     steps = np.arange(fit.across.steps + 1)
     x = steps[[off_crossing(fit, step + level) == 0 for step in steps.tolist()]] * fit.across.step_mm

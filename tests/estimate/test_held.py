@@ -144,6 +144,9 @@ def test_bad_catalogues_are_refused_with_their_keys():
     with pytest.raises(Refused, match=r"rate_book\.hangers: hanger is there 2 times"):
         run(twice)
     wrong = dump(book(HOOK)) | {"hangers": [{"code": "x", "text": "X", "rating_g": 0}]}
+    for own in (replace(HOOK, code="fixing"), replace(HOOK, minutes=Decimal(2))):
+        with pytest.raises(Refused, match=r"rate_book\.hangers: .* has the code .* already; give it another"):
+            run(book(own))
     with pytest.raises(Refused, match=r"hangers\.0\.rating_g: found 0 g; give more than 0"):
         parse(RateBook, wrong)
 

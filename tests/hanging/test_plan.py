@@ -11,6 +11,7 @@ from studio.hanging.joints import unknown_joints
 from studio.hanging.places import CLEAR_MM, OVERHANG
 from studio.hanging.plan import plan_hanging
 from studio.hanging.statics import newtons
+from studio.lattice.bill import BedLimit
 from studio.lattice.cells import off_crossing
 from studio.lattice.design import AllOver, Band, Bands, Infill, WayIn
 from studio.problem import Refused
@@ -74,6 +75,17 @@ def test_without_an_edging_they_hang_by_crossings(lattice):
         assert module.hung.box[0] < left
         assert right < module.hung.box[2]
         assert module.hung.box[1] < module.places.up_mm < module.hung.box[3]
+
+
+@pytest.mark.parametrize("width_mm", [100, 150])
+def test_nothing_hangs_at_or_below_its_centre_of_mass(width_mm):
+    """12 by 4 cells without an edging, 88 mm high: clear of the upper edge by half the hanger and 10 mm is
+    the level at 22 mm, where the upper half would tip off the wall."""
+    of = panel("three-way", 12, 4, edging_width_mm=Decimal(0), bed=BedLimit(600, 600, 250))
+    low = replace(HOOK, width_mm=width_mm), replace(RAIL, width_mm=width_mm, holes_mm=(0,))
+    for hanger in low:
+        with pytest.raises(Refused, match="finds no place"):
+            planned(hanger, of=of)
 
 
 def test_the_cheapest_that_holds_is_taken():
