@@ -93,5 +93,5 @@ def _picture(template: Template, grid: Grid) -> tuple[tuple[Line, ...], tuple[Te
         x, y = hole.across_mm, hole.up_mm
         drawn += [line(x - reach, y, x + reach, y), line(x, y - reach, x, y + reach)]
     at = [line(a, d, c, d) for a, _, c, d in boxes]
-    texts = (Text(each.x1 + 1.5, each.y1 - 5, name) for each, name in zip(at, names, strict=True))
+    texts = (Text(each.x1 + 3, each.y1 - 7, name) for each, name in zip(at, names, strict=True))
     return tuple(drawn), tuple(texts), low

@@ -90,7 +90,7 @@ def _tile(template: Template, grid: Grid, column: int, row: int, voice: Voice) -
         *grid.paper,
         (*lines, *_bars()),
         tuple(Circle(x, y, HOLE_MM) for x, y in at),
-        (*numbers, *_lettered(template, box, corner), *_foot(name, grid, voice)),
+        (*numbers, *_lettered(template, box, corner, voice), *_foot(name, grid, voice)),
     )
 
 
@@ -154,13 +154,16 @@ def _joins(grid: Grid, column: int, row: int) -> Iterator[Line]:
         yield Line(x, y - TICK_MM, x, y + TICK_MM, "join")
 
 
-def _lettered(template: Template, box: Box, corner: tuple[float, float]) -> Iterator[Text]:
-    """Names of the level and centre lines, where this sheet shows them."""
+def _lettered(template: Template, box: Box, corner: tuple[float, float], voice: Voice) -> Iterator[Text]:
+    """Names of the level and centre lines, where this sheet shows them. From the uppermost level line all is
+    measured, so that the others bear their distance from it."""
     for up in template.levels_mm:
         if box[1] <= up <= box[3]:
-            yield Text(corner[0] + 1, up - box[1] + corner[1] + 1, "level line", SMALL_MM)
+            name = f"{voice.length(-up)} below the level line" if up else "level line"
+            yield Text(corner[0] + 1, up - box[1] + corner[1] + 1, name, SMALL_MM)
     if box[0] <= 0 <= box[2]:
-        yield Text(corner[0] - box[0] + 1, corner[1] + 1, "centre line", SMALL_MM)
+        low = max(template.region[1] - box[1], 0)
+        yield Text(corner[0] - box[0] + 1, low + corner[1] + 1, "centre line", SMALL_MM)
 
 
 def _bars() -> Iterator[Line]:

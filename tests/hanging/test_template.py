@@ -12,7 +12,7 @@ from studio.hanging.template_paper import MARGIN_MM, OVERLAP_MM, PAPERS
 from studio.hanging.template_sheets import one_sheet, tiles
 from studio.lattice.design import WayIn
 from studio.problem import Refused
-from studio.voice import Voice
+from studio.voice import PLAIN, Voice
 from tests.hanging.cast import RAIL, catalogue, grams, panel
 
 WIDE = Template(
@@ -50,6 +50,8 @@ def test_modules_over_each_other_have_level_lines_of_their_own():
     assert len(heights) == 2
     assert template.levels_mm == pytest.approx([0, heights[1] - heights[0]])
     assert [hole.number for hole in template.holes] == [1, 2, 3, 4]
+    (lines,) = ([text.text for text in one_sheet(template).texts if "level line" in text.text],)
+    assert lines == ["level line", f"{PLAIN.length(heights[0] - heights[1])} below the level line"]
     assert [hole.up_mm for hole in template.holes] == pytest.approx([0, 0, *[heights[1] - heights[0]] * 2])
 
 

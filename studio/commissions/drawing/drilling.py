@@ -59,7 +59,7 @@ def _template(option: Option) -> Template:
     found = estimate_option(option, on, shop_for(option.commission, on))
     if found.hanging is None:
         reason = "nothing says where this panel hangs"
-        remedy = "a panel on a wall, and hangers in the rate book"
+        remedy = "a panel on a wall, priced by rates that list hangers"
         raise Refused.because("rate_book.hangers", reason, remedy)
     country = voice_of(the_studio()).locale[-2:]
     return template_of(found.hanging, found.bill.fit.lattice_width_mm, Wall(country=country))
