@@ -26,13 +26,14 @@ def tax_words(commission: Commission, options: Iterable[Option]) -> str:
 
 def sold_price(commission: Commission, letter: str, gross_minor: int) -> tuple[int, str]:
     """What was sold at a gross, in minor units as the client reads it, and what stands beside it: as its
-    option is named, whose figures stay while it is closed; the gross where they are others by now."""
-    sold = [each for each in commission.options.all() if each.letter == letter]
-    same = [each for each in sold if each.gross_minor == gross_minor and each.net_minor is not None]
-    words = tax_words(commission, same)
+    option is named, whose figures stay while it is closed; the gross where they are others by now, of which
+    nothing is said where there is no tax."""
+    sold = [each for each in commission.options.all() if each.letter == letter and each.net_minor is not None]
+    same = [each for each in sold if each.gross_minor == gross_minor]
+    words = tax_words(commission, same or sold)
     if same and words == "without tax":
         return same[0].net_minor or 0, words
-    return gross_minor, words if same else "with tax"
+    return gross_minor, words if same or (sold and not words) else "with tax"
 
 
 def is_measured(commission: Commission) -> bool:

@@ -99,8 +99,8 @@ def test_payments_with_several_taxes_and_when_tax_is_due():
     paper = words(read(rendered(price=two_taxes(), tax_point=True)[0]))
     for text in ("20 % tax £90.00", "5 % tax £2.50", "tax £92.50", "VAT, 20 % of £900.00"):
         assert text in paper.replace("\u00a0", " ")
-    assert "Tax is due with each payment" in paper
-    assert "local tax rules decide" in paper
+    assert "Tax is due on each payment when it is received" in paper
+    assert "Local tax rules decide" in paper
 
 
 def test_every_caution_is_there_in_the_size_of_the_text():

@@ -66,7 +66,7 @@ def test_it_shows_the_stored_figures(visitor, page, issue):
     assert all(caution in shown for caution in cautions)
     assert shown.count("<svg") >= 4
     without_drawings = re.sub(r"<svg.*?</svg>", "", shown).lower()
-    assert "invoiced at hand-over" in without_drawings
+    assert "tax is due on each payment when it is received" in without_drawings
     for option in (costs_of(issue, read(issue)) or {}).values():
         costs = {line["text"].lower() for line in option["lines"]} - {"rounding"}
         assert not [text for text in ("margin", *costs) if text in without_drawings]

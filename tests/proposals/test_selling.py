@@ -15,6 +15,7 @@ from studio.commissions.closed import is_closed, is_varied
 from studio.commissions.enquiry.about import about_form, save_about
 from studio.commissions.estimating import save_space_of
 from studio.commissions.models import Commission
+from studio.commissions.price_first import sold_price
 from studio.forms import Form
 from studio.lattice import design as lattice
 from studio.money import from_minor
@@ -62,6 +63,13 @@ def call_off(commission, owed="10.00", **more):
 def test_issued_options_are_those_of_the_figures(issue):
     offered = {o.letter: str(from_minor(o.gross_minor, o.currency)) for o in IssuedOption.objects.all()}
     assert offered == {letter: read(issue).gross_of(letter) for letter in ("A", "B")}
+
+
+@pytest.mark.parametrize(("net", "told"), [(None, "with tax"), (4000, "with tax"), (5000, "")])
+def test_what_was_sold_says_nothing_of_tax_where_there_is_none(sold, commission, net, told):
+    """Also once the option's own figures are others."""
+    commission.options.update(net_minor=net, gross_minor=net and 5000)
+    assert sold_price(fresh(commission), sold.letter, 4900) == (4900, told)
 
 
 def test_a_variation_opens_the_next_proposal_with_the_next_number(variation, sold, commission, owner):
