@@ -24,9 +24,8 @@ CREEPS = (
     "looked at every year."
 )
 LIFT = (
-    "A hook does not keep a panel from being lifted off, and a pull at its lower edge lifts it: fix a "
-    "catch or a "
-    "screw at the lower edge, from where the hangers cannot slip."
+    "Hangers do not keep a panel from being lifted off, and a pull at its lower edge lifts it: fix a catch "
+    "or a screw at the lower edge, so that it cannot come off them."
 )
 
 
