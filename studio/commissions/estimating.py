@@ -81,10 +81,12 @@ def jobs_of(commission: Commission) -> str:
     return f"{commission.public_id}-"
 
 
-def shop_for(commission: Commission, as_of: date, more: Amounts = NOTHING) -> ShopState:
+def shop_for(
+    commission: Commission, as_of: date, more: Amounts = NOTHING, going_since: date | None = None
+) -> ShopState:
     """The workshop without what is booked for this commission already: a variation is made in place of what
-    was sold, not after it. `more` is what others would take besides. Raises Unreadable."""
-    return current_shop(as_of, jobs_of(commission), more)
+    was sold, not after it. The others as in `current_shop`. Raises Unreadable."""
+    return current_shop(as_of, jobs_of(commission), more, going_since)
 
 
 def estimate_option(option: Option, as_of: date, shop: ShopState | None = None) -> Estimate:

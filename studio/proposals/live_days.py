@@ -54,20 +54,23 @@ def named_days(
 ) -> dict[str, Named]:
     """By the letters of what was `promised`. The commission's own jobs take nothing from it; `more` is what
     others would take besides. Until its start has passed, an issued day moves only if others who said yes
-    took the place that it needs from that start on.
+    took the place that it needs from that start on: work that was released since the issue was not under way
+    on the day of issue, so it waits like what is not released.
 
     While its slot is held nobody comes in between: the promised working days stand, counted from now once
     their start has passed, by the newest calendar that can be read. So do those of issues of schema 1, which
     kept nothing to schedule, and all while the calendar or the rates of now cannot be read."""
     if issue.schema == 1 or is_held(source_of(issue), as_of):
         return _counted(promised, as_of)
-    try:
-        shop, (revision, book) = shop_for(issue.proposal.commission, as_of, more), current_book(as_of)
-    except Unreadable:
-        return _counted(promised, as_of)
     start, asked_on = next(iter(promised.values())).starts_on, as_of
     if as_of <= start:  # as it was asked, in the workshop of now
         asked_on = min(as_of, date.fromisoformat(stored.figures["issued_on"]))
+    try:
+        shop = shop_for(issue.proposal.commission, as_of, more, asked_on)
+        revision, book = current_book(as_of)
+    except Unreadable:
+        return _counted(promised, as_of)
+    if as_of <= start:
         shop = replace(shop, deposit_days=(start - asked_on).days, sample_days=0)
     digest, letters = stored.figures["making_sha256"], tuple(promised)
     on_site = "hung_from" not in stored.figures["options"][0]["estimate"]

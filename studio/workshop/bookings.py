@@ -8,6 +8,7 @@ from typing import Any, cast
 from django.db import transaction
 from django.db.models import CharField, Exists, OuterRef, Q, QuerySet, Sum, Value
 from django.db.models.functions import Concat
+from django.utils import timezone
 
 from studio.making.booked import FOLLOWS, Amounts, Kind, State, differences, takes
 from studio.people.models import User
@@ -81,7 +82,7 @@ def move(
     _refuse(last.state if last else None, state, held_until, amounts or {})
     step = BookingStep.objects.create(
         booking=booking, sequence=last.sequence + 1 if last else 1, key=key, state=state,
-        held_until=held_until, by=by,
+        held_until=held_until, by=by, at=timezone.now(),
     )  # fmt: skip
     if amounts is not None:
         stands = _totals(BookingMovement.objects.filter(step__booking=booking), "kind", "name")
@@ -129,10 +130,15 @@ def taken_sums(as_of: date, without: str = "") -> QuerySet[BookingMovement, Any]
     return _totals(_others(taken, without), "kind", "name")
 
 
-def under_way_sums(without: str = "") -> QuerySet[BookingMovement, Any]:
-    """That part of it which the workshop is making; each kind begins with UNDER_WAY."""
-    kind = Concat(Value(UNDER_WAY), "kind", output_field=CharField())
-    return _totals(_others(Q(state="released"), without).annotate(going=kind), "going", "name")
+def under_way_sums(without: str = "", since: date | None = None) -> QuerySet[BookingMovement, Any]:
+    """That part of it which the workshop is making, or has been making `since` that day or longer; each kind
+    begins with UNDER_WAY."""
+    kind, going = Concat(Value(UNDER_WAY), "kind", output_field=CharField()), Q(state="released")
+    if since:
+        steps = BookingStep.objects.order_by()
+        going &= Q(booking__in=steps.filter(going, at__date__lte=since).values("booking"))
+        going &= ~Q(booking__in=steps.filter(~Q(state="released"), at__date__gt=since).values("booking"))
+    return _totals(_others(going, without).annotate(going=kind), "going", "name")
 
 
 def _others(taken: Q, without: str) -> QuerySet[BookingMovement]:

@@ -24,13 +24,16 @@ CALENDAR, BOOK = "calendar", "rate book"
 NOTHING: Amounts = MappingProxyType({})
 
 
-def current_shop(as_of: date, without: str = "", more: Amounts = NOTHING) -> ShopState:
+def current_shop(
+    as_of: date, without: str = "", more: Amounts = NOTHING, going_since: date | None = None
+) -> ShopState:
     """The workshop as of a day, in one query: holds that end before it take nothing, nor do jobs whose source
-    starts with `without`. `more` is what others would take besides. Raises Unreadable: no date is promised by
+    starts with `without`. `more` is what others would take besides. Under way is what is released, if it
+    was so on `going_since`, where that is given. Raises Unreadable: no date is promised by
     another calendar."""
     calendar, taken, lies = Calendar(), dict[tuple[Kind, str], int](), dict[str, int]()
     under_way, printers = dict[tuple[Kind, str], int](), tuple[str, ...]()
-    sums = taken_sums(as_of, without), under_way_sums(without), shelf_sums()
+    sums = taken_sums(as_of, without), under_way_sums(without, going_since), shelf_sums()
     rows = _newest().union(_rates(as_of), *sums, all=True)
     for kind, name, hundredths in rows:
         if kind.startswith(UNDER_WAY):

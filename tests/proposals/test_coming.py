@@ -1,7 +1,7 @@
 """What might come: what nobody has answered is dated as of now and behind the others; a slot can be held."""
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import date, datetime, time, timedelta
 from html import unescape
 
 import pytest
@@ -166,6 +166,28 @@ def test_no_place_is_sold_twice(issue, other, owner):
     assert decision.agreed_on == behind
     late = days_named(other, read(other), today())["A"]
     assert (decision.agreed_days, late.starts_on) == (late.working_days, was.starts_on)
+
+
+def test_work_released_since_the_issue_was_not_under_way_on_its_day(issue, monkeypatch):
+    """On the eve of the promised start it waits like what is not released: nobody has made any of it yet.
+    What was released by the day of issue has gone on since."""
+    hours = amounts(printer_minutes={printer.name: 60 * 150 for printer in current_book(today())[1].printers})
+    eve = promises_of(read(issue).figures)["A"].starts_on - DAY
+
+    def ready(*states: str, on: date | None = None) -> date:
+        noon, job = timezone.make_aware(datetime.combine(on or today(), time(12))), f"{on} {states}"
+        with monkeypatch.context() as patch:
+            patch.setattr(timezone, "now", lambda: noon)
+            for state in states:
+                move(job, f"{job} {state}", state, hours)
+        found = days_named(issue, read(issue), eve)["A"].ready_on
+        move(job, f"{job} over", "cancelled")
+        return found
+
+    waiting = ready("firm")
+    assert waiting > promises_of(read(issue).figures)["A"].ready_on
+    assert ready("firm", "released") < waiting
+    assert ready("firm", "released", on=eve) == waiting
 
 
 def test_an_issued_day_never_comes_earlier_and_stays_while_nobody_comes_in_between(issue):
