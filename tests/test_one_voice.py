@@ -76,10 +76,10 @@ EXCEPTIONS = {
     ),
     "fields and their examples have a point, as documents do; a comma is understood": (
         r"17\.5 is half past five", r"0\.\d+ is (?:an example|one in a hundred|common practice)",
-        r"0\.99 with steps of 1 makes 12\.99",
+        r"0\.99 with steps of 1 makes 12\.99", r"(?<=\n)[\d.]+ mm²(?=\n)",
     ),
     "addresses are drawn": (r"\b[0-9a-z]{12}\b",),
-    "what a studio called its goods is its own": (r"3 mm (?:board|opal)",),
+    "what a studio called its goods is its own": (r"3 mm (?:board|opal)", r"Lead, 2 × [\d.]+ mm²"),
     "both papers and both units are offered": (
         r"Paper\nA4\nUS Letter", r"millimetres and metres\nfeet and inches",
     ),

@@ -46,7 +46,10 @@ def feed_words(number: int, feed: Feed, supply: int, voice: Voice) -> tuple[str,
     """What stands at a feed (numbered from 0), the longest first: its number, length, fuse, lead and
     supply."""
     name = f"F{number + 1}"
-    fuse, lead = f"{voice.quantity(feed.fuse.amps)} A", f"{feed.lead.cross_section_mm2} mm²"
+    fuse, lead = (
+        f"{voice.quantity(feed.fuse.amps)} A",
+        f"{voice.quantity(float(feed.lead.cross_section_mm2))} mm²",
+    )
     return f"{name}: {voice.length(feed.length_mm, 0)}, {fuse}, {lead}, S{supply}", f"{name} S{supply}", name
 
 
