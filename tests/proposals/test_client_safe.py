@@ -27,8 +27,9 @@ pytestmark = pytest.mark.one_engine
 STUDIOS_OWN = re.compile(
     "cost|margin|overhead|working(?!_days)|rate_book|roles|referral|commission|share|markup|lines?$"
 )
-CLIENTS = {"costs_sha256", "client_lines"}
-"""Keys that look like the studio's own: the digest of a salted document, and the client's own lines."""
+CLIENTS = {"costs_sha256", "client_lines", "cost_a_year"}
+"""Keys that look like the studio's own: the digest of a salted document, the client's own lines, and what a
+light takes from the client's socket."""
 MONEY = re.compile(r"£[\d,.]*\d")
 AMOUNT = re.compile(r"-?\d+\.\d{2}\b")
 
