@@ -26,7 +26,7 @@ TOLERANCE = 1e-9
 class Feed:
     """`pieces` in order from the feed; `lead_mm` from the supply to the first, `links_mm` from one to the
     next, of the same lead. `drop_v` is lost up to the far end, at most; `drop_percent` of the nominal volts.
-    Both are those of the leads alone for a strip whose copper is not known."""
+    For a strip whose copper is not known, by its longest run."""
 
     module: int
     pieces: tuple[Piece, ...]
@@ -189,7 +189,12 @@ def _carried_a(fuse: Fuse, rules: LightRules) -> float:
 
 
 def _loop_ohms(strip: LightStrip, rules: LightRules) -> float:
-    return (strip.ohms_per_m or 0.0) * warm_factor(rules.conductor_deg_c)
+    """Of the strip's own copper. Where only its longest run is known, that run is taken to lose all that may
+    be lost, so that a lead before it makes it shorter: from (w L/V) r L/2 = drop."""
+    if strip.ohms_per_m is not None:
+        return strip.ohms_per_m * warm_factor(rules.conductor_deg_c)
+    drop_v, run_m = strip.volts * rules.drop_percent / 100, (strip.longest_run_mm or 0.0) / 1000
+    return 2 * drop_v * strip.volts / (strip.watts_per_m * run_m**2)
 
 
 def _lead_mm(to: Point, rules: LightRules) -> float:

@@ -59,12 +59,12 @@ def test_a_call(signed_in_page: Page) -> None:
 
     page.get_by_role("button", name="Add an option like A").click()
     page.wait_for_url("**/options/B/")
-    page.get_by_label("Light").select_option(label="lit from behind")
+    page.get_by_label("Light", exact=True).select_option(label="lit from behind")
     expect(page.locator("#options li").nth(1)).to_contain_text("lit")
     assert [option.letter for option in Option.objects.all()] == ["A", "B"]
 
     page.get_by_role("button", name="Undo").click()
-    expect(page.get_by_label("Light")).to_have_value("off")
+    expect(page.get_by_label("Light", exact=True)).to_have_value("off")
 
 
 def test_a_size_that_is_typed_as_about_is_not_called_measured(signed_in_page: Page) -> None:

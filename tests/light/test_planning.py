@@ -173,12 +173,12 @@ def test_no_thicker_or_thinner_leads_cost_less():
 
 
 def test_a_strip_of_which_only_the_longest_run_is_known():
-    """Rows of 0.95 m, from one feed 2 m at most: two rows a feed, five feeds; the drop is that of leads."""
-    plan = plan_of(SMALL, stripped(ohms_per_m=None, longest_run_mm=2000))
-    assert [len(feed.pieces) for feed in plan.feeds] == [2] * 5
+    """Rows of 0.95 m, and 1.9 m from one feed at most: those would lose all of the 1.2 V and leave nothing to
+    a lead. One row loses 1.2 x (0.95/1.9)^2 = 0.3 V, and its lead something more."""
+    plan = plan_of(SMALL, stripped(ohms_per_m=None, longest_run_mm=1900))
+    assert [len(feed.pieces) for feed in plan.feeds] == [1] * 10
+    assert all(0.3 < feed.drop_v <= 1.2 for feed in plan.feeds)
     assert any("is not known" in problem.reason for problem in plan.problems)
-    known = plan_of(SMALL, stripped(longest_run_mm=2000))
-    assert all(a.drop_v < b.drop_v for a, b in zip(plan.feeds, known.feeds, strict=True))
 
 
 def test_the_depth_follows_from_how_far_rows_are_apart():

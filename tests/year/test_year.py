@@ -43,8 +43,7 @@ def test_a_month(begin: Begin, monkeypatch: pytest.MonkeyPatch) -> None:
 
 @pytest.mark.hunt
 def test_ten_years(begin: Begin, monkeypatch: pytest.MonkeyPatch) -> None:
-    """Final days hold in 9 of 10, as promised. They are not all alike: days that others' yeses have overtaken
-    between issue and yes hold in fewer, those that are named behind a queue in more."""
+    """Final days hold in 9 of 10, as promised."""
     monkeypatch.setattr(issuing, "render_pdf", lambda *_: b"%PDF-1.7 of a simulated year")
     kept, told, found = list[Kept](), list[str](), list[str]()
     for seed in SEEDS:
