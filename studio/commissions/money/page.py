@@ -13,6 +13,7 @@ from studio.estimate.result import Estimate
 from studio.estimate.spreads import PRINTING_SPREAD, printing_spread, spreads_of
 from studio.making.shop import ShopState
 from studio.pricing.ranges import Left, Spreads
+from studio.pricing.sheet import PriceSheet
 from studio.pricing.totals import Total, totals
 from studio.problem import Refused
 from studio.voice import Voice
@@ -71,6 +72,14 @@ def money_of(option: Option, others: list[Option], voice: Voice, on: date) -> Mo
     )
 
 
+def _prices(old: PriceSheet, new: PriceSheet) -> Iterator[tuple[str, Decimal, Decimal]]:
+    """Where there is no tax there is one price."""
+    taxed = old.net != old.gross or new.net != new.gross
+    yield "net" if taxed else "price", old.net, new.net
+    if taxed:
+        yield "gross", old.gross, new.gross
+
+
 def old_and_new(option: Option, on: date, voice: Voice, new_voice: Voice) -> tuple[Pair, ...]:
     """An option at its own rates beside the rates of the day, group by group; nothing is saved. Raises
     Refused where it has no price at either."""
@@ -85,8 +94,7 @@ def old_and_new(option: Option, on: date, voice: Voice, new_voice: Voice) -> tup
             (a.text, a.amount, b.amount)
             for a, b in zip(money_by_group(old), money_by_group(new), strict=True)
         ),
-        ("net", old.price.net, new.price.net),
-        ("gross", old.price.gross, new.price.gross),
+        *_prices(old.price, new.price),
     ]
     alike = voice.currency == new_voice.currency
     return tuple(

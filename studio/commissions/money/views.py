@@ -26,7 +26,11 @@ def money(request: StudioRequest, public_id: str, letter: str) -> HttpResponse:
         shown = money_of(found, options, voice, today())
     except Refused as refused:
         return _without_price(request, public_id, letter, refused)
-    page = {"commission": found.commission, "option": found, "money": shown, "voice": voice, "on": today()}
+    price = shown.found.price
+    page = {
+        "commission": found.commission, "option": found, "money": shown, "voice": voice, "on": today(),
+        "one_price": price.net == price.gross,
+    }  # fmt: skip
     return render(request, "commissions/money/money.html", page)
 
 

@@ -98,6 +98,26 @@ def test_new_rates_are_those_that_the_option_would_have(option: Option) -> None:
     assert pairs["Material"].change == ""
 
 
+def test_without_any_tax_there_is_one_price(signed_in: Browser, option: Option, address: str) -> None:
+    pages = (f"{address}rates/compare/", f"{address}money/")
+    _revision, book = current_book(today())
+    taxed = signed_in.get(pages[1]).content.decode()
+    assert ("Of net" in taxed, "Of the price" in taxed) == (True, False)
+    none = tuple(
+        replace(each, percent=Decimal(0), parts=(), treatment="untaxed", reason="") for each in book.tax
+    )
+    save_book(replace(book, tax=none, heading_tax={}), None, today())
+    compared = signed_in.get(pages[0]).content.decode()  # the option's own rates are taxed still
+    assert ">Net<" in compared
+    assert ">Gross<" in compared
+    signed_in.post(f"{address}rates/")
+    save_book(replace(current_book(today())[1], overhead_per_hour=Decimal(20)), None, today())
+    for page in (signed_in.get(each).content.decode() for each in pages):
+        words = re.sub(r"<[^>]*>", " ", page).lower()
+        assert not re.search(r"\b(net|gross|tax)\b", words)
+    assert ">Price<" in signed_in.get(pages[0]).content.decode()
+
+
 def test_visitors_and_options_without_a_price(signed_in: Browser, option: Option, address: str) -> None:
     assert Browser().get(f"{address}money/").status_code == 302
     Option.objects.filter(pk=option.pk).update(design={**option.design, "lattice_filament": "No such colour"})
