@@ -1,5 +1,6 @@
 """What clients of the simulated studio do, up to the yes."""
 
+from abc import ABC, abstractmethod
 from datetime import date
 
 from django.utils import timezone
@@ -27,7 +28,7 @@ from tests.year.base import COLOURS, DAY, Sold, Studio
 __all__ = ["Clients"]
 
 
-class Clients(Studio):
+class Clients(Studio, ABC):
     def telephone(self) -> None:
         while self.luck.random() < self.rings_a_day / (1 + self.rings_a_day):
             self.ring()
@@ -131,5 +132,6 @@ class Clients(Studio):
         self.sold.setdefault(commission.pk, Sold(commission))
         self.after_the_yes(yes)
 
+    @abstractmethod
     def after_the_yes(self, yes: Decision) -> None:
-        raise NotImplementedError
+        """What is promised once somebody has said it."""
