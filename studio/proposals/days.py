@@ -84,7 +84,9 @@ def _shown(now: Named, was: PromisedDay, place: str, voice: Voice) -> DayShown:
     why = f"{days} from cleared deposit and approved colours, if that is by {start}"
     moved = replace(now, hung_from=was.hung_from) != was
     if moved:
-        why += f" (issued as {voice.day(was.ready_on)}, for a start by {voice.day(was.starts_on)})"
+        why += f"; issued as {voice.day(was.ready_on)}"
+    if moved and now.starts_on != was.starts_on:
+        why += f", for a start by {voice.day(was.starts_on)}"
     hung = f"{place} from {voice.day(now.hung_from)}" if now.hung_from else ""
     if hung and was.hung_from and now != was and not moved:
         hung += f" (issued as {voice.day(was.hung_from)})"

@@ -80,4 +80,4 @@ def tax_points(locale: str) -> tuple[tuple[str, str], ...]:
     """What may be said of when tax is due, in a studio that writes like `locale`."""
     ways = {True: "with each payment", False: "at the hand-over"}
     usual = ways[due_with_payments(None, locale)]
-    return (("", f"as is usual where we are, {usual}"), ("on", ways[True]), ("off", ways[False]))
+    return (("", f"usual here: {usual}"), ("on", ways[True]), ("off", ways[False]))

@@ -45,7 +45,7 @@ def test_no_odds_on_the_page_on_paper_or_in_letters(
     monkeypatch.setattr(timezone, "now", lambda: later)
     signed_in.force_login(owner)  # the session is over
     texts["lapsed"] = words(client.get(page))
-    assert "(issued as" in texts["lapsed"]
+    assert "; issued as" in texts["lapsed"]
     send_issue(link, f"http://studio.example{page}", owner, later)
     ready_on = days_named(issue, read(issue), today())["A"].ready_on
     yes = decide(issue, yes_to(issue, ready_on=ready_on), later, link=link)

@@ -269,7 +269,7 @@ def test_once_the_condition_has_lapsed_the_day_is_counted_from_today(visitor, pa
     was = days_posted(issue)
     shown = text(visitor.get(page))
     voice = voice_in(read(issue).figures)
-    assert f"(issued as {voice.day(lapsed.ready_on)}, for a start by {voice.day(lapsed.starts_on)})" in shown
+    assert f"; issued as {voice.day(lapsed.ready_on)}, for a start by {voice.day(lapsed.starts_on)}" in shown
     stale = visitor.post(page + "answer/", yes(issue, **was))
     assert stale.status_code == 409
     assert visitor.post(page + "answer/", fields_of(stale, {"letter": "B"})).status_code == 302
