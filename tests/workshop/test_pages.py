@@ -485,9 +485,9 @@ def test_taxes_that_will_not_do_stay_typed(signed_in: Browser, changed, remedy) 
 
 
 def test_when_tax_is_due_is_left_to_what_is_usual(signed_in: Browser) -> None:
-    assert "as is usual where we are, with each payment" in signed_in.get("/workshop/price/").content.decode()
+    assert "usual here: with each payment" in signed_in.get("/workshop/price/").content.decode()
     Studio.objects.update(locale="en_US")
-    assert "as is usual where we are, at the hand-over" in signed_in.get("/workshop/price/").content.decode()
+    assert "usual here: at the hand-over" in signed_in.get("/workshop/price/").content.decode()
     assert current_book(today())[1].deposit_is_tax_point is None
 
 
