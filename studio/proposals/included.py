@@ -54,10 +54,10 @@ def _parts(estimate: Estimate, voice: Voice) -> Iterator[str]:
 def _light(light: LightPlan | None, terms: Terms, voice: Voice) -> str:
     if light is None:
         return "lighting behind the panel, low voltage, with its supply"
-    supplies = voice.count(len(light.circuits), "power supply", "power supplies")
-    strip = f"{voice.length(light.length_mm, 0)} of light strip at {voice.quantity(light.strip.volts)} V"
+    supplies = voice.count(len(light.circuits), "supply", "supplies")
+    strip = f"{voice.length(light.length_mm, 0)} of strip at {voice.quantity(light.strip.volts)} V"
     draws = light.watts if light.mains_w is None else light.mains_w
     runs = running(light, terms)
     cost = "" if runs.cost is None else f", about {voice.money(runs.cost)}"
     year = f"{voice.quantity(runs.kwh, 0)} kWh a year at {voice.quantity(runs.hours_a_day)} h a day{cost}"
-    return f"lighting behind the panel: {strip}, {supplies}, about {voice.quantity(draws, 0)} W, {year}"
+    return f"light behind it: {strip}, {supplies}, about {voice.quantity(draws, 0)} W, {year}"

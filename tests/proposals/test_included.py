@@ -35,10 +35,10 @@ def test_a_light_that_is_sized_says_what_it_has():
     plain, lighting = estimate(), replace(LIGHTING, strips=(replace(STRIP, watts_per_m=7.2),))
     light = light_plan(panel(1024, 774), Wanted(), lighting, ["PLA"], Decimal(5))
     brief = replace(plain.brief, design=replace(plain.brief.design, lit=True, backing="diffuser"))
-    told = "9500 mm of light strip at 24 V, 1 power supply, about 78 W, 113 kWh a year at 4 h a day"
-    assert f"Lighting behind the panel: {told}" in included(replace(plain, brief=brief, light=light))
+    told = "9500 mm of strip at 24 V, 1 supply, about 78 W, 113 kWh a year at 4 h a day"
+    assert f"Light behind it: {told}" in included(replace(plain, brief=brief, light=light))
     paid = replace(brief, terms=replace(brief.terms, light_price_per_kwh=Decimal("0.28")))
-    assert f"Lighting behind the panel: {told}, about £31.77" in included(
+    assert f"Light behind it: {told}, about £31.77" in included(
         replace(plain, brief=paid, light=light), Voice(currency="GBP")
     )
 
