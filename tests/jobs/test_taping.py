@@ -56,7 +56,9 @@ def given(yes, width="320", height="260 mm", **more):
     )
 
 
-WORD = {"who": "Ms Adeyemi", "how": "telephone", "said_on": today()}
+def word():
+    """Of today, whatever day it is by then."""
+    return {"who": "Ms Adeyemi", "how": "telephone", "said_on": today()}
 
 
 def other_panel(yes):
@@ -84,7 +86,7 @@ def asked(yes, width, height):
 def refitted(yes, owner):
     width, height, price = other_panel(yes)
     minor = round(price.gross * 100)
-    said = given(yes, width, height, price_minor=minor, **WORD)
+    said = given(yes, width, height, price_minor=minor, **word())
     return tape(yes.proposal.commission, said, owner, timezone.now())
 
 
@@ -214,7 +216,7 @@ def test_a_seam_that_the_panel_has_no_place_for_is_not_in_the_option(commission,
     option.save()
     yes = approve(issue_proposal(commission, ("A",), owner, timezone.now()))
     minor = round(asked(yes, "320", "250").gross * 100)
-    row = tape(commission, given(yes, "320", "250", price_minor=minor, **WORD), owner, timezone.now())
+    row = tape(commission, given(yes, "320", "250", price_minor=minor, **word()), owner, timezone.now())
     option.refresh_from_db()
     assert option_of_refit(row)["estimate"]["fit"]["rows"] == 9
     assert (option.design["seams_after_rows"], option.gross_minor) == ([], row.gross_minor)
@@ -277,7 +279,7 @@ def test_a_price_outside_of_the_range_is_a_variation(yes, monkeypatch):
 
 def test_a_word_to_another_price_than_was_shown_is_asked_again(yes):
     width, height, price = other_panel(yes)
-    said = given(yes, width, height, price_minor=round(price.gross * 100) + 1, **WORD)
+    said = given(yes, width, height, price_minor=round(price.gross * 100) + 1, **word())
     with pytest.raises(WordNeeded, match="another panel fits"):
         tape(yes.proposal.commission, said, None, timezone.now())
 
